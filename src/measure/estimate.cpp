@@ -1,0 +1,81 @@
+#include "kerfmark/measure/estimate.hpp"
+
+#include <cmath>
+#include <numbers>
+
+namespace kerfmark::measure {
+namespace {
+
+constexpr double radians_per_degree = std::numbers::pi / 180.0;
+
+}  // namespace
+
+Slopes scaled(double factor, Slopes slopes) {
+  for (Slope& slope : slopes) {
+    slope.by *= factor;
+  }
+  return slopes;
+}
+
+Slopes combined(double a_factor, const Slopes& a, double b_factor, const Slopes& b) {
+  Slopes sum;
+  sum.reserve(a.size() + b.size());
+  auto left = a.begin();
+  auto right = b.begin();
+  while (left != a.end() || right != b.end()) {
+    if (right == b.end() || (left != a.end() && left->reading < right->reading)) {
+      sum.push_back({left->reading, a_factor * left->by});
+      ++left;
+    } else if (left == a.end() || right->reading < left->reading) {
+      sum.push_back({right->reading, b_factor * right->by});
+      ++right;
+    } else {
+      const double by = a_factor * left->by + b_factor * right->by;
+      if (by != 0.0) {
+        sum.push_back({left->reading, by});
+      }
+      ++left;
+      ++right;
+    }
+  }
+  return sum;
+}
+
+RatioEstimate sin(const AngleEstimate& angle) {
+  const double radians = angle.nominal().in_deg() * radians_per_degree;
+  return {ratio(std::sin(radians)), scaled(std::cos(radians) * radians_per_degree, angle.slopes())};
+}
+
+RatioEstimate cos(const AngleEstimate& angle) {
+  const double radians = angle.nominal().in_deg() * radians_per_degree;
+  return {ratio(std::cos(radians)),
+          scaled(-std::sin(radians) * radians_per_degree, angle.slopes())};
+}
+
+LengthEstimate leg_of(const LengthEstimate& hypotenuse, const LengthEstimate& leg) {
+  const double c = hypotenuse.nominal().in_mm();
+  const double a = leg.nominal().in_mm();
+  require(c > std::abs(a), "a triangle that cannot exist reached the arithmetic");
+  const double b = std::sqrt((c - a) * (c + a));
+  return {millimetres(b), combined(c / b, hypotenuse.slopes(), -a / b, leg.slopes())};
+}
+
+LengthEstimate hypotenuse_of(const LengthEstimate& a, const LengthEstimate& b) {
+  const double c = std::hypot(a.nominal().in_mm(), b.nominal().in_mm());
+  require(c > 0.0, "a triangle without sides reached the arithmetic");
+  return {millimetres(c),
+          combined(a.nominal().in_mm() / c, a.slopes(), b.nominal().in_mm() / c, b.slopes())};
+}
+
+Amount Amount::sum_of(const Amount& a, double b_factor, const Amount& b) {
+  require(a.dimension == b.dimension, "amounts of two dimensions are added");
+  Amount sum;
+  sum.dimension = a.dimension;
+  sum.base = a.base + b_factor * b.base;
+  sum.slopes = combined(1.0, a.slopes, b_factor, b.slopes);
+  return sum;
+}
+
+LengthEstimate magnitude(const LengthEstimate& x) { return x.nominal().in_mm() < 0.0 ? -x : x; }
+
+}  // namespace kerfmark::measure

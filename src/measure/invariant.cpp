@@ -1,0 +1,13 @@
+#include "kerfmark/measure/invariant.hpp"
+
+#include <cstdlib>
+#include <iostream>
+
+namespace kerfmark {
+
+void broken_invariant(const char* what) {
+  std::cerr << "kerfmark: fault in the program, nothing is concluded: " << what << std::endl;
+  std::abort();
+}
+
+}  // namespace kerfmark
