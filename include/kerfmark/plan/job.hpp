@@ -1,0 +1,201 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "kerfmark/measure/estimate.hpp"
+#include "kerfmark/measure/quantity.hpp"
+#include "kerfmark/measure/reading.hpp"
+
+/// A job as values: what was measured, chosen or stated for one cut. Names follow the job file;
+/// datum and unit of each are in keys.hpp. An empty optional was not given and has no default.
+namespace kerfmark::plan {
+
+using measure::Angle;
+using measure::Length;
+using measure::Mass;
+
+/// A value and the row of Job::readings it came from; a default has no row and no doubt.
+template <class Q>
+struct Measured {
+  Q nominal;
+  std::optional<measure::ReadingIndex> reading;
+  bool operator==(const Measured&) const = default;
+};
+
+template <class Q>
+using Maybe = std::optional<Measured<Q>>;
+
+// The enumerators of each stand in the order of their words in keys.cpp.
+enum class Kind { seatpost, steerer };
+enum class HeightMeasured { along_tube, straight, to_rails, extension };
+enum class HeightFrom { bb, pedal_axle };
+enum class Section { round, other };
+enum class Material { carbon, aluminium, steel, titanium };
+enum class Build { rigid, dropper, suspension };
+enum class Cutting { allowed, forbidden, not_stated };
+enum class Rising { down, up };
+
+struct Paperwork {
+  std::string number, bike, owner, by, checked_by, date, notes;
+  bool operator==(const Paperwork&) const = default;
+};
+
+struct Measuring {
+  double coverage = 0.0;
+  bool twice = false;
+  bool operator==(const Measuring&) const = default;
+};
+
+struct Saw {
+  Maybe<Length> kerf, within, step, wanted;
+  bool operator==(const Saw&) const = default;
+};
+
+struct Saddle {
+  Maybe<Length> height, lowest, highest;
+  HeightMeasured measured = HeightMeasured::along_tube;
+  HeightFrom from = HeightFrom::bb;
+  Maybe<Length> crank, rail_to_top;
+  bool operator==(const Saddle&) const = default;
+};
+
+struct Blockage {
+  std::string what;
+  Maybe<Length> depth, clearance;
+  bool operator==(const Blockage&) const = default;
+};
+
+struct Frame {
+  Maybe<Length> seat_tube;
+  Maybe<Angle> seat_angle;
+  Maybe<Length> axis_offset, bore, min_insertion, junction;
+  std::vector<Blockage> blockages;
+  Maybe<Length> head_tube, stack, reach;
+  Maybe<Angle> head_angle;
+  Maybe<Mass> max_rider;
+  bool operator==(const Frame&) const = default;
+};
+
+struct Scale {
+  Maybe<Length> zero_at, per_unit;
+  Rising rising = Rising::down;
+  bool operator==(const Scale&) const = default;
+};
+
+struct Post {
+  Maybe<Length> length, mark;
+  bool mark_unknown = false;
+  Maybe<Length> diameter;
+  Section section = Section::round;
+  Build build = Build::rigid;
+  Maybe<Length> setback, head, min_insertion, hang;
+  std::optional<std::array<Length, 2>> grip;
+  bool shim = false;
+  Scale scale;
+  bool operator==(const Post&) const = default;
+};
+
+/// What the two kinds of part have in common: the maker's word on cutting and the maker's limits.
+struct Part {
+  std::optional<Material> material;
+  std::optional<Cutting> cutting;
+  Maybe<Length> max_cut, min_length;
+  Maybe<Mass> max_rider;
+  bool operator==(const Part&) const = default;
+};
+
+struct Steerer {
+  Maybe<Length> length, diameter;
+  bool threaded = false;
+  bool operator==(const Steerer&) const = default;
+};
+
+struct Headset {
+  Maybe<Length> lower, upper;
+  bool operator==(const Headset&) const = default;
+};
+
+struct Stem {
+  Maybe<Length> clamp, length;
+  Maybe<Angle> angle;
+  Maybe<Length> recess_max;
+  bool operator==(const Stem&) const = default;
+};
+
+/// A list of rings, or one ring for a sum given as one number; empty: not given.
+using Rings = std::optional<std::vector<Measured<Length>>>;
+
+struct Spacers {
+  Rings below, lowest, highest, above;
+  std::vector<Length> on_hand;
+  Maybe<Length> max_below, min_above, max_above;
+  bool operator==(const Spacers&) const = default;
+};
+
+struct Cap {
+  Maybe<Length> gap, gap_min, gap_max;
+  bool operator==(const Cap&) const = default;
+};
+
+struct Expander {
+  Maybe<Length> from, to;
+  bool operator==(const Expander&) const = default;
+};
+
+struct Bar {
+  Maybe<Length> height, lowest, highest;
+  bool operator==(const Bar&) const = default;
+};
+
+struct MockUp {
+  Maybe<Length> exposed_bottomed;
+  bool hang_fitted = false;
+  Maybe<Length> stands_proud;
+  bool operator==(const MockUp&) const = default;
+};
+
+struct Job {
+  Kind kind = Kind::seatpost;
+  Paperwork paperwork;
+  Measuring measuring;
+  Maybe<Mass> rider_mass;
+  Saw saw;
+  Part part;
+  Saddle saddle;
+  Frame frame;
+  Post post;
+  std::vector<Length> stock_lengths;
+  Steerer steerer;
+  Headset headset;
+  Stem stem;
+  Spacers spacers;
+  Cap cap;
+  Expander expander;
+  Bar bar;
+  MockUp mock_up;
+
+  /// Two rows come with every job, then one for each value that was given.
+  measure::Readings readings = {reserved_row("saw.within"), reserved_row("stock.lengths")};
+  static constexpr measure::ReadingIndex saw_row = 0;    ///< the saw's own doubt
+  static constexpr measure::ReadingIndex stock_row = 1;  ///< a new post, measured by steel rule
+
+  static measure::Reading reserved_row(const char* key);
+
+  bool operator==(const Job&) const = default;
+};
+
+/// The value with its doubt: slope 1 on its own reading, none if that is exact.
+template <measure::Dimension D>
+[[nodiscard]] measure::Estimate<D> estimate(const Measured<measure::Quantity<D>>& value,
+                                            const measure::Readings& readings) {
+  if (value.reading && readings[*value.reading].half_width_base > 0.0) {
+    return measure::Estimate<D>::of_reading(value.nominal, *value.reading);
+  }
+  return value.nominal;
+}
+
+}  // namespace kerfmark::plan

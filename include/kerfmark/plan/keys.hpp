@@ -1,0 +1,110 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "kerfmark/plan/job.hpp"
+
+/// The one table of job keys. The reader, the commented templates and the nearest-key suggestion
+/// are made from it; how to measure each value is said in job/help.hpp.
+namespace kerfmark::plan {
+
+/// An instrument and the half-width that goes with it (mm or deg).
+struct Instrument {
+  std::string_view name;
+  measure::Dimension dimension;
+  double half_width_base;
+  std::string_view origin;  ///< document and clause of its error limit, or "common practice"
+};
+[[nodiscard]] std::span<const Instrument> instruments();
+
+/// Plausible values, both ends included, in base units (mm, deg, kg, 1).
+struct Range {
+  double least;
+  double most;
+};
+
+// Where a key's value lives in a Job. `row` counts the blockages from 0; other keys ignore it.
+using LengthSlot = Maybe<Length>& (*)(Job&, std::size_t row);
+using AngleSlot = Maybe<Angle>& (*)(Job&, std::size_t row);
+using MassSlot = Maybe<Mass>& (*)(Job&, std::size_t row);
+using NumberSlot = double& (*)(Job&, std::size_t row);
+using FlagSlot = bool& (*)(Job&, std::size_t row);
+using TextSlot = std::string& (*)(Job&, std::size_t row);
+using PairSlot = std::optional<std::array<Length, 2>>& (*)(Job&, std::size_t row);
+using ListSlot = std::vector<Length>& (*)(Job&, std::size_t row);
+/// Rings: one sum, or a list with a row of readings for each ring. The key's range is that of the
+/// sum; an empty list is a sum of 0.
+using RingsSlot = std::optional<std::vector<Measured<Length>>>& (*)(Job&, std::size_t row);
+struct ChoiceSlot {
+  std::span<const std::string_view> words;
+  void (*set)(Job&, std::size_t word);
+};
+/// `{ name = half-width, … }`: changes the table of instruments for this job.
+struct InstrumentsSlot {};
+
+using Slot = std::variant<LengthSlot, AngleSlot, MassSlot, NumberSlot, FlagSlot, TextSlot, PairSlot,
+                          ListSlot, RingsSlot, ChoiceSlot, InstrumentsSlot>;
+
+enum class For { both, seatpost, steerer };
+
+enum class Needed {
+  no,
+  always,
+  in_its_table,  ///< when the table it stands in is given
+  by_choice,     ///< when Facts::needed_when says so
+};
+
+/// What depends on how the saddle height is measured.
+struct Fit {
+  Range range;
+  std::string_view instrument;
+};
+
+struct Facts {
+  Needed needed = Needed::no;
+  std::optional<Range> range = std::nullopt;
+  std::optional<double> fallback = std::nullopt;  ///< base unit; of a choice, the word's number
+  std::string_view instrument = "";               ///< empty: exact unless the job says otherwise
+  bool (*needed_when)(const Job&) = nullptr;
+  std::string_view needed_because = "";  ///< the choice that makes it needed, in words
+  Fit (*fit)(const Job&) = nullptr;      ///< overrides range and instrument
+  FlagSlot unknown = nullptr;            ///< set when "unknown" is written for the value
+  std::size_t longest = 0;               ///< of a text, in characters
+};
+
+struct Key {
+  std::string_view path;  ///< "post.length"; "frame.blockage.depth" for each [[frame.blockage]]
+  For kinds;
+  Slot slot;
+  Facts facts = {};
+
+  [[nodiscard]] bool belongs_to(Kind kind) const;
+  [[nodiscard]] std::optional<Range> range_for(const Job& job) const;
+  [[nodiscard]] std::string_view instrument_for(const Job& job) const;
+  [[nodiscard]] bool is_needed(const Job& job) const;  ///< false for Needed::in_its_table
+};
+
+/// In the order in which a job file lists them.
+[[nodiscard]] std::span<const Key> keys();
+[[nodiscard]] const Key& key_at(std::string_view path);
+
+/// The table and the last word of a path: "frame.blockage.depth" is {"frame.blockage", "depth"}.
+[[nodiscard]] std::string_view table_of(std::string_view path);
+[[nodiscard]] std::string_view name_of(std::string_view path);
+
+/// Half-widths of lengths and masses, and of angles, that a job may state.
+inline constexpr Range half_widths_of_lengths{0.0, 20.0};
+inline constexpr Range half_widths_of_angles{0.0, 5.0};
+inline constexpr std::size_t most_blockages = 64;
+inline constexpr std::size_t most_rings = 64;
+inline constexpr Range one_ring{0.5, 60.0};
+
+/// Gives every key that was not given its default (a saddle height's ends: the height itself), and
+/// the two reserved rows of the readings their half-widths. To be called once, after reading.
+void fill_defaults(Job& job, Length rule_half_width);
+
+}  // namespace kerfmark::plan

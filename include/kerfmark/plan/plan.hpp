@@ -1,0 +1,205 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "kerfmark/measure/doubt.hpp"
+#include "kerfmark/plan/job.hpp"
+#include "kerfmark/plan/rings.hpp"
+#include "kerfmark/plan/rules.hpp"
+
+/// What is decided about one cut: everything that a report, a sheet or a record says. Lengths are
+/// millimetres; those of a post count along its axis.
+namespace kerfmark::plan {
+
+enum class Verdict { cut, keep, hold, reject };
+
+/// A limit as it stands at one cut: margin m (positive is good) and guard g, in the limit's unit.
+struct Standing {
+  double margin = 0.0;
+  double guard = 0.0;
+  measure::Status status = measure::Status::holds;
+  bool operator==(const Standing&) const = default;
+};
+
+struct JudgedLimit {
+  Rule rule = Rule::blockage;
+  std::size_t number = 0;  ///< of a blockage, from 1; 0 where there is but one
+  measure::Dimension dimension = measure::Dimension::length;
+  double needs = 0.0;  ///< the bound
+  double has = 0.0;    ///< the quantity, at the cut the plan is about
+  double has_uncut = 0.0;
+  Standing uncut;
+  Standing at;  ///< at the cut the plan is about
+  bool governs = false;
+  std::vector<measure::Share> doubt;  ///< of the margin at that cut, largest first
+
+  [[nodiscard]] const RuleRow& row() const { return row_of(rule); }
+  [[nodiscard]] std::string id() const;  ///< "mark", "blockage-2"
+  bool operator==(const JudgedLimit&) const = default;
+};
+
+/// Cuts at which every cut-dependent limit holds with its doubt.
+struct Window {
+  Length lo, hi;
+  bool operator==(const Window&) const = default;
+};
+
+/// Two limits that no cut can satisfy together, by their places in Plan::limits.
+struct Conflict {
+  std::size_t lower = 0;  ///< the one that asks for a longer cut
+  std::size_t upper = 0;  ///< the one that forbids it
+  Length short_by;
+  bool operator==(const Conflict&) const = default;
+};
+
+enum class HoldReason {
+  readings_disagree,
+  routes_disagree,
+  mark_unknown,
+  second_reading_missing,
+  limit_in_doubt,
+  rule_of_thumb_broken,
+  window_empty,
+  window_too_narrow,
+  maker_not_asked,
+};
+
+enum class RemedyKind {
+  measure_again,   ///< `reading`, which makes `share` of the doubt
+  read_twice,      ///< `reading`
+  compare_routes,  ///< `reading` is the one of the second route
+  raise_saddle,    ///< by `amount` mm
+  lower_saddle,    ///< by `amount` mm
+  find_mark,
+  ask_maker,
+  exchange_post,  ///< for one of the stock lengths that fit, or for a length in uncut_fit
+  longer_post,
+  check_diameter,   ///< of post and bore, and the shim
+  respect_maker,    ///< nothing to measure: the maker's figure stands
+  other_part,       ///< a part that is made for this rider
+  add_ring,         ///< of `amount` mm or more, anywhere in the stack
+  ring_above,       ///< of `amount` mm or more, above the stem
+  rings_out,        ///< `amount` mm of them, below the stem
+  fewer_above,      ///< `amount` mm of rings, above the stem
+  lower_parts,      ///< headset cover or stem clamp, lower by `amount` mm
+  approved_recess,  ///< the maker lets the steerer end `amount` mm deeper in the stem
+  longer_expander,  ///< by `amount` mm
+  stem_with_rise,   ///< of `angle_deg`, for `amount` mm of rings less
+};
+
+/// One thing to measure, ask or do.
+struct Remedy {
+  RemedyKind kind = RemedyKind::measure_again;
+  std::optional<measure::ReadingIndex> reading;
+  double share = 0.0;   ///< of the variance of the margin
+  double amount = 0.0;  ///< millimetres
+  double angle_deg = 0.0;
+  bool operator==(const Remedy&) const = default;
+};
+
+struct Hold {
+  HoldReason reason = HoldReason::limit_in_doubt;
+  std::optional<std::size_t> limit;   ///< place in Plan::limits
+  std::optional<std::size_t> second;  ///< the other limit, where two collide
+  std::optional<measure::ReadingIndex> reading;
+  double apart = 0.0;    ///< of readings or routes that disagree; of limits that collide, short by
+  double allowed = 0.0;  ///< what readings or routes may differ by
+  bool at_the_cut = false;       ///< judged at the cut the plan is about, not uncut
+  std::vector<Remedy> remedies;  ///< most effective first
+  bool operator==(const Hold&) const = default;
+};
+
+enum class Caution {
+  not_probed,          ///< nobody has probed the seat tube
+  wanted_below_least,  ///< no saw takes off so little
+  metal_not_stated,    ///< the maker of a metal part has said nothing on cutting
+  carbon_inspect,      ///< damage may be invisible
+};
+
+/// Heights or lengths at the saddle's lowest, its own and its highest height.
+struct AtHeights {
+  Length lowest, height, highest;
+  bool operator==(const AtHeights&) const = default;
+};
+
+/// From lo to hi; an empty end is not limited.
+struct Span {
+  std::optional<Length> lo, hi;
+  bool operator==(const Span&) const = default;
+};
+
+/// Lengths with which a post of this kind would fit without a cut.
+struct UncutFit {
+  Span length;
+  std::vector<Length> stock;  ///< those of the stock that fall there, in the job's order
+  bool operator==(const UncutFit&) const = default;
+};
+
+/// Where the line of least insertion lies after the cut.
+struct NewMark {
+  Length from_lower_end;
+  Length from_rails;  ///< from the rail clamp centre down
+  bool operator==(const NewMark&) const = default;
+};
+
+struct SeatpostFigures {
+  AtHeights insertion;  ///< at the cut the plan is about
+  AtHeights insertion_uncut;
+  AtHeights extension;
+  std::optional<std::array<double, 3>> scale_reading;  ///< at lowest, height, highest
+  std::optional<Span> saddle_range_uncut;              ///< in the job's own way of measuring
+  std::optional<Span> saddle_range_cut;
+  std::optional<UncutFit> uncut_fit;
+  std::optional<NewMark> new_mark;
+  bool probed = false;  ///< a blockage is known, by probe or mock-up
+  bool operator==(const SeatpostFigures&) const = default;
+};
+
+/// A height of the stem that the rings on hand can make.
+struct StemPosition {
+  Length below;  ///< the stem
+  Length above;
+  std::optional<Length> bar_height;  ///< handlebar clamp centre above the BB centre
+  std::optional<Length> bar_reach;   ///< and in front of it
+  bool operator==(const StemPosition&) const = default;
+};
+
+struct SteererFigures {
+  Length gap_uncut;
+  Length gap;                           ///< at the cut the plan is about
+  Length clamp;                         ///< height of the stem's clamp
+  Length below_low, below_high, above;  ///< rings at the stem's lowest and highest position
+  bool by_mock_up = false;              ///< the route to the gap that was used
+  std::vector<StemPosition> positions;  ///< lowest first
+  std::optional<StemPosition> target;   ///< where the stem is to stand
+  std::optional<RingSets> rings;        ///< which rings make the target
+  bool operator==(const SteererFigures&) const = default;
+};
+
+struct Plan {
+  Verdict verdict = Verdict::hold;
+  Length at;  ///< the cut the plan is about: the wanted one, else the planned one, else 0
+  std::optional<Length> planned;
+  std::optional<Length> wanted;
+  std::optional<Window> window;
+  Length kerf;
+  std::optional<Length> remaining;  ///< at that cut
+  std::vector<JudgedLimit> limits;  ///< in the order of the table
+  std::vector<Hold> holds;          ///< of a hold; most pressing first
+  std::optional<Conflict> conflict;
+  std::vector<Remedy> remedies;  ///< of a reject; most effective first
+  std::vector<Caution> cautions;
+  std::optional<SeatpostFigures> seatpost;  ///< one of the two, by the kind of part
+  std::optional<SteererFigures> steerer;
+
+  bool operator==(const Plan&) const = default;
+};
+
+/// The plan of a job that the reader has passed.
+[[nodiscard]] Plan plan_cut(const Job& job);
+
+}  // namespace kerfmark::plan

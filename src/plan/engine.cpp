@@ -1,0 +1,396 @@
+#include "engine.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+namespace kerfmark::plan {
+namespace {
+
+using measure::grain;
+using measure::ReadingIndex;
+using measure::Slopes;
+using measure::Status;
+
+// A limit with its guards: uncut, and at any cut above zero, where the saw's doubt comes in.
+struct Weighed {
+  const RuleRow* row;
+  double margin;
+  Slopes slopes;
+  double guard_uncut;
+  double guard_cut;
+
+  [[nodiscard]] double sense() const { return static_cast<double>(row->sense); }
+  [[nodiscard]] bool hard() const { return is_hard(row->origin); }
+  [[nodiscard]] Standing at(double cut) const {
+    const double m = margin + sense() * cut;
+    const double g = cut > 0.0 ? guard_cut : guard_uncut;
+    return {m, g, measure::status_of(m, g)};
+  }
+};
+
+std::vector<Weighed> weigh(const std::vector<Limit>& limits, const measure::Readings& readings,
+                           double coverage) {
+  std::vector<Weighed> all;
+  all.reserve(limits.size());
+  for (const Limit& limit : limits) {
+    const RuleRow& row = limit.row();
+    measure::Amount margin = limit.margin();
+    double uncut = 0.0;
+    double cut = 0.0;
+    if (is_guarded(row)) {
+      uncut = measure::guard(margin.slopes, readings, coverage);
+      cut = row.sense == Sense::fixed
+                ? uncut
+                : measure::guard(slopes_with_saw(margin.slopes, row.sense), readings, coverage);
+    }
+    all.push_back({&row, margin.base, std::move(margin.slopes), uncut, cut});
+  }
+  return all;
+}
+
+// The ends of the window, also where they have crossed; hi is infinite without an upper limit.
+struct Ends {
+  double lo = 0.0;
+  double hi = std::numeric_limits<double>::infinity();
+  std::optional<std::size_t> lo_limit, hi_limit;  // the governing limits
+};
+
+Ends ends_of(const std::vector<Weighed>& all) {
+  Ends ends;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Weighed& w = all[i];
+    if (w.row->sense == Sense::helps && w.guard_cut - w.margin > ends.lo + grain) {
+      ends.lo = w.guard_cut - w.margin;
+      ends.lo_limit = i;
+    }
+    if (w.row->sense == Sense::hurts && w.margin - w.guard_cut < ends.hi - grain) {
+      ends.hi = w.margin - w.guard_cut;
+      ends.hi_limit = i;
+    }
+  }
+  return ends;
+}
+
+// Whether two limits exclude each other at every cut. The cut, the saw and what their readings
+// share cancel in the sum of their margins.
+bool exclude_each_other(const Weighed& lower, const Weighed& upper, const Question& q) {
+  const double sum = lower.margin + upper.margin;
+  if (sum >= 0.0) {
+    return false;
+  }
+  const Slopes slopes = measure::combined(1.0, lower.slopes, 1.0, upper.slopes);
+  return measure::status_of(sum, measure::guard(slopes, q.readings, q.coverage)) == Status::broken;
+}
+
+struct Collisions {
+  std::optional<Conflict> worst;
+  bool hard = false;  // some hard pair excludes each other
+};
+
+Collisions collisions_of(const std::vector<Weighed>& all, const Question& q) {
+  Collisions found;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    for (std::size_t j = 0; j < all.size(); ++j) {
+      if (all[i].row->sense != Sense::helps || all[j].row->sense != Sense::hurts ||
+          !exclude_each_other(all[i], all[j], q)) {
+        continue;
+      }
+      const bool hard = all[i].hard() && all[j].hard();
+      const double short_by = -(all[i].margin + all[j].margin);
+      const bool worse = !found.worst || (hard && !found.hard) ||
+                         (hard == found.hard && short_by > found.worst->short_by.in_mm() + grain);
+      if (worse) {
+        found.worst = Conflict{i, j, measure::millimetres(short_by)};
+      }
+      found.hard = found.hard || hard;
+    }
+  }
+  return found;
+}
+
+// The whole multiple of `step` in [lo, hi] that is nearest to `preferred`, the smaller on a tie.
+std::optional<double> nearest_on_grid(double lo, double hi, double preferred, double step) {
+  const double first = std::ceil((lo - grain) / step);
+  const double last = std::floor((hi + grain) / step);
+  if (first > last) {
+    return std::nullopt;
+  }
+  const double nearest = std::ceil((preferred - grain) / step - 0.5);
+  return std::clamp(nearest, first, last) * step;
+}
+
+std::optional<double> planned_cut(const Question& q, const Ends& ends) {
+  constexpr auto finer_steps = std::to_array<double>({1.0, 0.5, 0.1});  // mm
+  const double least = q.kerf.in_mm() + least_beyond_kerf_mm;
+  const double lo = std::max(ends.lo, least);
+  const double preferred = q.preferred ? q.preferred->in_mm() : ends.lo;
+  const double step = q.step.in_mm();
+  auto planned = nearest_on_grid(lo, ends.hi, preferred, step);
+  for (const double finer : finer_steps) {
+    if (!planned && finer < step - grain) {
+      planned = nearest_on_grid(lo, ends.hi, preferred, finer);
+    }
+  }
+  return planned;
+}
+
+// Everything that the verdict is made of.
+struct Case {
+  const Question& q;
+  const std::vector<Weighed>& weighed;
+  const Ends& ends;
+  const Collisions& collisions;
+  const Plan& plan;  // limits judged, planned and wanted cut set
+
+  // Uncut, or with a wanted cut, at that.
+  [[nodiscard]] const Standing& standing(const JudgedLimit& limit) const {
+    return plan.wanted ? limit.at : limit.uncut;
+  }
+  [[nodiscard]] bool any(auto predicate) const {
+    return std::ranges::any_of(plan.limits, predicate);
+  }
+  [[nodiscard]] bool hard_broken(Sense sense) const {
+    return any([&](const JudgedLimit& l) {
+      return is_hard(l.row().origin) && l.row().sense == sense &&
+             standing(l).status == Status::broken;
+    });
+  }
+  [[nodiscard]] bool any_hard_broken() const {
+    return hard_broken(Sense::helps) || hard_broken(Sense::hurts) || hard_broken(Sense::fixed);
+  }
+  [[nodiscard]] bool needed() const { return !plan.wanted && hard_broken(Sense::helps); }
+  [[nodiscard]] bool no_cut_can_do() const {
+    return q.cutting_closed || hard_broken(Sense::hurts) || collisions.hard;
+  }
+  [[nodiscard]] bool rejected() const {
+    return hard_broken(Sense::fixed) || hard_broken(Sense::hurts) ||
+           (hard_broken(Sense::helps) && (plan.wanted || no_cut_can_do()));
+  }
+  [[nodiscard]] bool all_hold_uncut() const {
+    return !any([](const JudgedLimit& l) { return l.uncut.status != Status::holds; });
+  }
+};
+
+std::vector<Remedy> measure_again(const std::vector<measure::Share>& doubt) {
+  std::vector<Remedy> remedies;
+  for (const measure::Share& part : doubt) {
+    if (part.reading != Job::saw_row) {
+      remedies.push_back({RemedyKind::measure_again, part.reading, part.of_variance, 0.0});
+    }
+  }
+  return remedies;
+}
+
+Hold hold_for(HoldReason reason, std::size_t limit, bool at_the_cut,
+              std::vector<Remedy> remedies = {}) {
+  Hold hold;
+  hold.reason = reason;
+  hold.limit = limit;
+  hold.at_the_cut = at_the_cut;
+  hold.remedies = std::move(remedies);
+  return hold;
+}
+
+std::vector<Hold> contradictions_of(const Question& q) {
+  std::vector<Hold> holds;
+  for (const measure::Disagreement& d : measure::disagreements(q.readings, q.coverage)) {
+    Hold hold;
+    hold.reason = HoldReason::readings_disagree;
+    hold.reading = d.reading;
+    hold.apart = d.apart_base;
+    hold.allowed = d.allowed_base;
+    hold.remedies = {{RemedyKind::measure_again, d.reading, 0.0, 0.0}};
+    holds.push_back(std::move(hold));
+  }
+  holds.insert(holds.end(), q.contradictions.begin(), q.contradictions.end());
+  return holds;
+}
+
+// Values with doubt that have a share in a guarded limit and were read only once.
+std::vector<Hold> missing_seconds(const Question& q, const std::vector<Weighed>& all) {
+  std::vector<bool> wanted(q.readings.size(), false);
+  for (const Weighed& w : all) {
+    for (const measure::Slope& slope : w.slopes) {
+      const auto& reading = q.readings[slope.reading];
+      wanted[slope.reading] =
+          wanted[slope.reading] || (is_guarded(*w.row) && reading.half_width_base > 0.0 &&
+                                    slope.by != 0.0 && reading.values_base.size() < 2);
+    }
+  }
+  std::vector<Hold> holds;
+  for (ReadingIndex i = 0; i < wanted.size(); ++i) {
+    if (wanted[i] && i != Job::saw_row) {
+      Hold hold;
+      hold.reason = HoldReason::second_reading_missing;
+      hold.reading = i;
+      hold.remedies = {{RemedyKind::read_twice, i, 0.0, 0.0}};
+      holds.push_back(std::move(hold));
+    }
+  }
+  return holds;
+}
+
+// Limits that keep the cut from being decided: hard ones in doubt, rules of thumb that are broken.
+void add_open_limits(const Case& c, std::vector<Hold>& holds) {
+  const bool doubt_counts = !c.any_hard_broken();
+  const bool at_reference = c.plan.wanted.has_value();
+  for (std::size_t i = 0; i < c.plan.limits.size(); ++i) {
+    const JudgedLimit& limit = c.plan.limits[i];
+    const bool hard = is_hard(limit.row().origin);
+    const Standing& here = c.standing(limit);
+    if (hard && here.status == Status::in_doubt &&
+        (doubt_counts || limit.row().sense == Sense::fixed)) {
+      const Slopes slopes = at_reference && limit.row().sense != Sense::fixed
+                                ? slopes_with_saw(c.weighed[i].slopes, limit.row().sense)
+                                : c.weighed[i].slopes;
+      holds.push_back(hold_for(HoldReason::limit_in_doubt, i, at_reference,
+                               measure_again(measure::shares(slopes, c.q.readings))));
+    } else if (!hard && !at_reference && doubt_counts && here.status == Status::broken) {
+      holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, false));
+    } else if (!hard && limit.at.status == Status::broken &&
+               (!c.needed() || limit.row().sense == Sense::fixed)) {
+      // Where a cut is needed and none was found, that is said once, by the limits that collide.
+      holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, true));
+    }
+  }
+}
+
+void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
+  if (!c.needed() || c.plan.planned) {
+    return;
+  }
+  const bool empty = c.ends.lo > c.ends.hi + grain;
+  Hold hold;
+  hold.reason = empty ? HoldReason::window_empty : HoldReason::window_too_narrow;
+  hold.limit = c.collisions.worst ? c.collisions.worst->lower : c.ends.lo_limit;
+  hold.second = c.collisions.worst ? c.collisions.worst->upper : c.ends.hi_limit;
+  if (hold.limit && hold.second) {
+    const Weighed& lower = c.weighed[*hold.limit];
+    const Weighed& upper = c.weighed[*hold.second];
+    hold.apart = c.collisions.worst ? c.collisions.worst->short_by.in_mm() : c.ends.lo - c.ends.hi;
+    hold.remedies = measure_again(
+        measure::shares(measure::combined(1.0, lower.slopes, 1.0, upper.slopes), c.q.readings));
+  }
+  holds.push_back(std::move(hold));
+}
+
+std::vector<Hold> open_questions(const Case& c) {
+  std::vector<Hold> holds = c.q.unknowns;
+  if (c.q.twice) {
+    std::ranges::move(missing_seconds(c.q, c.weighed), std::back_inserter(holds));
+  }
+  add_open_limits(c, holds);
+  add_missing_plan(c, holds);
+  if (c.q.ask_maker && c.plan.at.in_mm() > 0.0) {
+    Hold hold;
+    hold.reason = HoldReason::maker_not_asked;
+    hold.remedies = {{RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
+    holds.push_back(std::move(hold));
+  }
+  return holds;
+}
+
+struct Conclusion {
+  Verdict verdict;
+  std::vector<Hold> holds;
+};
+
+Conclusion conclude(const Case& c) {
+  if (auto contradictions = contradictions_of(c.q); !contradictions.empty()) {
+    return {Verdict::hold, std::move(contradictions)};
+  }
+  if (c.rejected()) {
+    return {Verdict::reject, {}};
+  }
+  if (auto open = open_questions(c); !open.empty()) {
+    return {Verdict::hold, std::move(open)};
+  }
+  return {!c.plan.wanted && c.all_hold_uncut() ? Verdict::keep : Verdict::cut, {}};
+}
+
+std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::Readings& readings,
+                               const std::vector<Weighed>& all, const Ends& ends, double cut) {
+  std::vector<JudgedLimit> judged;
+  judged.reserve(all.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Limit& limit = limits[i];
+    const Weighed& w = all[i];
+    const bool with_saw = cut > 0.0 && w.row->sense != Sense::fixed;
+    JudgedLimit j;
+    j.rule = limit.rule;
+    j.number = limit.number;
+    j.dimension = limit.has.dimension;
+    j.needs = limit.needs.base;
+    const double towards = w.row->bound == Bound::at_least ? w.sense() : -w.sense();
+    j.has = limit.has.base + towards * cut;
+    j.has_uncut = limit.has.base;
+    j.uncut = w.at(0.0);
+    j.at = w.at(cut);
+    j.governs = i == ends.lo_limit || i == ends.hi_limit ||
+                (w.row->sense == Sense::fixed && j.at.status == Status::broken);
+    j.doubt =
+        measure::shares(with_saw ? slopes_with_saw(w.slopes, w.row->sense) : w.slopes, readings);
+    judged.push_back(std::move(j));
+  }
+  return judged;
+}
+
+bool every_cut_dependent_limit_holds(const std::vector<Weighed>& all) {
+  return std::ranges::all_of(all, [](const Weighed& w) {
+    return w.row->sense == Sense::fixed || w.at(0.0).status == Status::holds;
+  });
+}
+
+}  // namespace
+
+measure::Amount Limit::margin() const {
+  return row().bound == Bound::at_least ? has - needs : needs - has;
+}
+
+Slopes slopes_with_saw(const Slopes& slopes, Sense sense) {
+  return measure::combined(1.0, slopes, static_cast<double>(sense),
+                           {{static_cast<std::uint32_t>(Job::saw_row), 1.0}});
+}
+
+std::string JudgedLimit::id() const {
+  std::string id(row().id);
+  return row().numbered ? id + "-" + std::to_string(number) : id;
+}
+
+std::vector<JudgedLimit> judge_as_it_stands(const std::vector<Limit>& limits,
+                                            const measure::Readings& readings, double coverage) {
+  return judge(limits, readings, weigh(limits, readings, coverage), {}, 0.0);
+}
+
+Plan decide(const Question& question) {
+  const std::vector<Weighed> weighed = weigh(question.limits, question.readings, question.coverage);
+  const Ends ends = ends_of(weighed);
+  require(ends.hi_limit.has_value(), "a part without any limit on its cut");
+  const Collisions collisions = collisions_of(weighed, question);
+
+  Plan plan;
+  plan.kerf = question.kerf;
+  plan.wanted = question.wanted;
+  plan.conflict = collisions.worst;
+  if (ends.lo <= ends.hi + grain) {
+    plan.window = Window{measure::millimetres(ends.lo), measure::millimetres(ends.hi)};
+  }
+  if (!question.cutting_closed && !every_cut_dependent_limit_holds(weighed)) {
+    if (const auto planned = planned_cut(question, ends)) {
+      plan.planned = measure::millimetres(*planned);
+    }
+  }
+  plan.at = plan.wanted.value_or(plan.planned.value_or(Length{}));
+  plan.limits = judge(question.limits, question.readings, weighed, ends, plan.at.in_mm());
+  if (plan.wanted && plan.wanted->in_mm() < question.kerf.in_mm() + least_beyond_kerf_mm - grain) {
+    plan.cautions.push_back(Caution::wanted_below_least);
+  }
+  Conclusion conclusion = conclude({question, weighed, ends, collisions, plan});
+  plan.verdict = conclusion.verdict;
+  plan.holds = std::move(conclusion.holds);
+  return plan;
+}
+
+}  // namespace kerfmark::plan

@@ -1,0 +1,50 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "kerfmark/measure/estimate.hpp"
+#include "kerfmark/plan/plan.hpp"
+
+/// The decision on one cut, whatever is cut: limits that are linear in the cut go in, window,
+/// planned cut and verdict come out. Knows nothing of seatposts or steerers.
+namespace kerfmark::plan {
+
+/// One limit uncut: has ≥ needs or has ≤ needs, as its row says. A cut c changes the margin by
+/// s·c, s being the row's sense.
+struct Limit {
+  Rule rule;
+  measure::Amount has;
+  measure::Amount needs;
+  std::size_t number = 0;
+
+  [[nodiscard]] const RuleRow& row() const { return row_of(rule); }
+  [[nodiscard]] measure::Amount margin() const;  ///< uncut; positive is good
+};
+
+struct Question {
+  const measure::Readings& readings;
+  double coverage = 0.0;
+  bool twice = false;
+  std::vector<Limit> limits;
+  Length kerf, step;
+  std::optional<Length> wanted;
+  std::optional<Length> preferred;        ///< empty: the window's lower end
+  bool cutting_closed = false;            ///< by the maker, or by the build of the part
+  bool ask_maker = false;                 ///< carbon whose maker has not been asked
+  std::vector<Hold> contradictions = {};  ///< routes that disagree
+  std::vector<Hold> unknowns = {};
+};
+
+/// Everything of the plan that does not depend on the kind of part.
+[[nodiscard]] Plan decide(const Question& question);
+
+/// Limits of a part as it stands, without any cut.
+[[nodiscard]] std::vector<JudgedLimit> judge_as_it_stands(const std::vector<Limit>& limits,
+                                                          const measure::Readings& readings,
+                                                          double coverage);
+
+/// The margin of a limit with the saw's doubt in it, as it stands at a cut above zero.
+[[nodiscard]] measure::Slopes slopes_with_saw(const measure::Slopes& slopes, Sense sense);
+
+}  // namespace kerfmark::plan

@@ -1,0 +1,546 @@
+#include "kerfmark/plan/keys.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace kerfmark::plan {
+namespace {
+
+using measure::Dimension;
+
+// Half-widths cover the published error limit where there is one: tapes class II, Directive
+// 2014/32/EU Annex X (0.5 mm to 1 m, 0.7 mm from a hook); steel rules, JIS B 7516 (0.20 mm to
+// 1 m); calipers, DIN 862 (0.05 mm to 300 mm, + 0.02 mm for depths). The rest of each is the
+// setting and reading of a part that is round, sloped or half hidden: common practice.
+constexpr auto instrument_table = std::to_array<Instrument>({
+    {"tape", Dimension::length, 1.0, "Directive 2014/32/EU Annex X, class II; common practice"},
+    {"steel rule", Dimension::length, 0.5, "JIS B 7516:2005; common practice"},
+    {"square and rule", Dimension::length, 1.0, "common practice"},
+    {"depth probe", Dimension::length, 1.0, "common practice"},
+    {"caliper", Dimension::length, 0.1, "DIN 862; common practice"},
+    {"angle gauge", Dimension::angle, 0.5, "common practice"},
+});
+
+constexpr std::string_view tape = "tape";
+constexpr std::string_view rule = "steel rule";
+constexpr std::string_view square = "square and rule";
+constexpr std::string_view probe = "depth probe";
+constexpr std::string_view caliper = "caliper";
+constexpr std::string_view gauge = "angle gauge";
+
+using Word = std::string_view;
+constexpr auto kind_words = std::to_array<Word>({"seatpost", "steerer"});
+constexpr auto measured_words =
+    std::to_array<Word>({"along tube", "straight", "to rails", "extension"});
+constexpr auto from_words = std::to_array<Word>({"bb", "pedal axle"});
+constexpr auto section_words = std::to_array<Word>({"round", "other"});
+constexpr auto material_words = std::to_array<Word>({"carbon", "aluminium", "steel", "titanium"});
+constexpr auto build_words = std::to_array<Word>({"rigid", "dropper", "suspension"});
+constexpr auto cutting_words = std::to_array<Word>({"allowed", "forbidden", "not stated"});
+constexpr auto rising_words = std::to_array<Word>({"down", "up"});
+
+// In cutting_words. Nobody supplies a post to be cut; forks are supplied for it.
+constexpr double word_not_stated = 2.0;
+constexpr double word_allowed = 0.0;
+
+// The place of a member in a Job, as the slots want it.
+template <auto Member>
+constexpr auto& in(Job& job, std::size_t) {
+  return job.*Member;
+}
+template <auto Group, auto Member>
+constexpr auto& within(Job& job, std::size_t) {
+  return job.*Group.*Member;
+}
+template <auto Member>
+constexpr auto& blockage(Job& job, std::size_t row) {
+  return job.frame.blockages.at(row).*Member;
+}
+template <auto Member>
+constexpr auto& scale(Job& job, std::size_t) {
+  return job.post.scale.*Member;
+}
+
+template <class Member>
+struct Underlying {
+  using Enum = Member;
+};
+template <class Enum_>
+struct Underlying<std::optional<Enum_>> {
+  using Enum = Enum_;
+};
+
+template <auto Place>
+constexpr ChoiceSlot one_of(std::span<const Word> words) {
+  return {
+      words, [](Job& job, std::size_t word) {
+        auto& member = Place(job, 0);
+        member =
+            static_cast<typename Underlying<std::remove_reference_t<decltype(member)>>::Enum>(word);
+      }};
+}
+
+bool measured_on_frame(const Job& job) { return job.saddle.measured != HeightMeasured::extension; }
+
+bool measured_to_saddle(const Job& job) {
+  return job.saddle.measured == HeightMeasured::along_tube ||
+         job.saddle.measured == HeightMeasured::straight;
+}
+
+bool from_pedal_axle(const Job& job) { return job.saddle.from == HeightFrom::pedal_axle; }
+
+Fit saddle_fit(const Job& job) {
+  if (!measured_on_frame(job)) {
+    return {{20, 450}, rule};
+  }
+  return {from_pedal_axle(job) ? Range{400, 1300} : Range{300, 1100}, tape};
+}
+
+// The gap comes from a mock-up or from the parts; one complete route suffices.
+bool parts_needed(const Job& job) { return !job.mock_up.stands_proud; }
+bool length_needed(const Job& job) { return parts_needed(job) || job.part.min_length; }
+bool bar_wished(const Job& job) { return job.bar.height || job.bar.lowest || job.bar.highest; }
+bool no_bar_height(const Job& job) { return !job.bar.height; }
+bool upper_needed(const Job& job) { return parts_needed(job) || bar_wished(job); }
+
+constexpr std::string_view because_no_mock_up = "without mock_up.stands_proud";
+constexpr std::string_view because_bar = "for a bar height";
+constexpr Range any_rings{0, 200};
+constexpr Range any_bar{300, 1300};
+
+constexpr Facts text{.longest = 200};
+constexpr Facts saddle_end{.fit = saddle_fit};
+constexpr Range any_cut{0, 450};
+constexpr Range any_part{50, 700};
+constexpr Range any_insertion{0, 300};
+constexpr Range any_mass{10, 300};
+constexpr Range any_diameter{20, 60};
+
+// Ranges: what a bicycle can have (common practice). Defaults that are limits of the trade have
+// their origin in rules.cpp.
+constexpr auto key_table = std::to_array<Key>({
+    {"kind", For::both, one_of<in<&Job::kind>>(kind_words), {.needed = Needed::always}},
+
+    {"job.number", For::both, within<&Job::paperwork, &Paperwork::number>, text},
+    {"job.bike", For::both, within<&Job::paperwork, &Paperwork::bike>, text},
+    {"job.owner", For::both, within<&Job::paperwork, &Paperwork::owner>, text},
+    {"job.by", For::both, within<&Job::paperwork, &Paperwork::by>, text},
+    {"job.checked_by", For::both, within<&Job::paperwork, &Paperwork::checked_by>, text},
+    {"job.date", For::both, within<&Job::paperwork, &Paperwork::date>, text},
+    {"job.notes", For::both, within<&Job::paperwork, &Paperwork::notes>, {.longest = 2000}},
+
+    {"saddle.height",
+     For::seatpost,
+     within<&Job::saddle, &Saddle::height>,
+     {.needed = Needed::always, .fit = saddle_fit}},
+    {"saddle.lowest", For::seatpost, within<&Job::saddle, &Saddle::lowest>, saddle_end},
+    {"saddle.highest", For::seatpost, within<&Job::saddle, &Saddle::highest>, saddle_end},
+    {"saddle.measured",
+     For::seatpost,
+     one_of<within<&Job::saddle, &Saddle::measured>>(measured_words),
+     {.fallback = 0}},
+    {"saddle.from",
+     For::seatpost,
+     one_of<within<&Job::saddle, &Saddle::from>>(from_words),
+     {.fallback = 0}},
+    {"saddle.crank",
+     For::seatpost,
+     within<&Job::saddle, &Saddle::crank>,
+     {.needed = Needed::by_choice,
+      .range = Range{90, 220},
+      .needed_when = from_pedal_axle,
+      .needed_because = R"(from = "pedal axle")"}},
+    {"saddle.rail_to_top",
+     For::seatpost,
+     within<&Job::saddle, &Saddle::rail_to_top>,
+     {.needed = Needed::by_choice,
+      .range = Range{20, 120},
+      .instrument = square,
+      .needed_when = measured_to_saddle,
+      .needed_because = R"(measured = "along tube" or "straight")"}},
+
+    {"frame.seat_tube",
+     For::seatpost,
+     within<&Job::frame, &Frame::seat_tube>,
+     {.needed = Needed::by_choice,
+      .range = Range{150, 800},
+      .instrument = tape,
+      .needed_when = measured_on_frame,
+      .needed_because = R"(measured = "along tube", "straight" or "to rails")"}},
+    {"frame.seat_angle",
+     For::seatpost,
+     within<&Job::frame, &Frame::seat_angle>,
+     {.needed = Needed::by_choice,
+      .range = Range{50, 90},
+      .instrument = gauge,
+      .needed_when = measured_to_saddle,
+      .needed_because = R"(measured = "along tube" or "straight")"}},
+    {"frame.axis_offset",
+     For::seatpost,
+     within<&Job::frame, &Frame::axis_offset>,
+     {.range = Range{-150, 150}, .fallback = 0, .instrument = square}},
+    {"frame.bore", For::seatpost, within<&Job::frame, &Frame::bore>, {.range = any_diameter}},
+    {"frame.min_insertion",
+     For::seatpost,
+     within<&Job::frame, &Frame::min_insertion>,
+     {.range = any_insertion}},
+    {"frame.junction",
+     For::seatpost,
+     within<&Job::frame, &Frame::junction>,
+     {.range = Range{0, 250}, .instrument = rule}},
+    {"frame.head_tube",
+     For::steerer,
+     within<&Job::frame, &Frame::head_tube>,
+     {.needed = Needed::by_choice,
+      .range = Range{60, 350},
+      .instrument = rule,
+      .needed_when = parts_needed,
+      .needed_because = because_no_mock_up}},
+    {"frame.head_angle",
+     For::steerer,
+     within<&Job::frame, &Frame::head_angle>,
+     {.needed = Needed::by_choice,
+      .range = Range{50, 90},
+      .instrument = gauge,
+      .needed_when = bar_wished,
+      .needed_because = because_bar}},
+    {"frame.stack",
+     For::steerer,
+     within<&Job::frame, &Frame::stack>,
+     {.needed = Needed::by_choice,
+      .range = Range{300, 900},
+      .instrument = tape,
+      .needed_when = bar_wished,
+      .needed_because = because_bar}},
+    {"frame.reach",
+     For::steerer,
+     within<&Job::frame, &Frame::reach>,
+     {.range = Range{200, 700}, .instrument = tape}},
+    {"frame.max_rider", For::both, within<&Job::frame, &Frame::max_rider>, {.range = any_mass}},
+
+    {"frame.blockage.what", For::seatpost, blockage<&Blockage::what>, {.longest = 80}},
+    {"frame.blockage.depth",
+     For::seatpost,
+     blockage<&Blockage::depth>,
+     {.needed = Needed::in_its_table, .range = Range{20, 700}, .instrument = probe}},
+    {"frame.blockage.clearance",
+     For::seatpost,
+     blockage<&Blockage::clearance>,
+     {.range = Range{0, 100}, .fallback = 2}},
+
+    {"post.length",
+     For::seatpost,
+     within<&Job::post, &Post::length>,
+     {.needed = Needed::always, .range = any_part, .instrument = rule}},
+    {"post.mark",
+     For::seatpost,
+     within<&Job::post, &Post::mark>,
+     {.needed = Needed::always,
+      .range = Range{20, 300},
+      .instrument = rule,
+      .unknown = within<&Job::post, &Post::mark_unknown>}},
+    {"post.diameter",
+     For::seatpost,
+     within<&Job::post, &Post::diameter>,
+     {.needed = Needed::always, .range = any_diameter}},
+    {"post.material",
+     For::seatpost,
+     one_of<within<&Job::part, &Part::material>>(material_words),
+     {.needed = Needed::always}},
+    {"post.cutting",
+     For::seatpost,
+     one_of<within<&Job::part, &Part::cutting>>(cutting_words),
+     {.fallback = word_not_stated}},
+    {"post.section",
+     For::seatpost,
+     one_of<within<&Job::post, &Post::section>>(section_words),
+     {.fallback = 0}},
+    {"post.build",
+     For::seatpost,
+     one_of<within<&Job::post, &Post::build>>(build_words),
+     {.fallback = 0}},
+    {"post.setback",
+     For::seatpost,
+     within<&Job::post, &Post::setback>,
+     {.range = Range{-60, 60}, .fallback = 0, .instrument = rule}},
+    {"post.head",
+     For::seatpost,
+     within<&Job::post, &Post::head>,
+     {.range = Range{0, 150}, .fallback = 0, .instrument = rule}},
+    {"post.hang",
+     For::seatpost,
+     within<&Job::post, &Post::hang>,
+     {.range = Range{0, 200}, .fallback = 0, .instrument = rule}},
+    {"post.min_insertion",
+     For::seatpost,
+     within<&Job::post, &Post::min_insertion>,
+     {.range = any_insertion}},
+    {"post.max_cut", For::seatpost, within<&Job::part, &Part::max_cut>, {.range = any_cut}},
+    {"post.min_length", For::seatpost, within<&Job::part, &Part::min_length>, {.range = any_part}},
+    {"post.max_rider", For::seatpost, within<&Job::part, &Part::max_rider>, {.range = any_mass}},
+    {"post.grip", For::seatpost, within<&Job::post, &Post::grip>, {.range = Range{0, 700}}},
+    {"post.shim", For::seatpost, within<&Job::post, &Post::shim>, {.fallback = 0}},
+    {"post.scale.zero_at",
+     For::seatpost,
+     scale<&Scale::zero_at>,
+     {.needed = Needed::in_its_table, .range = Range{0, 600}, .instrument = rule}},
+    {"post.scale.per_unit",
+     For::seatpost,
+     scale<&Scale::per_unit>,
+     {.range = Range{0.5, 50}, .fallback = 10}},
+    {"post.scale.rising",
+     For::seatpost,
+     one_of<scale<&Scale::rising>>(rising_words),
+     {.fallback = 0}},
+
+    {"steerer.length",
+     For::steerer,
+     within<&Job::steerer, &Steerer::length>,
+     {.needed = Needed::by_choice,
+      .range = Range{50, 500},
+      .instrument = rule,
+      .needed_when = length_needed,
+      .needed_because = "without mock_up.stands_proud, and for steerer.min_length"}},
+    {"steerer.material",
+     For::steerer,
+     one_of<within<&Job::part, &Part::material>>(material_words),
+     {.needed = Needed::always}},
+    {"steerer.cutting",
+     For::steerer,
+     one_of<within<&Job::part, &Part::cutting>>(cutting_words),
+     {.fallback = word_allowed}},
+    {"steerer.diameter",
+     For::steerer,
+     within<&Job::steerer, &Steerer::diameter>,
+     {.range = any_diameter}},
+    {"steerer.max_cut", For::steerer, within<&Job::part, &Part::max_cut>, {.range = any_cut}},
+    {"steerer.min_length",
+     For::steerer,
+     within<&Job::part, &Part::min_length>,
+     {.range = Range{50, 500}}},
+    {"steerer.max_rider", For::steerer, within<&Job::part, &Part::max_rider>, {.range = any_mass}},
+    {"steerer.threaded", For::steerer, within<&Job::steerer, &Steerer::threaded>, {.fallback = 0}},
+
+    {"headset.lower",
+     For::steerer,
+     within<&Job::headset, &Headset::lower>,
+     {.range = Range{0, 50}, .fallback = 0, .instrument = caliper}},
+    {"headset.upper",
+     For::steerer,
+     within<&Job::headset, &Headset::upper>,
+     {.needed = Needed::by_choice,
+      .range = Range{0, 80},
+      .instrument = caliper,
+      .needed_when = upper_needed,
+      .needed_because = "without mock_up.stands_proud, and for bar heights"}},
+
+    {"stem.clamp",
+     For::steerer,
+     within<&Job::stem, &Stem::clamp>,
+     {.needed = Needed::always, .range = Range{20, 90}, .instrument = caliper}},
+    {"stem.length",
+     For::steerer,
+     within<&Job::stem, &Stem::length>,
+     {.needed = Needed::by_choice,
+      .range = Range{0, 200},
+      .instrument = rule,
+      .needed_when = bar_wished,
+      .needed_because = because_bar}},
+    {"stem.angle",
+     For::steerer,
+     within<&Job::stem, &Stem::angle>,
+     {.needed = Needed::by_choice,
+      .range = Range{-60, 60},
+      .instrument = gauge,
+      .needed_when = bar_wished,
+      .needed_because = because_bar}},
+    {"stem.recess_max",
+     For::steerer,
+     within<&Job::stem, &Stem::recess_max>,
+     {.range = Range{0, 20}}},
+
+    {"spacers.below",
+     For::steerer,
+     within<&Job::spacers, &Spacers::below>,
+     {.needed = Needed::by_choice,
+      .range = any_rings,
+      .instrument = caliper,
+      .needed_when = no_bar_height,
+      .needed_because = "without bar.height"}},
+    {"spacers.lowest",
+     For::steerer,
+     within<&Job::spacers, &Spacers::lowest>,
+     {.range = any_rings, .instrument = caliper}},
+    {"spacers.highest",
+     For::steerer,
+     within<&Job::spacers, &Spacers::highest>,
+     {.range = any_rings, .instrument = caliper}},
+    {"spacers.above",
+     For::steerer,
+     within<&Job::spacers, &Spacers::above>,
+     {.range = any_rings, .fallback = 0, .instrument = caliper}},
+    {"spacers.on_hand",
+     For::steerer,
+     within<&Job::spacers, &Spacers::on_hand>,
+     {.needed = Needed::by_choice,
+      .range = Range{0.5, 60},
+      .needed_when = bar_wished,
+      .needed_because = because_bar}},
+    {"spacers.max_below",
+     For::steerer,
+     within<&Job::spacers, &Spacers::max_below>,
+     {.range = any_rings}},
+    {"spacers.min_above",
+     For::steerer,
+     within<&Job::spacers, &Spacers::min_above>,
+     {.range = any_rings}},
+    {"spacers.max_above",
+     For::steerer,
+     within<&Job::spacers, &Spacers::max_above>,
+     {.range = any_rings}},
+
+    {"cap.gap", For::steerer, within<&Job::cap, &Cap::gap>, {.range = Range{0, 10}, .fallback = 3}},
+    {"cap.gap_min", For::steerer, within<&Job::cap, &Cap::gap_min>, {.range = Range{0, 10}}},
+    {"cap.gap_max", For::steerer, within<&Job::cap, &Cap::gap_max>, {.range = Range{0, 20}}},
+
+    {"expander.from",
+     For::steerer,
+     within<&Job::expander, &Expander::from>,
+     {.range = Range{0, 50}, .fallback = 0}},
+    {"expander.to", For::steerer, within<&Job::expander, &Expander::to>, {.range = Range{10, 150}}},
+
+    {"bar.height", For::steerer, within<&Job::bar, &Bar::height>, {.range = any_bar}},
+    {"bar.lowest", For::steerer, within<&Job::bar, &Bar::lowest>, {.range = any_bar}},
+    {"bar.highest", For::steerer, within<&Job::bar, &Bar::highest>, {.range = any_bar}},
+
+    {"mock_up.stands_proud",
+     For::steerer,
+     within<&Job::mock_up, &MockUp::stands_proud>,
+     {.needed = Needed::in_its_table, .range = Range{-60, 300}, .instrument = rule}},
+    {"mock_up.exposed_bottomed",
+     For::seatpost,
+     within<&Job::mock_up, &MockUp::exposed_bottomed>,
+     {.needed = Needed::in_its_table, .range = Range{0, 600}, .instrument = rule}},
+    {"mock_up.hang_fitted",
+     For::seatpost,
+     within<&Job::mock_up, &MockUp::hang_fitted>,
+     {.fallback = 0}},
+
+    {"stock.lengths", For::seatpost, in<&Job::stock_lengths>, {.range = any_part}},
+
+    {"rider.mass", For::both, in<&Job::rider_mass>, {.range = any_mass}},
+
+    {"saw.kerf", For::both, within<&Job::saw, &Saw::kerf>, {.range = Range{0, 5}, .fallback = 1.0}},
+    {"saw.within",
+     For::both,
+     within<&Job::saw, &Saw::within>,
+     {.range = Range{0, 5}, .fallback = 0.5}},
+    {"saw.step",
+     For::both,
+     within<&Job::saw, &Saw::step>,
+     {.range = Range{0.1, 10}, .fallback = 1.0}},
+    {"saw.wanted", For::both, within<&Job::saw, &Saw::wanted>, {.range = any_cut}},
+
+    {"measuring.coverage",
+     For::both,
+     within<&Job::measuring, &Measuring::coverage>,
+     {.range = Range{1, 4}, .fallback = 2}},
+    {"measuring.twice", For::both, within<&Job::measuring, &Measuring::twice>, {.fallback = 0}},
+    {"measuring.instruments", For::both, InstrumentsSlot{}},
+});
+
+template <class Q>
+void fill(Maybe<Q>& slot, double fallback) {
+  if (!slot) {
+    slot = Measured<Q>{Q::from_base(fallback), std::nullopt};
+  }
+}
+
+void fill_fallback(Job& job, const Key& key, std::size_t row) {
+  const double fallback = *key.facts.fallback;
+  if (const auto* rings = std::get_if<RingsSlot>(&key.slot)) {
+    Rings& slot = (*rings)(job, row);
+    const Measured<Length> ring{measure::millimetres(fallback), std::nullopt};
+    slot = slot ? slot : Rings{{ring}};
+    return;
+  }
+  if (const auto* at = std::get_if<LengthSlot>(&key.slot)) {
+    fill((*at)(job, row), fallback);
+  } else if (const auto* angle = std::get_if<AngleSlot>(&key.slot)) {
+    fill((*angle)(job, row), fallback);
+  } else if (const auto* mass = std::get_if<MassSlot>(&key.slot)) {
+    fill((*mass)(job, row), fallback);
+  } else if (const auto* number = std::get_if<NumberSlot>(&key.slot)) {
+    double& value = (*number)(job, row);
+    value = value == 0.0 ? fallback : value;
+  }
+}
+
+}  // namespace
+
+measure::Reading Job::reserved_row(const char* key) {
+  measure::Reading row;
+  row.key = key;
+  row.values_base = {0.0};
+  return row;
+}
+
+std::span<const Instrument> instruments() { return instrument_table; }
+
+std::span<const Key> keys() { return key_table; }
+
+const Key& key_at(std::string_view path) {
+  const auto found = std::ranges::find(key_table, path, &Key::path);
+  require(found != key_table.end(), "a key was asked for that is not in the table");
+  return *found;
+}
+
+std::string_view table_of(std::string_view path) {
+  const auto dot = path.rfind('.');
+  return dot == std::string_view::npos ? std::string_view{} : path.substr(0, dot);
+}
+
+std::string_view name_of(std::string_view path) { return path.substr(path.rfind('.') + 1); }
+
+bool Key::belongs_to(Kind kind) const {
+  return kinds == For::both || (kinds == For::seatpost) == (kind == Kind::seatpost);
+}
+
+std::optional<Range> Key::range_for(const Job& job) const {
+  return facts.fit != nullptr ? facts.fit(job).range : facts.range;
+}
+
+std::string_view Key::instrument_for(const Job& job) const {
+  return facts.fit != nullptr ? facts.fit(job).instrument : facts.instrument;
+}
+
+bool Key::is_needed(const Job& job) const {
+  return facts.needed == Needed::always ||
+         (facts.needed == Needed::by_choice && facts.needed_when(job));
+}
+
+void fill_defaults(Job& job, Length rule_half_width) {
+  for (const Key& key : key_table) {
+    if (!key.facts.fallback || !key.belongs_to(job.kind)) {
+      continue;
+    }
+    const std::size_t rows =
+        table_of(key.path) == "frame.blockage" ? job.frame.blockages.size() : 1;
+    for (std::size_t row = 0; row < rows; ++row) {
+      fill_fallback(job, key, row);
+    }
+  }
+  job.saddle.lowest = job.saddle.lowest ? job.saddle.lowest : job.saddle.height;
+  job.saddle.highest = job.saddle.highest ? job.saddle.highest : job.saddle.height;
+  job.spacers.lowest = job.spacers.lowest ? job.spacers.lowest : job.spacers.below;
+  job.spacers.highest = job.spacers.highest ? job.spacers.highest : job.spacers.below;
+  if (!job.part.cutting) {
+    const auto path = job.kind == Kind::seatpost ? "post.cutting" : "steerer.cutting";
+    std::get<ChoiceSlot>(key_at(path).slot)
+        .set(job, static_cast<std::size_t>(*key_at(path).facts.fallback));
+  }
+  job.readings[Job::saw_row].half_width_base = job.saw.within->nominal.in_mm();
+  job.readings[Job::stock_row].half_width_base = rule_half_width.in_mm();
+}
+
+}  // namespace kerfmark::plan

@@ -1,0 +1,28 @@
+#pragma once
+
+#include <vector>
+
+#include "engine.hpp"
+#include "kerfmark/plan/job.hpp"
+
+/// What a post and a steerer have in common: the maker's word and the maker's limits.
+namespace kerfmark::plan {
+
+/// The value with its doubt, or 0 where it was not given.
+[[nodiscard]] measure::LengthEstimate value(const Maybe<Length>& given,
+                                            const measure::Readings& readings);
+
+/// max-cut and min-length; `length` is the part uncut, null when it is not known.
+void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* length,
+                      std::vector<Limit>& limits);
+
+/// rider-mass, against the smallest figure given.
+void add_rider_limit(const Job& job, std::vector<Limit>& limits);
+
+/// The question to the engine, but for limits and what the kind adds.
+[[nodiscard]] Question question_for(const Job& job, bool closed);
+
+/// Carbon, and a metal part whose maker has said nothing.
+void add_material_cautions(const Job& job, Plan& plan);
+
+}  // namespace kerfmark::plan

@@ -1,0 +1,559 @@
+// Geometry of a seatpost, in the letters of its drawing. Lengths in millimetres along the post axis
+// unless said otherwise; the frame plane has the bottom bracket (BB) centre as origin, x forward.
+//
+//   P     rail clamp centre down to the lower end, uncut
+//   c     what comes off at the lower end
+//   H     saddle height as the job measures it, pedal axle heights less the crank
+//   E     extension: rail clamp centre down to the collar edge
+//   I     insertion: collar edge down to the lower end, P − c − E
+//   T     BB centre straight to the collar edge
+//   a     signed perpendicular distance of the axis from the BB centre, positive in front
+//   b     setback of the rail clamp, perpendicular to the axis, positive rearward
+//   e     a − b: the line on which the rails sit, from the BB centre
+//   h     rails' centre up to the top of the saddle, vertical
+//   theta angle of the post axis to the horizontal
+//   s_c   foot of the BB centre on the axis up to the collar edge
+//   s_r   the same foot up to the rail clamp centre
+
+#include "kerfmark/plan/seatpost.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "engine.hpp"
+#include "kerfmark/plan/keys.hpp"
+#include "part.hpp"
+
+namespace kerfmark::plan {
+namespace {
+
+using measure::Amount;
+using measure::AngleEstimate;
+using measure::grain;
+using measure::LengthEstimate;
+using measure::RatioEstimate;
+using measure::Readings;
+
+// What a saddle height has in common with every other height of the job.
+struct Geometry {
+  HeightMeasured measured;
+  LengthEstimate crank;  // 0 unless heights count from the pedal axle
+  LengthEstimate s_c;
+  LengthEstimate rails_off;  // "straight": e + h·cosθ, the saddle top from the parallel through BB
+  LengthEstimate top_up;     // "straight": h·sinθ; "along tube": e·cosθ/sinθ + h/sinθ
+};
+
+Geometry geometry_of(const Job& job) {
+  Geometry g{
+      .measured = job.saddle.measured, .crank = {}, .s_c = {}, .rails_off = {}, .top_up = {}};
+  if (g.measured == HeightMeasured::extension) {
+    return g;
+  }
+  const Readings& r = job.readings;
+  const LengthEstimate a = value(job.frame.axis_offset, r);
+  g.s_c = leg_of(value(job.frame.seat_tube, r), a);
+  if (job.saddle.from == HeightFrom::pedal_axle) {
+    g.crank = value(job.saddle.crank, r);
+  }
+  if (g.measured == HeightMeasured::to_rails) {
+    return g;
+  }
+  const AngleEstimate theta = estimate(*job.frame.seat_angle, r);
+  const RatioEstimate sin_theta = sin(theta);
+  const RatioEstimate cos_theta = cos(theta);
+  const LengthEstimate e = a - value(job.post.setback, r);
+  const LengthEstimate h = value(job.saddle.rail_to_top, r);
+  if (g.measured == HeightMeasured::straight) {
+    g.rails_off = e + h * cos_theta;
+    g.top_up = h * sin_theta;
+  } else {
+    g.top_up = (e * cos_theta + h) / sin_theta;
+  }
+  return g;
+}
+
+LengthEstimate extension_at(const Geometry& g, const LengthEstimate& height) {
+  if (g.measured == HeightMeasured::extension) {
+    return height;
+  }
+  const LengthEstimate H = height - g.crank;
+  if (g.measured == HeightMeasured::to_rails) {
+    return H - g.s_c;
+  }
+  if (g.measured == HeightMeasured::straight) {
+    return leg_of(H, g.rails_off) - g.top_up - g.s_c;
+  }
+  return H - g.top_up - g.s_c;
+}
+
+// The way back: the saddle height, as the job measures it, at which the extension would be E.
+Length height_at(const Geometry& g, Length E) {
+  if (g.measured == HeightMeasured::extension) {
+    return E;
+  }
+  const LengthEstimate s_r = E + g.s_c;
+  if (g.measured == HeightMeasured::to_rails) {
+    return (s_r + g.crank).nominal();
+  }
+  if (g.measured == HeightMeasured::straight) {
+    return (hypotenuse_of(s_r + g.top_up, g.rails_off) + g.crank).nominal();
+  }
+  return (s_r + g.top_up + g.crank).nominal();
+}
+
+// Depth of a blockage below the collar edge, by the route that is used for it.
+struct Depth {
+  LengthEstimate depth;
+  LengthEstimate clearance;
+};
+
+// The values from which limits and figures are made.
+struct Fitted {
+  const Job& job;
+  Geometry geometry;
+  LengthEstimate P, hang, diameter;
+  LengthEstimate E_low, E, E_high;
+  std::vector<Depth> blockages;
+  std::vector<Hold> contradictions;  // probe and mock-up
+
+  [[nodiscard]] LengthEstimate lowest_point() const {
+    return P - E_low + hang;
+  }  // below the collar
+  [[nodiscard]] LengthEstimate least_insertion() const { return P - E_high; }
+};
+
+double u_of(const measure::Slopes& slopes, const Readings& readings) {
+  return measure::standard_uncertainty(slopes, readings);
+}
+
+// The mock-up is a second route to the shallowest depth. Both must agree; the one whose uncut
+// margin has the smaller doubt is used, the probe on a tie.
+void add_mock_up_route(Fitted& post) {
+  const Job& job = post.job;
+  LengthEstimate depth = post.P - estimate(*job.mock_up.exposed_bottomed, job.readings);
+  if (job.mock_up.hang_fitted) {
+    depth = depth + post.hang;
+  }
+  if (post.blockages.empty()) {
+    const Length default_clearance =
+        measure::millimetres(*key_at("frame.blockage.clearance").facts.fallback);
+    post.blockages.push_back({depth, default_clearance});
+    return;
+  }
+  const auto shallowest = std::ranges::min_element(
+      post.blockages, {}, [](const Depth& d) { return d.depth.nominal(); });
+  const LengthEstimate difference = shallowest->depth - depth;
+  const double apart = difference.nominal().in_mm();
+  const double u = u_of(difference.slopes(), job.readings);
+  const double coverage = job.measuring.coverage;
+  if (!measure::routes_agree(apart, u, coverage)) {
+    Hold hold;
+    hold.reason = HoldReason::routes_disagree;
+    hold.limit = static_cast<std::size_t>(shallowest - post.blockages.begin());
+    hold.reading = job.mock_up.exposed_bottomed->reading;
+    hold.apart = std::abs(apart);
+    hold.allowed = coverage * u;
+    for (const measure::Share& part : measure::shares(difference.slopes(), job.readings)) {
+      hold.remedies.push_back({RemedyKind::compare_routes, part.reading, part.of_variance, 0.0});
+    }
+    post.contradictions.push_back(std::move(hold));
+  }
+  const LengthEstimate reach = post.lowest_point();
+  if (u_of((depth - reach).slopes(), job.readings) <
+      u_of((shallowest->depth - reach).slopes(), job.readings) - grain) {
+    shallowest->depth = depth;
+  }
+}
+
+Fitted fitted(const Job& job) {
+  const Readings& r = job.readings;
+  Fitted post{.job = job,
+              .geometry = geometry_of(job),
+              .P = value(job.post.length, r),
+              .hang = value(job.post.hang, r),
+              .diameter = value(job.post.diameter, r),
+              .E_low = {},
+              .E = {},
+              .E_high = {},
+              .blockages = {},
+              .contradictions = {}};
+  const auto extension_of = [&](const Maybe<Length>& height) {
+    return extension_at(post.geometry, value(height, r));
+  };
+  post.E = extension_of(job.saddle.height);
+  post.E_low = job.saddle.lowest == job.saddle.height ? post.E : extension_of(job.saddle.lowest);
+  post.E_high = job.saddle.highest == job.saddle.height ? post.E : extension_of(job.saddle.highest);
+  for (const Blockage& blockage : job.frame.blockages) {
+    post.blockages.push_back({value(blockage.depth, r), value(blockage.clearance, r)});
+  }
+  if (job.mock_up.exposed_bottomed) {
+    add_mock_up_route(post);
+  }
+  return post;
+}
+
+bool cutting_closed(const Job& job) {
+  return job.part.cutting == Cutting::forbidden || job.post.build != Build::rigid;
+}
+
+void add_blockages(const Fitted& post, std::vector<Limit>& limits) {
+  const LengthEstimate reach = post.lowest_point();
+  for (std::size_t i = 0; i < post.blockages.size(); ++i) {
+    limits.push_back({Rule::blockage, reach, post.blockages[i].depth, i + 1});
+  }
+  for (std::size_t i = 0; i < post.blockages.size(); ++i) {
+    const Depth& d = post.blockages[i];
+    limits.push_back({Rule::clearance, reach, d.depth - d.clearance, i + 1});
+  }
+}
+
+// What insertion must reach, by rule: also what a post needs that fits uncut.
+struct Minimum {
+  Rule rule;
+  LengthEstimate insertion;
+};
+
+std::vector<Minimum> insertion_minimums(const Fitted& post) {
+  const Job& job = post.job;
+  const Readings& r = job.readings;
+  std::vector<Minimum> minimums;
+  if (job.post.mark) {
+    minimums.push_back({Rule::mark, value(job.post.mark, r)});
+  }
+  if (job.post.min_insertion) {
+    minimums.push_back({Rule::post_minimum, value(job.post.min_insertion, r)});
+  }
+  if (job.frame.min_insertion) {
+    minimums.push_back({Rule::frame_minimum, value(job.frame.min_insertion, r)});
+  }
+  if (job.post.section == Section::round) {
+    minimums.push_back({Rule::floor_round, *row_of(Rule::floor_round).figure * post.diameter});
+  } else {
+    minimums.push_back(
+        {Rule::floor_other, measure::millimetres(*row_of(Rule::floor_other).figure)});
+  }
+  if (job.frame.junction && !job.frame.min_insertion) {
+    minimums.push_back({Rule::junction, value(job.frame.junction, r) + post.diameter});
+  }
+  return minimums;
+}
+
+void add_fixed_limits(const Fitted& post, std::vector<Limit>& limits) {
+  const Job& job = post.job;
+  const Readings& r = job.readings;
+  limits.push_back({Rule::head, post.E_low, value(job.post.head, r)});
+  if (job.post.grip) {
+    limits.push_back({Rule::grip_upper, post.E_low, (*job.post.grip)[0]});
+    limits.push_back({Rule::grip_lower, post.E_high, (*job.post.grip)[1]});
+  }
+  if (job.frame.bore && job.post.section == Section::round && !job.post.shim) {
+    limits.push_back({Rule::bore_fit, magnitude(value(job.frame.bore, r) - post.diameter),
+                      measure::millimetres(*row_of(Rule::bore_fit).figure)});
+  }
+  add_rider_limit(job, limits);
+}
+
+std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& minimums) {
+  std::vector<Limit> limits;
+  limits.reserve(16 + 2 * post.blockages.size());
+  add_blockages(post, limits);
+  const LengthEstimate insertion = post.least_insertion();
+  for (const Minimum& minimum : minimums) {
+    limits.push_back({minimum.rule, insertion, minimum.insertion});
+  }
+  add_maker_limits(post.job, cutting_closed(post.job), &post.P, limits);
+  add_fixed_limits(post, limits);
+  return limits;
+}
+
+// How a limit moves with the saddle height: raising it clears what is too deep in the frame,
+// lowering it gains insertion.
+enum class SaddleMove { none, raise, lower };
+
+SaddleMove mended_by(Rule rule) {
+  switch (rule) {
+    case Rule::blockage:
+    case Rule::clearance:
+    case Rule::head:
+    case Rule::grip_upper:
+      return SaddleMove::raise;
+    case Rule::mark:
+    case Rule::post_minimum:
+    case Rule::frame_minimum:
+    case Rule::floor_round:
+    case Rule::floor_other:
+    case Rule::junction:
+    case Rule::grip_lower:
+      return SaddleMove::lower;
+    case Rule::max_cut:
+    case Rule::min_length:
+    case Rule::bore_fit:
+    case Rule::rider_mass:
+    case Rule::preload:
+    case Rule::gap_least:
+    case Rule::gap_least_maker:
+    case Rule::gap_most:
+    case Rule::gap_most_maker:
+    case Rule::stem_recess:
+    case Rule::stem_cover:
+    case Rule::stem_cover_maker:
+    case Rule::expander_reach:
+    case Rule::expander_top:
+    case Rule::spacers_below:
+    case Rule::spacers_above_least:
+    case Rule::spacers_above_most:
+      return SaddleMove::none;
+  }
+  return SaddleMove::none;
+}
+
+// Extensions at which every limit of the saddle's lowest and highest position holds, guards as
+// they stand; the extension moves each of their margins one for one.
+std::optional<Span> saddle_range(const Fitted& post, const Plan& plan, bool cut) {
+  std::optional<Length> lo;
+  std::optional<Length> hi;
+  for (const JudgedLimit& limit : plan.limits) {
+    const Standing& standing = cut ? limit.at : limit.uncut;
+    const Length spare = measure::millimetres(standing.margin - standing.guard);
+    const SaddleMove move =
+        limit.dimension == measure::Dimension::length ? mended_by(limit.rule) : SaddleMove::none;
+    if (move == SaddleMove::raise) {
+      const Length end = post.E_low.nominal() - spare;
+      lo = lo ? std::max(*lo, end) : end;
+    } else if (move == SaddleMove::lower) {
+      const Length end = post.E_high.nominal() + spare;
+      hi = hi ? std::min(*hi, end) : end;
+    }
+  }
+  if (lo && hi && lo->in_mm() > hi->in_mm() + grain) {
+    return std::nullopt;
+  }
+  const auto height = [&](Length E) { return height_at(post.geometry, E); };
+  return Span{lo ? std::optional(height(*lo)) : std::nullopt,
+              hi ? std::optional(height(*hi)) : std::nullopt};
+}
+
+// Lengths P′ of another post that would fit uncut, P′ being a reading by steel rule of its own.
+std::optional<UncutFit> uncut_fit(const Fitted& post, const std::vector<Minimum>& minimums) {
+  const Readings& r = post.job.readings;
+  const double coverage = post.job.measuring.coverage;
+  const auto guard_of = [&](Rule rule, const LengthEstimate& length) {
+    const LengthEstimate new_post = LengthEstimate::of_reading({}, Job::stock_row);
+    return is_guarded(row_of(rule)) ? measure::guard((length - new_post).slopes(), r, coverage)
+                                    : 0.0;
+  };
+  UncutFit fit;
+  for (const Minimum& minimum : minimums) {
+    const LengthEstimate least = post.E_high + minimum.insertion;
+    const Length end = least.nominal() + measure::millimetres(guard_of(minimum.rule, least));
+    fit.length.lo = fit.length.lo ? std::max(*fit.length.lo, end) : end;
+  }
+  for (const Depth& d : post.blockages) {
+    const LengthEstimate most = d.depth - post.hang + post.E_low;
+    const Length touching = most.nominal() - measure::millimetres(guard_of(Rule::blockage, most));
+    const Length with_air = most.nominal() - d.clearance.nominal();
+    const Length end = std::min(touching, with_air);
+    fit.length.hi = fit.length.hi ? std::min(*fit.length.hi, end) : end;
+  }
+  const double lo = fit.length.lo->in_mm() - grain;
+  const auto fits = [&](Length length) {
+    return length.in_mm() >= lo &&
+           (!fit.length.hi || length.in_mm() <= fit.length.hi->in_mm() + grain);
+  };
+  if (fit.length.hi && fit.length.hi->in_mm() < lo) {
+    return std::nullopt;
+  }
+  std::ranges::copy_if(post.job.stock_lengths, std::back_inserter(fit.stock), fits);
+  return fit;
+}
+
+std::optional<std::array<double, 3>> scale_reading(const Fitted& post) {
+  const Scale& scale = post.job.post.scale;
+  if (!scale.zero_at) {
+    return std::nullopt;
+  }
+  const double sign = scale.rising == Rising::up ? -1.0 : 1.0;
+  const auto at = [&](const LengthEstimate& E) {
+    return sign * (E.nominal() - scale.zero_at->nominal).in_mm() / scale.per_unit->nominal.in_mm();
+  };
+  return std::array{at(post.E_low), at(post.E), at(post.E_high)};
+}
+
+std::optional<NewMark> new_mark(const Fitted& post, const Plan& plan) {
+  const Job& job = post.job;
+  if (plan.at.in_mm() <= 0.0 || !(job.post.mark || job.post.min_insertion)) {
+    return std::nullopt;
+  }
+  Length line;
+  for (const auto& given : {job.post.mark, job.post.min_insertion}) {
+    line = given ? std::max(line, given->nominal) : line;
+  }
+  return NewMark{line, *plan.remaining - line};
+}
+
+SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minimums,
+                           const Plan& plan) {
+  SeatpostFigures figures;
+  figures.extension = {post.E_low.nominal(), post.E.nominal(), post.E_high.nominal()};
+  const auto insertion_of = [&](Length length) {
+    const AtHeights& E = figures.extension;
+    return AtHeights{length - E.lowest, length - E.height, length - E.highest};
+  };
+  figures.insertion = insertion_of(*plan.remaining);
+  figures.insertion_uncut = insertion_of(post.P.nominal());
+  figures.scale_reading = scale_reading(post);
+  figures.saddle_range_uncut = saddle_range(post, plan, false);
+  if (plan.at.in_mm() > 0.0) {
+    figures.saddle_range_cut = saddle_range(post, plan, true);
+  }
+  figures.uncut_fit = uncut_fit(post, minimums);
+  figures.new_mark = new_mark(post, plan);
+  figures.probed = !post.blockages.empty();
+  return figures;
+}
+
+// What the saddle or the maker can do for one limit that does not hold.
+std::optional<Remedy> remedy_for(const JudgedLimit& limit, const Standing& standing) {
+  const double missing = standing.guard - standing.margin;
+  switch (mended_by(limit.rule)) {
+    case SaddleMove::raise:
+      return Remedy{RemedyKind::raise_saddle, std::nullopt, 0.0, missing};
+    case SaddleMove::lower:
+      return Remedy{RemedyKind::lower_saddle, std::nullopt, 0.0, missing};
+    case SaddleMove::none:
+      break;
+  }
+  if (limit.rule == Rule::bore_fit) {
+    return Remedy{RemedyKind::check_diameter, std::nullopt, 0.0, 0.0};
+  }
+  if (limit.rule == Rule::rider_mass) {
+    return Remedy{RemedyKind::other_part, std::nullopt, 0.0, missing};
+  }
+  return Remedy{RemedyKind::respect_maker, std::nullopt, 0.0, missing};
+}
+
+void mend_holds(Plan& plan) {
+  for (Hold& hold : plan.holds) {
+    if (hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow) {
+      hold.remedies.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
+    }
+    if (hold.reason != HoldReason::limit_in_doubt &&
+        hold.reason != HoldReason::rule_of_thumb_broken) {
+      continue;
+    }
+    const JudgedLimit& limit = plan.limits[*hold.limit];
+    if (const auto remedy = remedy_for(limit, hold.at_the_cut ? limit.at : limit.uncut)) {
+      hold.remedies.push_back(*remedy);
+    }
+  }
+}
+
+// A reject: a post of another length first, then what moves the limit that is broken.
+std::vector<Remedy> ways_out(const Plan& plan) {
+  std::vector<Remedy> ways;
+  const bool too_short = std::ranges::any_of(plan.limits, [](const JudgedLimit& limit) {
+    return mended_by(limit.rule) == SaddleMove::lower && limit.rule != Rule::grip_lower &&
+           limit.uncut.status == measure::Status::broken && is_hard(limit.row().origin);
+  });
+  if (too_short) {
+    ways.push_back({RemedyKind::longer_post, std::nullopt, 0.0, 0.0});
+  } else if (plan.seatpost->uncut_fit) {
+    ways.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
+  }
+  for (const JudgedLimit& limit : plan.limits) {
+    const Standing& standing = plan.wanted ? limit.at : limit.uncut;
+    if (!is_hard(limit.row().origin) || standing.status != measure::Status::broken) {
+      continue;
+    }
+    if (const auto remedy = remedy_for(limit, standing);
+        remedy && std::ranges::find(ways, *remedy) == ways.end()) {
+      ways.push_back(*remedy);
+    }
+  }
+  return ways;
+}
+
+std::vector<Hold> unknowns_of(const Job& job) {
+  if (!job.post.mark_unknown || job.post.min_insertion) {
+    return {};
+  }
+  Hold hold;
+  hold.reason = HoldReason::mark_unknown;
+  hold.remedies = {{RemedyKind::find_mark, std::nullopt, 0.0, 0.0},
+                   {RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
+  return {hold};
+}
+
+void add_cautions(const Job& job, Plan& plan) {
+  if (!plan.seatpost->probed) {
+    plan.cautions.push_back(Caution::not_probed);
+  }
+  add_material_cautions(job, plan);
+}
+
+std::optional<ImpossibleTriangle> triangle(std::string_view key, Length hypotenuse, Length leg,
+                                           std::string_view leg_key) {
+  const Length size = std::max(leg, -leg);
+  return hypotenuse > size ? std::nullopt
+                           : std::optional(ImpossibleTriangle{key, hypotenuse, size, leg_key});
+}
+
+}  // namespace
+
+std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
+  std::vector<ImpossibleTriangle> found;
+  const auto add = [&](std::optional<ImpossibleTriangle> one) {
+    if (one) {
+      found.push_back(*one);
+    }
+  };
+  if (job.saddle.measured == HeightMeasured::extension) {
+    return found;
+  }
+  const Readings& r = job.readings;
+  const Length a = value(job.frame.axis_offset, r).nominal();
+  if (job.frame.seat_tube) {
+    add(triangle("frame.seat_tube", job.frame.seat_tube->nominal, a, "frame.axis_offset"));
+  }
+  if (job.saddle.measured != HeightMeasured::straight || !job.frame.seat_angle ||
+      !job.saddle.rail_to_top) {
+    return found;
+  }
+  const LengthEstimate rails_off =
+      a - value(job.post.setback, r) +
+      value(job.saddle.rail_to_top, r) * cos(AngleEstimate(job.frame.seat_angle->nominal));
+  const Length crank =
+      job.saddle.from == HeightFrom::pedal_axle ? value(job.saddle.crank, r).nominal() : Length{};
+  constexpr std::string_view legs = "frame.axis_offset, post.setback, saddle.rail_to_top";
+  const auto add_height = [&](std::string_view key, const Maybe<Length>& height) {
+    const bool own = key == "saddle.height" || height != job.saddle.height;
+    if (height && own) {
+      add(triangle(key, height->nominal - crank, rails_off.nominal(), legs));
+    }
+  };
+  add_height("saddle.height", job.saddle.height);
+  add_height("saddle.lowest", job.saddle.lowest);
+  add_height("saddle.highest", job.saddle.highest);
+  return found;
+}
+
+Plan plan_seatpost(const Job& job) {
+  const Fitted post = fitted(job);
+  const std::vector<Minimum> minimums = insertion_minimums(post);
+  Question question = question_for(job, cutting_closed(job));
+  question.limits = limits_of(post, minimums);
+  question.contradictions = post.contradictions;
+  question.unknowns = unknowns_of(job);
+  Plan plan = decide(question);
+  plan.remaining = post.P.nominal() - plan.at;
+  plan.seatpost = figures_of(post, minimums, plan);
+  mend_holds(plan);
+  if (plan.verdict == Verdict::reject) {
+    plan.remedies = ways_out(plan);
+  }
+  add_cautions(job, plan);
+  return plan;
+}
+
+}  // namespace kerfmark::plan

@@ -1,0 +1,453 @@
+// Geometry of a steerer, in the letters of its drawing. Lengths in millimetres along the steerer
+// unless said otherwise.
+//
+//   S      crown race seat to the top of the steerer, uncut
+//   c      what comes off at the top
+//   Q      lower headset stack + head tube + upper headset stack
+//   K      height of the stem's clamp
+//   B_low  rings below the stem in its lowest position;  B_high  in its highest
+//   A      rings above the stem in its highest position; moving the stem down moves rings up
+//   G0     gap uncut: top of the stack minus top of the steerer, positive when the steerer ends
+//          below the top of the stack
+//   G      gap after the cut, G0 + c
+//   phi    head angle, to the horizontal
+//   alpha  stem angle against the perpendicular of the steerer, rise positive
+//   L      stem length, steerer axis to handlebar clamp centre
+
+#include "kerfmark/plan/steerer.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "engine.hpp"
+#include "kerfmark/plan/rings.hpp"
+#include "part.hpp"
+
+namespace kerfmark::plan {
+namespace {
+
+using measure::AngleEstimate;
+using measure::grain;
+using measure::LengthEstimate;
+
+LengthEstimate sum(const Rings& rings, const measure::Readings& readings) {
+  LengthEstimate total;
+  if (rings) {
+    for (const Measured<Length>& ring : *rings) {
+      total = total + estimate(ring, readings);
+    }
+  }
+  return total;
+}
+
+struct BarGeometry {
+  Length height_without_rings;  // handlebar clamp centre above the BB centre, B = 0
+  std::optional<Length> reach_without_rings;
+  double sin_phi = 0.0;
+  double cos_phi = 0.0;
+
+  [[nodiscard]] Length height(Length B) const { return height_without_rings + sin_phi * B; }
+  [[nodiscard]] std::optional<Length> reach(Length B) const {
+    return reach_without_rings ? std::optional(*reach_without_rings - cos_phi * B) : std::nullopt;
+  }
+};
+
+std::optional<BarGeometry> bar_geometry(const Job& job) {
+  if (!job.frame.stack || !job.frame.head_angle || !job.headset.upper || !job.stem.length ||
+      !job.stem.angle) {
+    return std::nullopt;
+  }
+  const Angle phi = job.frame.head_angle->nominal;
+  const Angle alpha = job.stem.angle->nominal;
+  const auto sin_of = [](Angle angle) { return sin(AngleEstimate(angle)).nominal().value(); };
+  const auto cos_of = [](Angle angle) { return cos(AngleEstimate(angle)).nominal().value(); };
+  const Length L = job.stem.length->nominal;
+  const Length to_clamp = job.headset.upper->nominal + 0.5 * job.stem.clamp->nominal;
+  BarGeometry bar;
+  bar.sin_phi = sin_of(phi);
+  bar.cos_phi = cos_of(phi);
+  bar.height_without_rings =
+      job.frame.stack->nominal + bar.sin_phi * to_clamp + cos_of(phi - alpha) * L;
+  if (job.frame.reach) {
+    bar.reach_without_rings =
+        job.frame.reach->nominal - bar.cos_phi * to_clamp + sin_of(phi - alpha) * L;
+  }
+  return bar;
+}
+
+struct Stack {
+  const Job& job;
+  std::optional<BarGeometry> bar;
+  LengthEstimate K, A, B, B_low, B_high;
+  LengthEstimate G0;
+  std::optional<LengthEstimate> S;
+  bool by_mock_up = false;
+  std::vector<Hold> contradictions;
+};
+
+// The ring sum on hand whose bar height is nearest to the wish, the smaller on a tie.
+LengthEstimate rings_for_wish(const Stack& stack, Length wish) {
+  require(stack.bar.has_value(), "a bar height without its geometry");
+  Length best;
+  double least = 0.0;
+  bool first = true;
+  for (const Length candidate : ring_sums(stack.job.spacers.on_hand)) {
+    const double off = std::abs((stack.bar->height(candidate) - wish).in_mm());
+    if (first || off < least - grain) {
+      best = candidate;
+      least = off;
+      first = false;
+    }
+  }
+  return best;
+}
+
+void set_rings(Stack& stack) {
+  const Job& job = stack.job;
+  const auto& r = job.readings;
+  stack.A = sum(job.spacers.above, r);
+  stack.B =
+      job.bar.height ? rings_for_wish(stack, job.bar.height->nominal) : sum(job.spacers.below, r);
+  const auto end = [&](const Maybe<Length>& wish, const Rings& rings) {
+    if (wish) {
+      return rings_for_wish(stack, wish->nominal);
+    }
+    return rings ? sum(rings, r) : stack.B;
+  };
+  stack.B_low = end(job.bar.lowest, job.spacers.lowest);
+  stack.B_high = end(job.bar.highest, job.spacers.highest);
+}
+
+std::optional<LengthEstimate> gap_from_parts(const Stack& stack) {
+  const Job& job = stack.job;
+  if (!job.frame.head_tube || !job.headset.upper || !stack.S) {
+    return std::nullopt;
+  }
+  const auto& r = job.readings;
+  const LengthEstimate Q =
+      value(job.headset.lower, r) + value(job.frame.head_tube, r) + value(job.headset.upper, r);
+  return Q + stack.B_high + stack.K + stack.A - *stack.S;
+}
+
+// Both routes to the gap must agree; the one with the smaller doubt is used, the parts on a tie.
+void set_gap(Stack& stack) {
+  const Job& job = stack.job;
+  const auto parts = gap_from_parts(stack);
+  std::optional<LengthEstimate> mock_up;
+  if (job.mock_up.stands_proud) {
+    mock_up = -estimate(*job.mock_up.stands_proud, job.readings);
+  }
+  require(parts || mock_up, "a steerer without a route to its gap");
+  const auto u_of = [&](const LengthEstimate& x) {
+    return measure::standard_uncertainty(x.slopes(), job.readings);
+  };
+  if (parts && mock_up) {
+    const LengthEstimate difference = *parts - *mock_up;
+    const double apart = difference.nominal().in_mm();
+    const double u = u_of(difference);
+    if (!measure::routes_agree(apart, u, job.measuring.coverage)) {
+      Hold hold;
+      hold.reason = HoldReason::routes_disagree;
+      hold.reading = job.mock_up.stands_proud->reading;
+      hold.apart = std::abs(apart);
+      hold.allowed = job.measuring.coverage * u;
+      for (const measure::Share& part : measure::shares(difference.slopes(), job.readings)) {
+        hold.remedies.push_back({RemedyKind::compare_routes, part.reading, part.of_variance, 0.0});
+      }
+      stack.contradictions.push_back(std::move(hold));
+    }
+  }
+  stack.by_mock_up = !parts || (mock_up && u_of(*mock_up) < u_of(*parts) - grain);
+  stack.G0 = stack.by_mock_up ? *mock_up : *parts;
+}
+
+Stack stack_of(const Job& job) {
+  Stack stack{.job = job,
+              .bar = bar_geometry(job),
+              .K = value(job.stem.clamp, job.readings),
+              .A = {},
+              .B = {},
+              .B_low = {},
+              .B_high = {},
+              .G0 = {},
+              .S = std::nullopt,
+              .by_mock_up = false,
+              .contradictions = {}};
+  if (job.steerer.length) {
+    stack.S = value(job.steerer.length, job.readings);
+  }
+  set_rings(stack);
+  set_gap(stack);
+  return stack;
+}
+
+LengthEstimate figure(Rule rule) { return measure::millimetres(*row_of(rule).figure); }
+
+void add_gap_limits(const Stack& stack, std::vector<Limit>& limits) {
+  const Job& job = stack.job;
+  const auto& r = job.readings;
+  const LengthEstimate& G0 = stack.G0;
+  limits.push_back({Rule::preload, G0, Length{}});
+  if (job.cap.gap_min) {
+    limits.push_back({Rule::gap_least_maker, G0, value(job.cap.gap_min, r)});
+  } else {
+    limits.push_back({Rule::gap_least, G0, figure(Rule::gap_least)});
+  }
+  if (job.cap.gap_max) {
+    limits.push_back({Rule::gap_most_maker, G0, value(job.cap.gap_max, r)});
+  } else {
+    limits.push_back({Rule::gap_most, G0, figure(Rule::gap_most)});
+  }
+}
+
+void add_stem_limits(const Stack& stack, std::vector<Limit>& limits) {
+  const Job& job = stack.job;
+  const auto& r = job.readings;
+  const LengthEstimate recess = stack.G0 - stack.A;  // of the steerer below the top of the stem
+  limits.push_back({Rule::stem_recess, recess, figure(Rule::stem_recess)});
+  if (job.stem.recess_max) {
+    limits.push_back({Rule::stem_cover_maker, recess, value(job.stem.recess_max, r)});
+  } else if (job.part.material == Material::carbon) {
+    limits.push_back({Rule::stem_cover, recess, figure(Rule::stem_cover)});
+  }
+  if (job.expander.to) {
+    const LengthEstimate reach = stack.K + stack.A + stack.B_high - stack.B_low - stack.G0;
+    limits.push_back({Rule::expander_reach, reach, value(job.expander.to, r)});
+  }
+  if (job.expander.from && job.expander.from->nominal.in_mm() > 0.0) {
+    limits.push_back({Rule::expander_top, -recess, value(job.expander.from, r)});
+  }
+}
+
+// Rings count by their nominal heights here, exact.
+void add_ring_limits(const Stack& stack, std::vector<Limit>& limits) {
+  const Spacers& spacers = stack.job.spacers;
+  const Length A = stack.A.nominal();
+  const Length B_high = stack.B_high.nominal();
+  if (spacers.max_below) {
+    limits.push_back({Rule::spacers_below, B_high, spacers.max_below->nominal});
+  }
+  if (spacers.min_above) {
+    limits.push_back({Rule::spacers_above_least, A, spacers.min_above->nominal});
+  }
+  if (spacers.max_above) {
+    limits.push_back(
+        {Rule::spacers_above_most, A + B_high - stack.B_low.nominal(), spacers.max_above->nominal});
+  }
+}
+
+std::vector<Limit> limits_of(const Stack& stack, bool closed) {
+  std::vector<Limit> limits;
+  add_gap_limits(stack, limits);
+  add_stem_limits(stack, limits);
+  add_maker_limits(stack.job, closed, stack.S ? &*stack.S : nullptr, limits);
+  add_ring_limits(stack, limits);
+  add_rider_limit(stack.job, limits);
+  return limits;
+}
+
+StemPosition position_at(const Stack& stack, RingSplit split) {
+  StemPosition position{
+      .below = split.below, .above = split.above, .bar_height = {}, .bar_reach = {}};
+  if (stack.bar) {
+    position.bar_height = stack.bar->height(split.below);
+    position.bar_reach = stack.bar->reach(split.below);
+  }
+  return position;
+}
+
+// The rings that make the target; of the positions on hand the one nearest to it.
+void set_target(const Stack& stack, SteererFigures& figures) {
+  const Length B = stack.B.nominal();
+  const Length total = (stack.B_high + stack.A).nominal();
+  figures.target = position_at(stack, {B, total - B});
+  const auto off = [&](const StemPosition& p) {
+    const Length d = p.below - B;
+    return std::max(d, -d);
+  };
+  const auto nearest = std::ranges::min_element(figures.positions, {}, off);
+  if (nearest != figures.positions.end() && off(*nearest).in_mm() <= ring_tolerance_mm + grain) {
+    figures.target = *nearest;
+    figures.rings = rings_for(stack.job.spacers.on_hand, {nearest->below, nearest->above});
+  }
+}
+
+SteererFigures figures_of(const Stack& stack, const Plan& plan) {
+  SteererFigures figures;
+  figures.gap_uncut = stack.G0.nominal();
+  figures.gap = stack.G0.nominal() + plan.at;
+  figures.clamp = stack.K.nominal();
+  figures.below_low = stack.B_low.nominal();
+  figures.below_high = stack.B_high.nominal();
+  figures.above = stack.A.nominal();
+  figures.by_mock_up = stack.by_mock_up;
+  if (!stack.job.spacers.on_hand.empty()) {
+    for (const RingSplit& split :
+         ring_splits(stack.job.spacers.on_hand, figures.below_low, figures.below_high,
+                     figures.below_high + figures.above)) {
+      figures.positions.push_back(position_at(stack, split));
+    }
+  }
+  set_target(stack, figures);
+  return figures;
+}
+
+// The stem angle that keeps the bar where it is with `rings` mm less below the stem.
+std::optional<double> rise_for(const Job& job, double rings) {
+  if (!job.frame.head_angle || !job.stem.length || !job.stem.angle ||
+      job.stem.length->nominal.in_mm() <= 0.0) {
+    return std::nullopt;
+  }
+  constexpr double radians = std::numbers::pi / 180.0;
+  const double phi = job.frame.head_angle->nominal.in_deg() * radians;
+  const double alpha = job.stem.angle->nominal.in_deg() * radians;
+  const double up =
+      std::cos(phi - alpha) + rings * std::sin(phi) / job.stem.length->nominal.in_mm();
+  if (up >= 1.0) {
+    return std::nullopt;
+  }
+  return (phi - std::acos(up)) / radians;
+}
+
+// What rings and parts can do for one limit that does not hold, most effective first.
+void remedy(const Job& job, Rule rule, double missing, std::vector<Remedy>& ways) {
+  const auto add = [&](RemedyKind kind) { ways.push_back({kind, std::nullopt, 0.0, missing}); };
+  switch (rule) {
+    case Rule::preload:
+    case Rule::gap_least:
+    case Rule::gap_least_maker:
+      add(RemedyKind::add_ring);
+      return;
+    case Rule::gap_most:
+    case Rule::gap_most_maker:
+      add(RemedyKind::rings_out);
+      return;
+    case Rule::stem_recess:
+    case Rule::stem_cover:
+    case Rule::stem_cover_maker:
+      add(RemedyKind::rings_out);
+      add(RemedyKind::lower_parts);
+      if (rule == Rule::stem_cover) {  // no maker's word goes beyond a published limit
+        add(RemedyKind::approved_recess);
+      }
+      return;
+    case Rule::expander_reach:
+      add(RemedyKind::longer_expander);
+      add(RemedyKind::fewer_above);
+      return;
+    case Rule::expander_top:
+      add(RemedyKind::ring_above);
+      return;
+    case Rule::spacers_below:
+      add(RemedyKind::rings_out);
+      if (const auto rise = rise_for(job, missing)) {
+        ways.push_back({RemedyKind::stem_with_rise, std::nullopt, 0.0, missing, *rise});
+      }
+      return;
+    case Rule::spacers_above_least:
+      add(RemedyKind::ring_above);
+      return;
+    case Rule::spacers_above_most:
+      add(RemedyKind::fewer_above);
+      return;
+    case Rule::rider_mass:
+      add(RemedyKind::other_part);
+      return;
+    case Rule::max_cut:
+    case Rule::min_length:
+    case Rule::blockage:
+    case Rule::clearance:
+    case Rule::mark:
+    case Rule::post_minimum:
+    case Rule::frame_minimum:
+    case Rule::floor_round:
+    case Rule::floor_other:
+    case Rule::junction:
+    case Rule::head:
+    case Rule::grip_upper:
+    case Rule::grip_lower:
+    case Rule::bore_fit:
+      add(RemedyKind::respect_maker);
+      return;
+  }
+}
+
+// Two limits exclude each other: what would make room between them.
+void remedy_collision(const JudgedLimit& lower, const JudgedLimit& upper, double short_by,
+                      std::vector<Remedy>& ways) {
+  const auto add = [&](RemedyKind kind) { ways.push_back({kind, std::nullopt, 0.0, short_by}); };
+  const auto upper_is = [&](auto... rules) { return ((upper.rule == rules) || ...); };
+  if (lower.rule == Rule::expander_reach) {
+    add(RemedyKind::longer_expander);
+    add(RemedyKind::fewer_above);
+  } else if (upper_is(Rule::stem_recess, Rule::stem_cover, Rule::stem_cover_maker,
+                      Rule::expander_top)) {
+    add(RemedyKind::ring_above);
+  } else if (upper_is(Rule::max_cut, Rule::min_length)) {
+    add(RemedyKind::add_ring);
+  }
+}
+
+void mend_holds(const Job& job, Plan& plan) {
+  for (Hold& hold : plan.holds) {
+    const bool collides =
+        hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow;
+    if (collides && hold.limit && hold.second) {
+      std::vector<Remedy> ways;
+      remedy_collision(plan.limits[*hold.limit], plan.limits[*hold.second], hold.apart, ways);
+      hold.remedies.insert(hold.remedies.begin(), ways.begin(), ways.end());
+    } else if (hold.reason == HoldReason::limit_in_doubt ||
+               hold.reason == HoldReason::rule_of_thumb_broken) {
+      const JudgedLimit& limit = plan.limits[*hold.limit];
+      const Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
+      remedy(job, limit.rule, s.guard - s.margin, hold.remedies);
+    }
+  }
+}
+
+std::vector<Remedy> ways_out(const Job& job, const Plan& plan) {
+  std::vector<Remedy> ways;
+  bool broken = false;
+  for (const JudgedLimit& limit : plan.limits) {
+    const Standing& s = plan.wanted ? limit.at : limit.uncut;
+    const bool counts = limit.row().sense != Sense::helps || plan.wanted;
+    if (is_hard(limit.row().origin) && s.status == measure::Status::broken && counts) {
+      remedy(job, limit.rule, s.guard - s.margin, ways);
+      broken = true;
+    }
+  }
+  if (!broken && plan.conflict) {
+    remedy_collision(plan.limits[plan.conflict->lower], plan.limits[plan.conflict->upper],
+                     plan.conflict->short_by.in_mm(), ways);
+  }
+  if (ways.empty()) {
+    ways.push_back({RemedyKind::respect_maker, std::nullopt, 0.0, 0.0});
+  }
+  return ways;
+}
+
+}  // namespace
+
+Plan plan_steerer(const Job& job) {
+  const Stack stack = stack_of(job);
+  const bool closed = job.part.cutting == Cutting::forbidden;
+  Question question = question_for(job, closed);
+  question.limits = limits_of(stack, closed);
+  // The cut that leaves the gap which the cap wants.
+  question.preferred = job.cap.gap->nominal - stack.G0.nominal();
+  question.contradictions = stack.contradictions;
+  Plan plan = decide(question);
+  if (stack.S) {
+    plan.remaining = stack.S->nominal() - plan.at;
+  }
+  plan.steerer = figures_of(stack, plan);
+  mend_holds(job, plan);
+  if (plan.verdict == Verdict::reject) {
+    plan.remedies = ways_out(job, plan);
+  }
+  add_material_cautions(job, plan);
+  return plan;
+}
+
+}  // namespace kerfmark::plan
