@@ -1,0 +1,26 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "kerfmark/plan/plan.hpp"
+
+namespace kerfmark::report {
+
+/// The plan as one line of JSON, schema 1, without the line's end. Lengths in millimetres; numbers
+/// are full doubles, never -0; characters outside ASCII are escaped.
+[[nodiscard]] std::string json_line(const plan::Job& job, const plan::Plan& plan);
+
+/// One finding of a bad file; without a place where the file could not be read at all.
+struct FindingLine {
+  std::optional<int> line, column;
+  std::optional<std::string> key;
+  std::string message;
+};
+
+/// What stands for a bad file: `{ "schema": 1, "file": …, "findings": […] }`.
+[[nodiscard]] std::string json_line(std::string_view file, std::span<const FindingLine> findings);
+
+}  // namespace kerfmark::report
