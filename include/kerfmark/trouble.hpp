@@ -1,0 +1,32 @@
+#pragma once
+
+#include <exception>
+#include <string>
+#include <utility>
+
+namespace kerfmark {
+
+/// The world failed us: a file, the disk, the register, the PDF library. The one exception type of
+/// the program; it is caught once, in main. What the user typed wrong is a finding and never comes
+/// this way.
+class Trouble : public std::exception {
+ public:
+  /// Reads as one sentence, "cannot <doing> <path>: <reason>": doing "write", path "cut.pdf",
+  /// reason "no space left on device".
+  Trouble(std::string doing_what, std::string on_path, std::string why)
+      : doing(std::move(doing_what)),
+        path(std::move(on_path)),
+        reason(std::move(why)),
+        sentence_("cannot " + doing + " " + path + ": " + reason) {}
+
+  [[nodiscard]] const char* what() const noexcept override { return sentence_.c_str(); }
+
+  std::string doing;
+  std::string path;
+  std::string reason;
+
+ private:
+  std::string sentence_;
+};
+
+}  // namespace kerfmark
