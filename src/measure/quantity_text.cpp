@@ -200,9 +200,13 @@ std::string for_example(Dimension dimension) {
   return "for example " + std::string(example_of(dimension));
 }
 
+// Without an exponent, which read_quantity does not take: the smallest double has 323 zeros, the
+// largest 309 digits.
 std::string shortest(double value) {
-  std::array<char, 32> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
+  std::array<char, 400> buffer{};
+  const auto end =
+      std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed)
+          .ptr;
   return {buffer.data(), end};
 }
 

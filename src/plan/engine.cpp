@@ -173,14 +173,63 @@ struct Case {
   }
 };
 
-std::vector<Remedy> measure_again(const std::vector<measure::Share>& doubt) {
+// A reading that makes less than a twentieth of the doubt is not worth measuring again (common
+// practice); the saw is no reading.
+bool worth_a_word(const measure::Share& part) {
+  return part.reading != Job::saw_row && part.of_variance >= 0.05;
+}
+
+// What the doubt of one or two margins would be, were one of their readings without any.
+Slopes without(const Slopes& slopes, ReadingIndex reading) {
+  Slopes others = slopes;
+  std::erase_if(others, [&](const measure::Slope& s) { return s.reading == reading; });
+  return others;
+}
+
+// The half-width of one reading at which the guard would be no larger than `room`, all other
+// readings as they are; 0 where no half-width does that. The guard is the smaller of two sums, so
+// the larger of the two answers counts.
+double settling_half_width(const Slopes& slopes, ReadingIndex reading, const Question& q,
+                           double room) {
+  const auto one = std::ranges::find(slopes, reading, &measure::Slope::reading);
+  const Slopes others = without(slopes, reading);
+  const double u_rest = measure::standard_uncertainty(others, q.readings);
+  const double u_room = room / q.coverage;
+  const double by_u = u_room > u_rest ? std::sqrt(3.0 * (u_room * u_room - u_rest * u_rest)) : 0.0;
+  const double by_worst = room - measure::worst_case(others, q.readings);
+  return std::max({0.0, by_u, by_worst}) / std::abs(one->by);
+}
+
+// Readings with a share in the doubt, largest first, each with what measuring it better would
+// bring.
+std::vector<Remedy> measure_again(const Slopes& slopes, const Question& q, double margin) {
   std::vector<Remedy> remedies;
-  for (const measure::Share& part : doubt) {
-    if (part.reading != Job::saw_row) {
-      remedies.push_back({RemedyKind::measure_again, part.reading, part.of_variance, 0.0});
+  for (const measure::Share& part : measure::shares(slopes, q.readings)) {
+    if (worth_a_word(part)) {
+      Remedy remedy{RemedyKind::measure_again, part.reading, part.of_variance, 0.0};
+      remedy.guard_now = measure::guard(slopes, q.readings, q.coverage);
+      remedy.guard_then = measure::guard(without(slopes, part.reading), q.readings, q.coverage);
+      remedy.settles_within = settling_half_width(slopes, part.reading, q, std::abs(margin));
+      remedies.push_back(remedy);
     }
   }
   return remedies;
+}
+
+// Both margins' readings, each with the root sum of squares of its slopes: what it has to do with
+// either of them.
+Slopes of_either(const Slopes& a, const Slopes& b) {
+  Slopes both = a;
+  for (const measure::Slope& slope : b) {
+    const auto twin = std::ranges::find(both, slope.reading, &measure::Slope::reading);
+    if (twin == both.end()) {
+      both.push_back(slope);
+    } else {
+      twin->by = std::hypot(twin->by, slope.by);
+    }
+  }
+  std::ranges::sort(both, {}, &measure::Slope::reading);
+  return both;
 }
 
 Hold hold_for(HoldReason reason, std::size_t limit, bool at_the_cut,
@@ -246,7 +295,7 @@ void add_open_limits(const Case& c, std::vector<Hold>& holds) {
                                 ? slopes_with_saw(c.weighed[i].slopes, limit.row().sense)
                                 : c.weighed[i].slopes;
       holds.push_back(hold_for(HoldReason::limit_in_doubt, i, at_reference,
-                               measure_again(measure::shares(slopes, c.q.readings))));
+                               measure_again(slopes, c.q, here.margin)));
     } else if (!hard && !at_reference && doubt_counts && here.status == Status::broken) {
       holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, false));
     } else if (!hard && limit.at.status == Status::broken &&
@@ -270,8 +319,13 @@ void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
     const Weighed& lower = c.weighed[*hold.limit];
     const Weighed& upper = c.weighed[*hold.second];
     hold.apart = c.collisions.worst ? c.collisions.worst->short_by.in_mm() : c.ends.lo - c.ends.hi;
-    hold.remedies = measure_again(
-        measure::shares(measure::combined(1.0, lower.slopes, 1.0, upper.slopes), c.q.readings));
+    hold.collides = c.collisions.worst.has_value();
+    hold.remedies =
+        remedies_by_share(RemedyKind::check_reading,
+
+                          hold.collides ? measure::combined(1.0, lower.slopes, 1.0, upper.slopes)
+                                        : of_either(lower.slopes, upper.slopes),
+                          c.q.readings);
   }
   holds.push_back(std::move(hold));
 }
@@ -330,8 +384,8 @@ std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::
     j.at = w.at(cut);
     j.governs = i == ends.lo_limit || i == ends.hi_limit ||
                 (w.row->sense == Sense::fixed && j.at.status == Status::broken);
-    j.doubt =
-        measure::shares(with_saw ? slopes_with_saw(w.slopes, w.row->sense) : w.slopes, readings);
+    j.slopes = with_saw ? slopes_with_saw(w.slopes, w.row->sense) : w.slopes;
+    j.doubt = measure::shares(j.slopes, readings);
     judged.push_back(std::move(j));
   }
   return judged;
@@ -354,6 +408,17 @@ Slopes slopes_with_saw(const Slopes& slopes, Sense sense) {
                            {{static_cast<std::uint32_t>(Job::saw_row), 1.0}});
 }
 
+std::vector<Remedy> remedies_by_share(RemedyKind kind, const Slopes& slopes,
+                                      const measure::Readings& readings) {
+  std::vector<Remedy> remedies;
+  for (const measure::Share& part : measure::shares(slopes, readings)) {
+    if (worth_a_word(part)) {
+      remedies.push_back({kind, part.reading, part.of_variance, 0.0});
+    }
+  }
+  return remedies;
+}
+
 std::string JudgedLimit::id() const {
   std::string id(row().id);
   return row().numbered ? id + "-" + std::to_string(number) : id;
@@ -367,7 +432,6 @@ std::vector<JudgedLimit> judge_as_it_stands(const std::vector<Limit>& limits,
 Plan decide(const Question& question) {
   const std::vector<Weighed> weighed = weigh(question.limits, question.readings, question.coverage);
   const Ends ends = ends_of(weighed);
-  require(ends.hi_limit.has_value(), "a part without any limit on its cut");
   const Collisions collisions = collisions_of(weighed, question);
 
   Plan plan;
@@ -375,9 +439,12 @@ Plan decide(const Question& question) {
   plan.wanted = question.wanted;
   plan.conflict = collisions.worst;
   if (ends.lo <= ends.hi + grain) {
-    plan.window = Window{measure::millimetres(ends.lo), measure::millimetres(ends.hi)};
+    plan.window = Window{measure::millimetres(ends.lo), std::nullopt};
+    if (ends.hi_limit) {
+      plan.window->hi = measure::millimetres(ends.hi);
+    }
   }
-  if (!question.cutting_closed && !every_cut_dependent_limit_holds(weighed)) {
+  if (ends.hi_limit && !question.cutting_closed && !every_cut_dependent_limit_holds(weighed)) {
     if (const auto planned = planned_cut(question, ends)) {
       plan.planned = measure::millimetres(*planned);
     }

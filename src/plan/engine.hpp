@@ -44,6 +44,10 @@ struct Question {
                                                           const measure::Readings& readings,
                                                           double coverage);
 
+/// A remedy for each reading that makes a twentieth of the doubt or more, largest first.
+[[nodiscard]] std::vector<Remedy> remedies_by_share(RemedyKind kind, const measure::Slopes& slopes,
+                                                    const measure::Readings& readings);
+
 /// The margin of a limit with the saw's doubt in it, as it stands at a cut above zero.
 [[nodiscard]] measure::Slopes slopes_with_saw(const measure::Slopes& slopes, Sense sense);
 

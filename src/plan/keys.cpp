@@ -96,14 +96,14 @@ Fit saddle_fit(const Job& job) {
   return {from_pedal_axle(job) ? Range{400, 1300} : Range{300, 1100}, tape};
 }
 
-// The gap comes from a mock-up or from the parts; one complete route suffices.
-bool parts_needed(const Job& job) { return !job.mock_up.stands_proud; }
-bool length_needed(const Job& job) { return parts_needed(job) || job.part.min_length; }
+// The gap comes from a mock-up or from the parts; the parts need the steerer's own length.
+bool length_needed(const Job& job) {
+  const bool parts = job.frame.head_tube && job.headset.upper;
+  return job.part.min_length || (parts && !job.mock_up.stands_proud);
+}
 bool bar_wished(const Job& job) { return job.bar.height || job.bar.lowest || job.bar.highest; }
 bool no_bar_height(const Job& job) { return !job.bar.height; }
-bool upper_needed(const Job& job) { return parts_needed(job) || bar_wished(job); }
 
-constexpr std::string_view because_no_mock_up = "without mock_up.stands_proud";
 constexpr std::string_view because_bar = "for a bar height";
 constexpr Range any_rings{0, 200};
 constexpr Range any_bar{300, 1300};
@@ -149,7 +149,7 @@ constexpr auto key_table = std::to_array<Key>({
      {.needed = Needed::by_choice,
       .range = Range{90, 220},
       .needed_when = from_pedal_axle,
-      .needed_because = R"(from = "pedal axle")"}},
+      .needed_because = R"(with from = "pedal axle")"}},
     {"saddle.rail_to_top",
      For::seatpost,
      within<&Job::saddle, &Saddle::rail_to_top>,
@@ -157,7 +157,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{20, 120},
       .instrument = square,
       .needed_when = measured_to_saddle,
-      .needed_because = R"(measured = "along tube" or "straight")"}},
+      .needed_because = R"(with measured = "along tube" or "straight")"}},
 
     {"frame.seat_tube",
      For::seatpost,
@@ -166,7 +166,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{150, 800},
       .instrument = tape,
       .needed_when = measured_on_frame,
-      .needed_because = R"(measured = "along tube", "straight" or "to rails")"}},
+      .needed_because = R"(with measured = "along tube", "straight" or "to rails")"}},
     {"frame.seat_angle",
      For::seatpost,
      within<&Job::frame, &Frame::seat_angle>,
@@ -174,7 +174,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{50, 90},
       .instrument = gauge,
       .needed_when = measured_to_saddle,
-      .needed_because = R"(measured = "along tube" or "straight")"}},
+      .needed_because = R"(with measured = "along tube" or "straight")"}},
     {"frame.axis_offset",
      For::seatpost,
      within<&Job::frame, &Frame::axis_offset>,
@@ -191,11 +191,7 @@ constexpr auto key_table = std::to_array<Key>({
     {"frame.head_tube",
      For::steerer,
      within<&Job::frame, &Frame::head_tube>,
-     {.needed = Needed::by_choice,
-      .range = Range{60, 350},
-      .instrument = rule,
-      .needed_when = parts_needed,
-      .needed_because = because_no_mock_up}},
+     {.range = Range{60, 350}, .instrument = rule}},
     {"frame.head_angle",
      For::steerer,
      within<&Job::frame, &Frame::head_angle>,
@@ -300,7 +296,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{50, 500},
       .instrument = rule,
       .needed_when = length_needed,
-      .needed_because = "without mock_up.stands_proud, and for steerer.min_length"}},
+      .needed_because = "with head_tube and headset.upper, or for min_length"}},
     {"steerer.material",
      For::steerer,
      one_of<within<&Job::part, &Part::material>>(material_words),
@@ -331,8 +327,8 @@ constexpr auto key_table = std::to_array<Key>({
      {.needed = Needed::by_choice,
       .range = Range{0, 80},
       .instrument = caliper,
-      .needed_when = upper_needed,
-      .needed_because = "without mock_up.stands_proud, and for bar heights"}},
+      .needed_when = bar_wished,
+      .needed_because = because_bar}},
 
     {"stem.clamp",
      For::steerer,

@@ -1,11 +1,28 @@
 #include "part.hpp"
 
+#include <cmath>
 #include <optional>
 
 namespace kerfmark::plan {
 
 measure::LengthEstimate value(const Maybe<Length>& given, const measure::Readings& readings) {
   return given ? estimate(*given, readings) : measure::LengthEstimate{};
+}
+
+std::optional<Hold> contradiction(const measure::LengthEstimate& difference,
+                                  std::optional<measure::ReadingIndex> second, const Job& job) {
+  const double apart = difference.nominal().in_mm();
+  const double u = measure::standard_uncertainty(difference.slopes(), job.readings);
+  if (measure::routes_agree(apart, u, job.measuring.coverage)) {
+    return std::nullopt;
+  }
+  Hold hold;
+  hold.reason = HoldReason::routes_disagree;
+  hold.reading = second;
+  hold.apart = std::abs(apart);
+  hold.allowed = job.measuring.coverage * u;
+  hold.remedies = remedies_by_share(RemedyKind::compare_routes, difference.slopes(), job.readings);
+  return hold;
 }
 
 void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* length,

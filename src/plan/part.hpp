@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "engine.hpp"
@@ -11,6 +12,12 @@ namespace kerfmark::plan {
 /// The value with its doubt, or 0 where it was not given.
 [[nodiscard]] measure::LengthEstimate value(const Maybe<Length>& given,
                                             const measure::Readings& readings);
+
+/// A hold where two routes to one length contradict each other; `second` is the second route's own
+/// reading.
+[[nodiscard]] std::optional<Hold> contradiction(const measure::LengthEstimate& difference,
+                                                std::optional<measure::ReadingIndex> second,
+                                                const Job& job);
 
 /// max-cut and min-length; `length` is the part uncut, null when it is not known.
 void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* length,

@@ -144,20 +144,9 @@ void add_mock_up_route(Fitted& post) {
   const auto shallowest = std::ranges::min_element(
       post.blockages, {}, [](const Depth& d) { return d.depth.nominal(); });
   const LengthEstimate difference = shallowest->depth - depth;
-  const double apart = difference.nominal().in_mm();
-  const double u = u_of(difference.slopes(), job.readings);
-  const double coverage = job.measuring.coverage;
-  if (!measure::routes_agree(apart, u, coverage)) {
-    Hold hold;
-    hold.reason = HoldReason::routes_disagree;
-    hold.limit = static_cast<std::size_t>(shallowest - post.blockages.begin());
-    hold.reading = job.mock_up.exposed_bottomed->reading;
-    hold.apart = std::abs(apart);
-    hold.allowed = coverage * u;
-    for (const measure::Share& part : measure::shares(difference.slopes(), job.readings)) {
-      hold.remedies.push_back({RemedyKind::compare_routes, part.reading, part.of_variance, 0.0});
-    }
-    post.contradictions.push_back(std::move(hold));
+  if (auto hold = contradiction(difference, job.mock_up.exposed_bottomed->reading, job)) {
+    hold->limit = static_cast<std::size_t>(shallowest - post.blockages.begin());
+    post.contradictions.push_back(*std::move(hold));
   }
   const LengthEstimate reach = post.lowest_point();
   if (u_of((depth - reach).slopes(), job.readings) <
@@ -433,8 +422,34 @@ std::optional<Remedy> remedy_for(const JudgedLimit& limit, const Standing& stand
   return Remedy{RemedyKind::respect_maker, std::nullopt, 0.0, missing};
 }
 
-void mend_holds(Plan& plan) {
+// What a mock-up would do for a blockage in doubt: the extension with the post resting on it takes
+// the place of the probed depth and of the post's own length.
+void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing& standing,
+                   Hold& hold) {
+  if (limit.rule != Rule::blockage || post.job.mock_up.exposed_bottomed) {
+    return;
+  }
+  const LengthEstimate exposed = LengthEstimate::of_reading({}, Job::stock_row);  // a rule reading
+  Remedy mock_up;
+  mock_up.kind = RemedyKind::mock_up;
+  mock_up.guard_now = standing.guard;
+  mock_up.guard_then = measure::guard((post.E_low - exposed).slopes(), post.job.readings,
+                                      post.job.measuring.coverage);
+  mock_up.settles_within = mock_up.guard_then <= std::abs(standing.margin) + grain ? 1.0 : 0.0;
+  if (mock_up.guard_then < standing.guard - grain) {
+    hold.remedies.push_back(mock_up);
+    std::ranges::rotate(hold.remedies, hold.remedies.end() - 1);  // to the front
+  }
+}
+
+void mend_holds(const Fitted& post, Plan& plan) {
   for (Hold& hold : plan.holds) {
+    if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
+      const JudgedLimit& lower = plan.limits[*hold.limit];
+      if (const auto remedy = remedy_for(lower, lower.uncut)) {
+        hold.remedies.push_back(*remedy);
+      }
+    }
     if (hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow) {
       hold.remedies.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
     }
@@ -443,7 +458,11 @@ void mend_holds(Plan& plan) {
       continue;
     }
     const JudgedLimit& limit = plan.limits[*hold.limit];
-    if (const auto remedy = remedy_for(limit, hold.at_the_cut ? limit.at : limit.uncut)) {
+    const Standing& standing = hold.at_the_cut ? limit.at : limit.uncut;
+    if (hold.reason == HoldReason::limit_in_doubt && !hold.at_the_cut) {
+      offer_mock_up(post, limit, standing, hold);
+    }
+    if (const auto remedy = remedy_for(limit, standing)) {
       hold.remedies.push_back(*remedy);
     }
   }
@@ -548,7 +567,7 @@ Plan plan_seatpost(const Job& job) {
   Plan plan = decide(question);
   plan.remaining = post.P.nominal() - plan.at;
   plan.seatpost = figures_of(post, minimums, plan);
-  mend_holds(plan);
+  mend_holds(post, plan);
   if (plan.verdict == Verdict::reject) {
     plan.remedies = ways_out(plan);
   }

@@ -80,7 +80,7 @@ struct Stack {
   const Job& job;
   std::optional<BarGeometry> bar;
   LengthEstimate K, A, B, B_low, B_high;
-  LengthEstimate G0;
+  std::optional<LengthEstimate> G0;  // empty: no route is complete
   std::optional<LengthEstimate> S;
   bool by_mock_up = false;
   std::vector<Hold> contradictions;
@@ -138,28 +138,16 @@ void set_gap(Stack& stack) {
   if (job.mock_up.stands_proud) {
     mock_up = -estimate(*job.mock_up.stands_proud, job.readings);
   }
-  require(parts || mock_up, "a steerer without a route to its gap");
   const auto u_of = [&](const LengthEstimate& x) {
     return measure::standard_uncertainty(x.slopes(), job.readings);
   };
   if (parts && mock_up) {
-    const LengthEstimate difference = *parts - *mock_up;
-    const double apart = difference.nominal().in_mm();
-    const double u = u_of(difference);
-    if (!measure::routes_agree(apart, u, job.measuring.coverage)) {
-      Hold hold;
-      hold.reason = HoldReason::routes_disagree;
-      hold.reading = job.mock_up.stands_proud->reading;
-      hold.apart = std::abs(apart);
-      hold.allowed = job.measuring.coverage * u;
-      for (const measure::Share& part : measure::shares(difference.slopes(), job.readings)) {
-        hold.remedies.push_back({RemedyKind::compare_routes, part.reading, part.of_variance, 0.0});
-      }
-      stack.contradictions.push_back(std::move(hold));
+    if (auto hold = contradiction(*parts - *mock_up, job.mock_up.stands_proud->reading, job)) {
+      stack.contradictions.push_back(*std::move(hold));
     }
   }
-  stack.by_mock_up = !parts || (mock_up && u_of(*mock_up) < u_of(*parts) - grain);
-  stack.G0 = stack.by_mock_up ? *mock_up : *parts;
+  stack.by_mock_up = mock_up && (!parts || u_of(*mock_up) < u_of(*parts) - grain);
+  stack.G0 = stack.by_mock_up ? mock_up : parts;
 }
 
 Stack stack_of(const Job& job) {
@@ -187,7 +175,7 @@ LengthEstimate figure(Rule rule) { return measure::millimetres(*row_of(rule).fig
 void add_gap_limits(const Stack& stack, std::vector<Limit>& limits) {
   const Job& job = stack.job;
   const auto& r = job.readings;
-  const LengthEstimate& G0 = stack.G0;
+  const LengthEstimate& G0 = *stack.G0;
   limits.push_back({Rule::preload, G0, Length{}});
   if (job.cap.gap_min) {
     limits.push_back({Rule::gap_least_maker, G0, value(job.cap.gap_min, r)});
@@ -204,7 +192,7 @@ void add_gap_limits(const Stack& stack, std::vector<Limit>& limits) {
 void add_stem_limits(const Stack& stack, std::vector<Limit>& limits) {
   const Job& job = stack.job;
   const auto& r = job.readings;
-  const LengthEstimate recess = stack.G0 - stack.A;  // of the steerer below the top of the stem
+  const LengthEstimate recess = *stack.G0 - stack.A;  // of the steerer below the top of the stem
   limits.push_back({Rule::stem_recess, recess, figure(Rule::stem_recess)});
   if (job.stem.recess_max) {
     limits.push_back({Rule::stem_cover_maker, recess, value(job.stem.recess_max, r)});
@@ -212,7 +200,7 @@ void add_stem_limits(const Stack& stack, std::vector<Limit>& limits) {
     limits.push_back({Rule::stem_cover, recess, figure(Rule::stem_cover)});
   }
   if (job.expander.to) {
-    const LengthEstimate reach = stack.K + stack.A + stack.B_high - stack.B_low - stack.G0;
+    const LengthEstimate reach = stack.K + stack.A + stack.B_high - stack.B_low - *stack.G0;
     limits.push_back({Rule::expander_reach, reach, value(job.expander.to, r)});
   }
   if (job.expander.from && job.expander.from->nominal.in_mm() > 0.0) {
@@ -239,8 +227,10 @@ void add_ring_limits(const Stack& stack, std::vector<Limit>& limits) {
 
 std::vector<Limit> limits_of(const Stack& stack, bool closed) {
   std::vector<Limit> limits;
-  add_gap_limits(stack, limits);
-  add_stem_limits(stack, limits);
+  if (stack.G0) {
+    add_gap_limits(stack, limits);
+    add_stem_limits(stack, limits);
+  }
   add_maker_limits(stack.job, closed, stack.S ? &*stack.S : nullptr, limits);
   add_ring_limits(stack, limits);
   add_rider_limit(stack.job, limits);
@@ -275,8 +265,10 @@ void set_target(const Stack& stack, SteererFigures& figures) {
 
 SteererFigures figures_of(const Stack& stack, const Plan& plan) {
   SteererFigures figures;
-  figures.gap_uncut = stack.G0.nominal();
-  figures.gap = stack.G0.nominal() + plan.at;
+  if (stack.G0) {
+    figures.gap_uncut = stack.G0->nominal();
+    figures.gap = stack.G0->nominal() + plan.at;
+  }
   figures.clamp = stack.K.nominal();
   figures.below_low = stack.B_low.nominal();
   figures.below_high = stack.B_high.nominal();
@@ -393,6 +385,10 @@ void mend_holds(const Job& job, Plan& plan) {
   for (Hold& hold : plan.holds) {
     const bool collides =
         hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow;
+    if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
+      const JudgedLimit& lower = plan.limits[*hold.limit];
+      remedy(job, lower.rule, lower.uncut.guard - lower.uncut.margin, hold.remedies);
+    }
     if (collides && hold.limit && hold.second) {
       std::vector<Remedy> ways;
       remedy_collision(plan.limits[*hold.limit], plan.limits[*hold.second], hold.apart, ways);
@@ -435,7 +431,14 @@ Plan plan_steerer(const Job& job) {
   Question question = question_for(job, closed);
   question.limits = limits_of(stack, closed);
   // The cut that leaves the gap which the cap wants.
-  question.preferred = job.cap.gap->nominal - stack.G0.nominal();
+  if (stack.G0) {
+    question.preferred = job.cap.gap->nominal - stack.G0->nominal();
+  } else {
+    Hold hold;
+    hold.reason = HoldReason::gap_unknown;
+    hold.remedies = {{RemedyKind::measure_gap, std::nullopt, 0.0, 0.0}};
+    question.unknowns.push_back(std::move(hold));
+  }
   question.contradictions = stack.contradictions;
   Plan plan = decide(question);
   if (stack.S) {

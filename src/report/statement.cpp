@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -46,11 +47,12 @@ std::string because_of_cut(const Job& job, const Plan& plan) {
   std::string text;
   if (const JudgedLimit* lower = governing(plan, Sense::helps);
       lower != nullptr && lower->uncut.status != Status::holds) {
-    text = "Uncut, " + lower->id() + " (" + what(*lower, job) + ") is " +
-           one_decimal(-lower->uncut.margin, Rounding::up) + " mm short. ";
+    text = "Uncut, " + lower->id() + " is missed by " +
+           one_decimal(-lower->uncut.margin, Rounding::up) + " mm: it asks for " +
+           what(*lower, job) + ". ";
   }
   if (const JudgedLimit* upper = governing(plan, Sense::hurts)) {
-    text += "After the cut every limit holds; " + upper->id() + " is the next, with " +
+    text += "After the cut every limit holds; the next is " + upper->id() + ", with " +
             spare(upper->at, "mm") + " to spare beyond its doubt.";
   }
   return text;
@@ -62,9 +64,9 @@ std::string because_of_reject(const Job& job, const Plan& plan) {
     const plan::Standing& s = standing(limit, plan);
     const bool counts = limit.row().sense != Sense::helps || plan.wanted;
     if (plan::is_hard(limit.row().origin) && s.status == Status::broken && counts) {
-      broken += (broken.empty() ? "" : " ") + limit.id() + " (" + what(limit, job) + ") is " +
+      broken += (broken.empty() ? "" : " ") + limit.id() + " asks for " + what(limit, job) + ": " +
                 one_decimal(-s.margin, Rounding::up) + " " + std::string(unit_of(limit)) +
-                (limit.row().bound == plan::Bound::at_least ? " short." : " over.");
+                " is missing.";
     }
   }
   if (!broken.empty() || !plan.conflict) {
@@ -72,9 +74,9 @@ std::string because_of_reject(const Job& job, const Plan& plan) {
   }
   const JudgedLimit& lower = plan.limits[plan.conflict->lower];
   const JudgedLimit& upper = plan.limits[plan.conflict->upper];
-  return lower.id() + " (" + what(lower, job) + ") and " + upper.id() + " (" + what(upper, job) +
-         ") exclude each other by " + one_decimal(plan.conflict->short_by.in_mm(), Rounding::up) +
-         " mm.";
+  return lower.id() + " asks for " + what(lower, job) + ", and " + upper.id() + " asks for " +
+         what(upper, job) + ": they exclude each other by " +
+         one_decimal(plan.conflict->short_by.in_mm(), Rounding::up) + " mm.";
 }
 
 // How the parts of the two kinds are called.
@@ -89,7 +91,7 @@ Words words_for(const Plan& plan) {
 
 std::string left(const Plan& plan) {
   return plan.remaining ? mm(*plan.remaining) + " of the " + words_for(plan).part + " is left"
-                        : "the gap below the cap is then " + mm(plan.steerer->gap);
+                        : "the gap below the cap is then " + mm(*plan.steerer->gap);
 }
 
 void head(const Job& job, const Plan& plan, Statement& s) {
@@ -104,8 +106,8 @@ void head(const Job& job, const Plan& plan, Statement& s) {
       const JudgedLimit& next = tightest(plan);
       s.verdict = "LEAVE IT WHOLE";
       s.headline = "Every limit holds with the " + words.part + " as it is: no cut is needed.";
-      s.because = "The nearest limit is " + next.id() + " (" + what(next, job) + "), with " +
-                  spare(next.at, "mm") + " to spare beyond its doubt.";
+      s.because = "The nearest limit, " + next.id() + ", has " + spare(next.at, "mm") +
+                  " to spare beyond its doubt; it asks for " + what(next, job) + ".";
       return;
     }
     case Verdict::hold:
@@ -130,16 +132,16 @@ void add(std::vector<Figure>& figures, std::string label, std::string value) {
 
 void add_job(const Job& job, Statement& s) {
   const plan::Paperwork& p = job.paperwork;
-  add(s.job, "Job", harmless(p.number));
-  add(s.job, "Bike", harmless(p.bike));
-  add(s.job, "Owner", harmless(p.owner));
-  add(s.job, "By", harmless(p.by));
-  add(s.job, "Checked by", harmless(p.checked_by));
-  add(s.job, "Date", harmless(p.date));
+  add(s.job, "Job", text::harmless(p.number));
+  add(s.job, "Bike", text::harmless(p.bike));
+  add(s.job, "Owner", text::harmless(p.owner));
+  add(s.job, "By", text::harmless(p.by));
+  add(s.job, "Checked by", text::harmless(p.checked_by));
+  add(s.job, "Date", text::harmless(p.date));
   std::size_t start = 0;
   while (start < p.notes.size()) {
     const std::size_t end = std::min(p.notes.find('\n', start), p.notes.size());
-    add(s.job, start == 0 ? "Notes" : "", harmless(p.notes.substr(start, end - start)));
+    add(s.job, start == 0 ? "Notes" : "", text::harmless(p.notes.substr(start, end - start)));
     start = end + 1;
   }
 }
@@ -166,8 +168,7 @@ std::string span(const std::optional<plan::Span>& span) {
 }
 
 std::string window(const Plan& plan) {
-  return plan.window ? one_decimal(plan.window->lo.in_mm(), Rounding::up) + " to " +
-                           one_decimal(plan.window->hi.in_mm(), Rounding::down) + " mm"
+  return plan.window ? span(plan::Span{plan.window->lo, plan.window->hi})
                      : std::string("none: no cut keeps every limit");
 }
 
@@ -247,10 +248,10 @@ void add_steerer_line(const Plan& plan, std::vector<Figure>& figures) {
   add(figures, "Line from above", mm(plan.at) + " below the top of the steerer");
   const std::string top = steerer.above.in_mm() > 0.0 ? "the topmost ring" : "the stem";
   add(figures, "Line by mock-up",
-      one_decimal(steerer.gap.in_mm()) + " mm below the top of " + top +
+      one_decimal(steerer.gap->in_mm()) + " mm below the top of " + top +
           ", with crown race and bearings pressed home and the stack snug by hand; all ways must "
           "meet before you saw");
-  add(figures, "Gap after", one_decimal(steerer.gap.in_mm()) + " mm below the top of the stack");
+  add(figures, "Gap after", one_decimal(steerer.gap->in_mm()) + " mm below the top of the stack");
 }
 
 std::string position(const plan::StemPosition& p) {
@@ -278,15 +279,23 @@ std::string gap_in_words(plan::Length gap) {
                            : one_decimal(gap.in_mm()) + " mm below the top of the stack";
 }
 
-void add_steerer(const Plan& plan, Statement& s) {
+void add_steerer(const Job& job, const Plan& plan, Statement& s) {
+  const auto bar_wished =
+      job.bar.height ? std::optional(job.bar.height->nominal) : std::optional<plan::Length>{};
   const plan::SteererFigures& steerer = *plan.steerer;
   if (plan.remaining) {
     add(s.figures, "Steerer as it is", mm(*plan.remaining + plan.at));
   }
-  add(s.figures, "Gap uncut",
-      gap_in_words(steerer.gap_uncut) + (steerer.by_mock_up ? " (by mock-up)" : " (by the parts)"));
+  if (steerer.gap_uncut) {
+    add(s.figures, "Gap uncut",
+        gap_in_words(*steerer.gap_uncut) +
+            (steerer.by_mock_up ? " (by mock-up)" : " (by the parts)"));
+  }
   if (plan.verdict == Verdict::cut) {
     add_steerer_line(plan, s.figures);
+  }
+  if (bar_wished) {
+    add(s.figures, "Bar wished", mm(*bar_wished) + " high; the rings on hand come nearest with:");
   }
   if (steerer.target) {
     add(s.figures, "Stem stands", position(*steerer.target));
@@ -303,15 +312,19 @@ void add_steerer(const Plan& plan, Statement& s) {
   }
 }
 
-void add_figures(const Plan& plan, Statement& s) {
+void add_figures(const Job& job, const Plan& plan, Statement& s) {
+  s.if_settled_title = plan.verdict == Verdict::reject
+                           ? "If the doubt is settled and what is broken is mended, the figures "
+                             "would give"
+                           : "If the doubt is settled, the figures would give";
   if (plan.seatpost) {
     add_post(plan, s);
   } else {
-    add_steerer(plan, s);
+    add_steerer(job, plan, s);
   }
-  if (plan.verdict == Verdict::keep && plan.window) {
+  if (plan.verdict == Verdict::keep && plan.window && plan.window->hi) {
     add(s.figures, "Room to spare",
-        one_decimal(plan.window->hi.in_mm(), Rounding::down) +
+        one_decimal(plan.window->hi->in_mm(), Rounding::down) +
             " mm could come off without breaking a limit; there is no need to");
   }
 }
@@ -418,7 +431,7 @@ Statement statement_of(const Job& job, const Plan& plan) {
   Statement s;
   head(job, plan, s);
   add_job(job, s);
-  add_figures(plan, s);
+  add_figures(job, plan, s);
   add_limits(job, plan, s);
   add_next(job, plan, s);
   add_cautions(job, plan, s);

@@ -4,145 +4,111 @@
 #include <string_view>
 #include <vector>
 
-#include <utf8proc.h>
-
 #include "kerfmark/plan/rules.hpp"
+#include "kerfmark/report/drawing.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "lines.hpp"
 
 namespace kerfmark::report {
 namespace {
 
-constexpr std::size_t page_width = 80;
+// Widths at which the table of limits changes its columns (cells, common practice).
+constexpr std::size_t room_for_all_columns = 120;
+constexpr std::size_t room_for_figures = 72;
+constexpr std::size_t narrowest = 40;
 
-// Terminal cells that a text takes: wide letters two, combining marks none.
-std::size_t cells(std::string_view text) {
-  std::size_t sum = 0;
-  const auto* next =
-      reinterpret_cast<const utf8proc_uint8_t*>(text.data());  // NOLINT(*-reinterpret-cast)
-  auto left = static_cast<utf8proc_ssize_t>(text.size());
-  while (left > 0) {
-    utf8proc_int32_t code = 0;
-    const auto length = std::max<utf8proc_ssize_t>(1, utf8proc_iterate(next, left, &code));
-    sum += static_cast<std::size_t>(std::max(0, utf8proc_charwidth(code)));
-    next += length;
-    left -= length;
+View usable(View view) {
+  view.width = std::max(view.width, narrowest);
+  return view;
+}
+
+// ANSI colours of a verdict, ISO/IEC 6429: 1 bold, 32 green, 33 yellow, 31 red.
+std::string coloured(std::string_view text, plan::Verdict verdict, const View& view) {
+  if (!view.colour) {
+    return std::string(text);
   }
-  return sum;
+  const char* code = verdict == plan::Verdict::hold     ? "\x1b[1;33m"
+                     : verdict == plan::Verdict::reject ? "\x1b[1;31m"
+                                                        : "\x1b[1;32m";
+  return code + std::string(text) + "\x1b[0m";
 }
 
-std::string padded(std::string_view text, std::size_t width, bool right = false) {
-  const std::size_t taken = cells(text);
-  const std::string blank(taken < width ? width - taken : 0, ' ');
-  return right ? blank + std::string(text) : std::string(text) + blank;
+std::string finished(const std::string& out, const View& view) {
+  return view.utf8 ? out : text::in_ascii(out);
 }
 
-// Words of `text` in lines of the page's width, the first behind `first`, the others behind as
-// many blanks.
-std::string wrapped(std::string_view first, std::string_view text) {
-  const std::size_t indent = cells(first);
-  std::string out(first);
-  std::size_t column = indent;
-  std::size_t start = 0;
-  while (start < text.size()) {
-    const std::size_t end = std::min(text.find(' ', start), text.size());
-    const std::string_view next = text.substr(start, end - start);
-    if (column > indent && column + 1 + cells(next) > page_width) {
-      out += "\n" + std::string(indent, ' ');
-      column = indent;
-    }
-    if (column > indent) {
-      out += ' ';
-      ++column;
-    }
-    out += next;
-    column += cells(next);
-    start = end + 1;
-  }
-  return out + "\n";
+std::string section(std::string_view title, const View& view) {
+  const std::string line = wrapped("", title, view.width);
+  return "\n" + (view.colour ? "\x1b[1m" + line.substr(0, line.size() - 1) + "\x1b[0m\n" : line);
 }
 
-std::string section(std::string_view title) { return "\n" + std::string(title) + "\n"; }
-
-std::string figure_lines(const std::vector<Figure>& figures) {
+std::string figure_lines(const std::vector<Figure>& figures, const View& view) {
   std::size_t width = 0;
   for (const Figure& figure : figures) {
-    width = std::max(width, cells(figure.label));
+    width = std::max(width, text::cells(figure.label));
   }
   std::string out;
   for (const Figure& figure : figures) {
-    out += wrapped("  " + padded(figure.label, width + 2), figure.value);
+    out += wrapped("  " + padded(figure.label, width + 2), figure.value, view.width);
   }
   return out;
 }
 
-struct Column {
-  std::string title;
-  bool right = false;
-};
-
-// Columns as wide as their widest cell, two blanks apart.
-std::string table(const std::vector<Column>& columns,
-                  const std::vector<std::vector<std::string>>& rows) {
-  std::vector<std::size_t> widths;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    std::size_t width = cells(columns[i].title);
-    for (const auto& row : rows) {
-      width = std::max(width, cells(row[i]));
-    }
-    widths.push_back(width);
+std::string limit_table(const std::vector<LimitLine>& limits, const View& view) {
+  std::vector<Column> columns = {{" "}, {"limit"}};
+  const bool figures = view.width >= room_for_figures;
+  const bool all = view.width >= room_for_all_columns;
+  if (figures) {
+    columns.insert(columns.end(), {{"needs"}, {"has", true}});
   }
-  const auto line = [&](const auto& cell_of) {
-    std::string out;
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-      out += (i == 0 ? "" : "  ") + padded(cell_of(i), widths[i], columns[i].right);
-    }
-    out.erase(out.find_last_not_of(' ') + 1);
-    return out + "\n";
-  };
-  std::string out = line([&](std::size_t i) -> const std::string& { return columns[i].title; });
-  for (const auto& row : rows) {
-    out += line([&](std::size_t i) -> const std::string& { return row[i]; });
+  columns.insert(columns.end(), {{"margin", true}, {"doubt", true}, {"status"}});
+  if (figures) {
+    columns.push_back({"origin"});
   }
-  return out;
-}
-
-std::string limit_table(const std::vector<LimitLine>& limits) {
+  if (all) {
+    columns.push_back({"what it asks"});
+  }
   std::vector<std::vector<std::string>> rows;
   for (const LimitLine& limit : limits) {
-    rows.push_back({limit.governs ? ">" : " ", limit.id, limit.bound, limit.has, limit.margin,
-                    limit.doubt, limit.status, limit.origin});
+    std::vector<std::string> row = {limit.governs ? ">" : " ", limit.id};
+    if (figures) {
+      row.insert(row.end(), {limit.bound, limit.has});
+    }
+    row.insert(row.end(), {limit.margin, limit.doubt, limit.status});
+    if (figures) {
+      row.push_back(limit.origin);
+    }
+    if (all) {
+      row.push_back(limit.what);
+    }
+    rows.push_back(std::move(row));
   }
-  return table({{" "},
-                {"limit"},
-                {"needs"},
-                {"has", true},
-                {"margin", true},
-                {"doubt", true},
-                {"status"},
-                {"origin"}},
-               rows);
+  return table(columns, rows);
 }
 
-std::string limit_notes(const std::vector<LimitLine>& limits) {
+// A sentence for each limit that stands out, and the source of each that has one.
+std::string limit_notes(const std::vector<LimitLine>& limits, const View& view) {
   std::string out;
+  const bool all = view.width >= room_for_all_columns;
   for (const LimitLine& limit : limits) {
-    if (limit.stands_out || !limit.source.empty()) {
+    if ((limit.stands_out && !all) || !limit.source.empty()) {
       const std::string source = limit.source.empty() ? "" : " [" + limit.source + "]";
-      out += wrapped("  " + limit.id + ": ", limit.what + source);
+      out += wrapped("  " + limit.id + ": ", limit.what + source, view.width);
     }
   }
   return out;
 }
 
-std::string next_steps(const std::vector<Step>& steps) {
+std::string next_steps(const std::vector<Step>& steps, const View& view) {
   std::string out;
   std::string last;
   for (const Step& step : steps) {
     if (!step.why.empty() && step.why != last) {
-      out += wrapped("  ", step.why);
+      out += wrapped("  ", step.why, view.width);
     }
-    out += wrapped(step.why.empty() ? "  - " : "    - ", step.action);
+    out += wrapped(step.why.empty() ? "  - " : "    - ", step.action, view.width);
     last = step.why;
   }
   return out;
@@ -150,55 +116,61 @@ std::string next_steps(const std::vector<Step>& steps) {
 
 }  // namespace
 
-std::string text_report(const plan::Job& job, const plan::Plan& plan) {
+std::string verdict_line(const plan::Job& job, const plan::Plan& plan, const View& view) {
   const Statement s = statement_of(job, plan);
-  std::string out = wrapped("", s.verdict + ". " + s.headline);
-  out += wrapped("", s.because);
-  if (!s.job.empty()) {
-    out += "\n" + figure_lines(s.job);
-  }
-  out += section("Figures") + figure_lines(s.figures);
-  out += section(s.limits_title + " (mm; > governs)") + limit_table(s.limits);
-  out += limit_notes(s.limits);
-  if (!s.next.empty()) {
-    out += section("What to do") + next_steps(s.next);
-  }
-  if (!s.if_settled.empty()) {
-    const bool reject = plan.verdict == plan::Verdict::reject;
-    out +=
-        section(reject
-                    ? "If the doubt is settled and what is broken is mended, the figures would give"
-                    : "If the doubt is settled, the figures would give") +
-        figure_lines(s.if_settled);
-  }
-  out += section("Cautions");
-  for (const std::string& caution : s.cautions) {
-    out += wrapped("  - ", caution);
-  }
-  return out;
+  return finished(coloured(s.verdict + ".", plan.verdict, view) + " " + s.headline + "\n", view);
 }
 
-std::string insertion_report(const plan::InsertionCheck& check) {
-  std::string out;
-  const std::string inserted = one_decimal(check.inserted.in_mm());
+std::string text_report(const plan::Job& job, const plan::Plan& plan, const View& as_is) {
+  const View view = usable(as_is);
+  const Statement s = statement_of(job, plan);
+  std::string out = wrapped("", s.verdict + ". " + s.headline, view.width);
+  out.replace(0, s.verdict.size(), coloured(s.verdict, plan.verdict, view));
+  out += wrapped("", s.because, view.width);
+  if (!s.job.empty()) {
+    out += "\n" + figure_lines(s.job, view);
+  }
+  out += section("Figures", view) + figure_lines(s.figures, view);
+  if (const std::string drawing = side_view(job, plan, view); !drawing.empty()) {
+    out += "\n" + drawing;
+  }
+  out += section(s.limits_title + " (mm; > governs)", view) + limit_table(s.limits, view);
+  out += limit_notes(s.limits, view);
+  if (!s.next.empty()) {
+    out += section("What to do", view) + next_steps(s.next, view);
+  }
+  if (!s.if_settled.empty()) {
+    out += section(s.if_settled_title, view) + figure_lines(s.if_settled, view);
+  }
+  out += section("Cautions", view);
+  for (const std::string& caution : s.cautions) {
+    out += wrapped("  - ", caution, view.width);
+  }
+  return finished(out, view);
+}
+
+std::string insertion_report(const plan::InsertionCheck& check, const View& as_is) {
+  const View view = usable(as_is);
+  const std::string inserted =
+      "KEEP. " + one_decimal(check.inserted.in_mm()) + " mm of the post is in the frame: ";
+  std::string verdict;
   switch (check.verdict) {
     case plan::Verdict::keep:
-      out = wrapped("", "KEEP. " + inserted +
-                            " mm of the post is in the frame: enough, with the "
-                            "doubt of the readings counted against it.");
+      verdict = "enough, with the doubt of the readings counted against it.";
       break;
     case plan::Verdict::hold:
-      out = wrapped("", "HOLD. " + inserted +
-                            " mm of the post is in the frame: too close to tell. "
-                            "Measure again, or lower the saddle.");
+      verdict = "too close to tell. Measure again, or lower the saddle.";
       break;
     case plan::Verdict::cut:
     case plan::Verdict::reject:
-      out = wrapped("", "REJECT. " + inserted +
-                            " mm of the post is in the frame: not enough. Do "
-                            "not ride it; lower the saddle or fit a longer post.");
+      verdict = "not enough. Do not ride it; lower the saddle or fit a longer post.";
       break;
   }
+  const std::string word_of = check.verdict == plan::Verdict::keep   ? "KEEP"
+                              : check.verdict == plan::Verdict::hold ? "HOLD"
+                                                                     : "REJECT";
+  std::string out = wrapped("", word_of + inserted.substr(4) + verdict, view.width);
+  out.replace(0, word_of.size(), coloured(word_of, check.verdict, view));
   std::vector<std::vector<std::string>> rows;
   for (const plan::JudgedLimit& limit : check.limits) {
     rows.push_back({limit.id(), "min " + one_decimal(limit.needs),
@@ -214,17 +186,20 @@ std::string insertion_report(const plan::InsertionCheck& check) {
                        {"origin"},
                        {"source"}},
                       rows);
-  out += section("Cautions");
+  out += section("Cautions", view);
   out += wrapped("  - ",
-                 "The larger of the post maker's and the frame maker's minimum counts; ask "
-                 "for both. Never ride a post that is raised above its line.");
+                 "The larger of the post maker's and the frame maker's minimum counts; ask for "
+                 "both. Never ride a post that is raised above its line.",
+                 view.width);
   out += wrapped("  - ",
-                 "The maker's instructions come first. If anything is unclear, ask a "
-                 "qualified mechanic.");
-  return out;
+                 "The maker's instructions come first. If anything is unclear, ask a qualified "
+                 "mechanic.",
+                 view.width);
+  return finished(out, view);
 }
 
-std::string rules_table() {
+std::string rules_table(const View& as_is) {
+  const View view = usable(as_is);
   std::string out;
   std::vector<std::vector<std::string>> rows;
   for (const plan::RuleRow& row : plan::rules()) {
@@ -235,16 +210,17 @@ std::string rules_table() {
                     std::string(word(row.origin)), built_in(row), std::string(row.source)});
   }
   out += table({{"limit"}, {"kind"}, {"origin"}, {"default"}, {"source"}}, rows);
-  out += section("What each asks");
+  out += section("What each asks", view);
   for (const plan::RuleRow& row : plan::rules()) {
-    out += wrapped("  " + std::string(row.id) + ": ", what(row.rule));
+    out += wrapped("  " + std::string(row.id) + ": ", what(row.rule), view.width);
   }
   out += "\n";
   out += wrapped("",
                  "Limits of origin maker, published and measured are hard: none may be broken, "
-                 "and the doubt of the readings counts against them. Practice is common "
-                 "practice of the trade and compared as marked.");
-  return out;
+                 "and the doubt of the readings counts against them. Practice is common practice "
+                 "of the trade and compared as marked.",
+                 view.width);
+  return finished(out, view);
 }
 
 }  // namespace kerfmark::report

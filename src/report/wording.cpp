@@ -5,9 +5,7 @@
 #include <charconv>
 #include <cmath>
 
-#include <utf8proc.h>
-
-#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/text/printable.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -104,7 +102,7 @@ std::string blockage_name(std::size_t number, const plan::Job& job) {
   std::string name = "blockage " + std::to_string(number);
   if (number >= 1 && number <= job.frame.blockages.size() &&
       !job.frame.blockages[number - 1].what.empty()) {
-    name += " (" + harmless(job.frame.blockages[number - 1].what) + ")";
+    name += " (" + text::harmless(job.frame.blockages[number - 1].what) + ")";
   }
   return name;
 }
@@ -127,8 +125,8 @@ std::string unit_for(const measure::Reading& reading) {
   return "";
 }
 
-std::string named(const JudgedLimit& limit, const plan::Job& job) {
-  return limit.id() + ", " + what(limit, job);
+std::string asks(const JudgedLimit& limit, const plan::Job& job) {
+  return limit.id() + " asks for " + what(limit, job);
 }
 
 std::string fit_range(const plan::Plan& plan) {
@@ -167,6 +165,29 @@ std::string exchange(const plan::Plan& plan, std::string_view verb) {
          ", rail clamp centre to lower end, provided its mark is no higher.";
 }
 
+std::string falls(const plan::Remedy& remedy) {
+  return "falls from " + one_decimal(remedy.guard_now, Rounding::up) + " to " +
+         one_decimal(remedy.guard_then, Rounding::up);
+}
+
+// What a better reading would bring; a tenth of a millimetre or degree is the best to hope for
+// (a caliper, common practice).
+std::string measure_again(const plan::Remedy& remedy, const plan::Job& job) {
+  constexpr double best = 0.1;
+  const auto& reading = job.readings[*remedy.reading];
+  const std::string name = name_of_reading(reading.key);
+  if (remedy.guard_now == 0.0) {
+    return "Measure " + name + " again until the readings agree.";
+  }
+  const std::string now = " ±" + plain(reading.half_width_base) + unit_for(reading);
+  if (remedy.settles_within >= best) {
+    return "Measure " + name + " to within ±" + one_decimal(remedy.settles_within, Rounding::down) +
+           unit_for(reading) + ", now" + now + ": that settles it.";
+  }
+  return "Measure " + name + " better than now" + now + ": it makes " + percent(remedy.share) +
+         " of the doubt, which " + falls(remedy) + " at best; not enough alone.";
+}
+
 std::string in_doubt(const plan::Hold& hold, const plan::Plan& plan, const plan::Job& job) {
   const JudgedLimit& limit = plan.limits[*hold.limit];
   const plan::Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
@@ -174,32 +195,19 @@ std::string in_doubt(const plan::Hold& hold, const plan::Plan& plan, const plan:
   const std::string margin = s.margin >= 0.0
                                  ? one_decimal(s.margin, Rounding::down) + " " + unit + " to spare"
                                  : one_decimal(-s.margin, Rounding::up) + " " + unit + " short";
-  return named(limit, job) + ": " + margin + ", and the doubt of the readings is " +
-         one_decimal(s.guard, Rounding::up) + " " + unit + ".";
+  return asks(limit, job) + ": " + margin + ", but the readings leave " +
+         one_decimal(s.guard, Rounding::up) + " " + unit + " of doubt.";
 }
 
 std::string collision(const plan::Hold& hold, const plan::Plan& plan, const plan::Job& job) {
   if (!hold.limit || !hold.second) {
     return "A cut is needed, and no cut keeps every limit.";
   }
-  return named(plan.limits[*hold.limit], job) + ", and " + named(plan.limits[*hold.second], job) +
-         ", exclude each other by " + at_most_mm(hold.apart) + ".";
-}
-
-bool needs_escape(utf8proc_int32_t code) {
-  const auto category = utf8proc_category(code);
-  const bool blank_line = category == UTF8PROC_CATEGORY_ZL || category == UTF8PROC_CATEGORY_ZP;
-  return category == UTF8PROC_CATEGORY_CC || category == UTF8PROC_CATEGORY_CF ||
-         category == UTF8PROC_CATEGORY_CS || blank_line;
-}
-
-std::string escape(utf8proc_int32_t code) {
-  std::array<char, 16> hex{};
-  const auto end = std::to_chars(hex.data(), hex.data() + hex.size(), code, 16).ptr;
-  std::string digits(hex.data(), end);
-  std::ranges::transform(digits, digits.begin(),
-                         [](char c) { return c >= 'a' ? static_cast<char>(c - 'a' + 'A') : c; });
-  return "<U+" + std::string(digits.size() < 4 ? 4 - digits.size() : 0, '0') + digits + ">";
+  const std::string both =
+      asks(plan.limits[*hold.limit], job) + ", and " + asks(plan.limits[*hold.second], job) + ": ";
+  return hold.collides ? both + "they exclude each other by " + at_most_mm(hold.apart) + "."
+                       : both + "with the doubt of the readings they leave no room for a cut, " +
+                             at_most_mm(hold.apart) + " are missing.";
 }
 
 }  // namespace
@@ -300,13 +308,13 @@ std::string what(Rule rule) {
     case Rule::junction:
       return "the post one diameter past the tube joint, saddle at its highest";
     case Rule::preload:
-      return "the top cap presses on the stack, not on the steerer";
+      return "a top cap that presses on the stack, not on the steerer";
     case Rule::gap_least:
-      return "room below the cap to adjust the bearings, by common practice";
+      return "room below the cap to adjust the bearings";
     case Rule::gap_least_maker:
       return "room below the cap to adjust the bearings, as the maker states";
     case Rule::gap_most:
-      return "the steerer not too far below the cap, by common practice";
+      return "the steerer not too far below the cap";
     case Rule::gap_most_maker:
       return "the steerer not too far below the cap, as the maker states";
     case Rule::stem_recess:
@@ -320,25 +328,25 @@ std::string what(Rule rule) {
     case Rule::expander_top:
       return "the upper end of the expander no higher than the clamp, stem at its highest";
     case Rule::spacers_below:
-      return "rings below the stem at its highest, as the maker allows";
+      return "no more rings below the stem than the maker allows, stem at its highest";
     case Rule::spacers_above_least:
-      return "rings above the stem at its highest, as the maker asks";
+      return "the rings above the stem that the maker wants, stem at its highest";
     case Rule::spacers_above_most:
-      return "rings above the stem at its lowest, as the maker allows";
+      return "no more rings above the stem than the maker allows, stem at its lowest";
     case Rule::max_cut:
-      return "the most that the maker lets be cut off";
+      return "no more cut off than the maker allows";
     case Rule::min_length:
-      return "the shortest length that the maker allows";
+      return "a part no shorter than the maker allows";
     case Rule::head:
       return "the head of the post above the collar, saddle at its lowest";
     case Rule::grip_upper:
-      return "the clamp below the upper end of the maker's grip zone";
+      return "the collar below the upper end of the maker's grip zone";
     case Rule::grip_lower:
-      return "the clamp above the lower end of the maker's grip zone";
+      return "the collar above the lower end of the maker's grip zone";
     case Rule::bore_fit:
-      return "diameter of the post against the bore of the frame";
+      return "a post that fits the bore of the frame";
     case Rule::rider_mass:
-      return "the rider's mass within the makers' limits";
+      return "a rider within the makers' limits";
   }
   return {};
 }
@@ -371,8 +379,13 @@ std::string name_of_reading(std::string_view key) {
   if (found == reading_names.end()) {
     return std::string(key);
   }
-  const std::string number = split.number.empty() ? "" : " " + split.number;
-  return std::string(found->name) + number + " (" + std::string(key) + ")";
+  if (split.number.empty()) {
+    return std::string(found->name) + " (" + std::string(key) + ")";
+  }
+  const bool ring = split.bare.starts_with("spacers.");
+  const std::string name = ring ? "ring " + split.number + " of " + std::string(found->name)
+                                : std::string(found->name) + " " + split.number;
+  return name + " (" + std::string(key) + ")";
 }
 
 std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job& job) {
@@ -394,6 +407,9 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
     case HoldReason::mark_unknown:
       return "Nobody knows where the minimum-insertion mark is, and the maker's figure is not "
              "given.";
+    case HoldReason::gap_unknown:
+      return "Neither the parts nor a mock-up give the gap below the cap, so nothing can be said "
+             "about a cut.";
     case HoldReason::second_reading_missing:
       return "The shop measures twice, and " + name_of_reading(job.readings[*hold.reading].key) +
              " was read once.";
@@ -402,15 +418,15 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
     case HoldReason::rule_of_thumb_broken: {
       const JudgedLimit& limit = plan.limits[*hold.limit];
       const plan::Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
-      return named(limit, job) + ": " + one_decimal(-s.margin, Rounding::up) + " " +
+      return asks(limit, job) + ": " + one_decimal(-s.margin, Rounding::up) + " " +
              std::string(unit_of(limit)) +
-             (limit.row().bound == plan::Bound::at_least ? " short" : " too much") +
-             " by common practice; nobody saws for a rule of thumb.";
+             " is missing. That is common practice only; nobody saws for it.";
     }
     case HoldReason::window_empty:
       return collision(hold, plan, job);
     case HoldReason::window_too_narrow:
-      return "The window for the cut is so narrow that no step of the saw falls into it.";
+      return "What would have to come off is less than a saw takes off cleanly, or falls between "
+             "the steps of the saw.";
     case HoldReason::maker_not_asked:
       return "The part is carbon, and its maker has not been asked whether it may be cut.";
   }
@@ -421,15 +437,19 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
   const std::string figure = at_most_mm(remedy.amount);
   const std::string part = job.kind == plan::Kind::seatpost ? "post" : "steerer";
   switch (remedy.kind) {
-    case RemedyKind::measure_again: {
-      const auto& reading = job.readings[*remedy.reading];
-      if (remedy.share == 0.0) {
-        return "Measure " + name_of_reading(reading.key) + " again until the readings agree.";
-      }
-      return "Measure " + name_of_reading(reading.key) + " more closely than ±" +
-             plain(reading.half_width_base) + unit_for(reading) + ": it makes " +
-             percent(remedy.share) + " of the doubt.";
-    }
+    case RemedyKind::measure_again:
+      return measure_again(remedy, job);
+    case RemedyKind::mock_up:
+      return "Measure with a mock-up: push the uncut post in until it rests on the blockage and "
+             "measure what shows, rail clamp centre to collar (mock_up.exposed_bottomed): the "
+             "doubt " +
+             falls(remedy) + (remedy.settles_within > 0.0 ? " and settles it." : ".");
+    case RemedyKind::check_reading:
+      return "Check " + reading_of(remedy, job) + ": it makes " + percent(remedy.share) +
+             " of the doubt of the two.";
+    case RemedyKind::measure_gap:
+      return "Put the whole stack on by hand and measure how far the steerer stands above it "
+             "(mock_up.stands_proud), or give steerer.length, frame.head_tube and headset.upper.";
     case RemedyKind::read_twice:
       return "Measure " + reading_of(remedy, job) + " a second time and enter both readings.";
     case RemedyKind::compare_routes:
@@ -499,32 +519,6 @@ std::string caution(plan::Caution caution) {
              "if there is any doubt.";
   }
   return {};
-}
-
-std::string harmless(std::string_view text) {
-  std::string out;
-  const auto* next =
-      reinterpret_cast<const utf8proc_uint8_t*>(text.data());  // NOLINT(*-reinterpret-cast)
-  auto left = static_cast<utf8proc_ssize_t>(text.size());
-  while (left > 0) {
-    utf8proc_int32_t code = 0;
-    const utf8proc_ssize_t length = utf8proc_iterate(next, left, &code);
-    if (length <= 0) {
-      out += "<broken UTF-8>";
-      ++next;
-      --left;
-      continue;
-    }
-    if (needs_escape(code)) {
-      out += escape(code);
-    } else {
-      out.append(text.substr(text.size() - static_cast<std::size_t>(left),
-                             static_cast<std::size_t>(length)));
-    }
-    next += length;
-    left -= length;
-  }
-  return out;
 }
 
 }  // namespace kerfmark::report

@@ -36,15 +36,18 @@ struct JudgedLimit {
   Standing at;  ///< at the cut the plan is about
   bool governs = false;
   std::vector<measure::Share> doubt;  ///< of the margin at that cut, largest first
+  measure::Slopes slopes;             ///< of the margin at that cut
 
   [[nodiscard]] const RuleRow& row() const { return row_of(rule); }
   [[nodiscard]] std::string id() const;  ///< "mark", "blockage-2"
   bool operator==(const JudgedLimit&) const = default;
 };
 
-/// Cuts at which every cut-dependent limit holds with its doubt.
+/// Cuts at which every cut-dependent limit holds with its doubt; hi is empty while no limit on the
+/// longest cut is known.
 struct Window {
-  Length lo, hi;
+  Length lo;
+  std::optional<Length> hi;
   bool operator==(const Window&) const = default;
 };
 
@@ -60,6 +63,7 @@ enum class HoldReason {
   readings_disagree,
   routes_disagree,
   mark_unknown,
+  gap_unknown,
   second_reading_missing,
   limit_in_doubt,
   rule_of_thumb_broken,
@@ -70,7 +74,10 @@ enum class HoldReason {
 
 enum class RemedyKind {
   measure_again,   ///< `reading`, which makes `share` of the doubt
+  mock_up,         ///< instead of the probe: push the post in until it rests on the blockage
   read_twice,      ///< `reading`
+  check_reading,   ///< `reading`, which makes `share` of the doubt of two limits
+  measure_gap,     ///< by parts or mock-up
   compare_routes,  ///< `reading` is the one of the second route
   raise_saddle,    ///< by `amount` mm
   lower_saddle,    ///< by `amount` mm
@@ -98,6 +105,9 @@ struct Remedy {
   double share = 0.0;   ///< of the variance of the margin
   double amount = 0.0;  ///< millimetres
   double angle_deg = 0.0;
+  /// Of a better measurement: the guard of the limit now and then, and the half-width at which it
+  /// would settle the matter; 0 where this reading alone cannot.
+  double guard_now = 0.0, guard_then = 0.0, settles_within = 0.0;
   bool operator==(const Remedy&) const = default;
 };
 
@@ -106,8 +116,9 @@ struct Hold {
   std::optional<std::size_t> limit;   ///< place in Plan::limits
   std::optional<std::size_t> second;  ///< the other limit, where two collide
   std::optional<measure::ReadingIndex> reading;
-  double apart = 0.0;    ///< of readings or routes that disagree; of limits that collide, short by
-  double allowed = 0.0;  ///< what readings or routes may differ by
+  double apart = 0.0;     ///< of readings or routes that disagree; of limits that collide, short by
+  double allowed = 0.0;   ///< what readings or routes may differ by
+  bool collides = false;  ///< the two limits exclude each other at every cut, whatever the doubt
   bool at_the_cut = false;       ///< judged at the cut the plan is about, not uncut
   std::vector<Remedy> remedies;  ///< most effective first
   bool operator==(const Hold&) const = default;
@@ -169,8 +180,8 @@ struct StemPosition {
 };
 
 struct SteererFigures {
-  Length gap_uncut;
-  Length gap;                           ///< at the cut the plan is about
+  std::optional<Length> gap_uncut;      ///< empty: no route to it is complete
+  std::optional<Length> gap;            ///< at the cut the plan is about
   Length clamp;                         ///< height of the stem's clamp
   Length below_low, below_high, above;  ///< rings at the stem's lowest and highest position
   bool by_mock_up = false;              ///< the route to the gap that was used

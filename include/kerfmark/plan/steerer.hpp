@@ -6,7 +6,7 @@
 namespace kerfmark::plan {
 
 /// The whole plan of a steerer job: see plan.hpp. The job has passed the reader: needed values are
-/// there, one route to the gap is complete, defaults are filled in.
+/// there, defaults are filled in. Without a complete route to the gap it ends in a hold.
 [[nodiscard]] Plan plan_steerer(const Job& job);
 
 }  // namespace kerfmark::plan

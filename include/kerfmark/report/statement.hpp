@@ -34,6 +34,7 @@ struct Statement {
   std::string limits_title;
   std::vector<LimitLine> limits;
   std::vector<Step> next;
+  std::string if_settled_title;
   std::vector<Figure> if_settled;  ///< of a hold or reject: what the figures would give
   std::vector<std::string> cautions;
 };

@@ -42,8 +42,4 @@ enum class Rounding { nearest, down, up };
                                      const plan::Job& job);
 [[nodiscard]] std::string caution(plan::Caution caution);
 
-/// The text with control characters, bidirectional overrides and broken UTF-8 made visible and
-/// harmless: nothing that a job says can move a cursor or hide a word.
-[[nodiscard]] std::string harmless(std::string_view text);
-
 }  // namespace kerfmark::report

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+namespace kerfmark::cli {
+
+/// The bytes of a file, at most `most` + 1 of them, so that the reader can tell a file that is too
+/// large. Pipes are read, folders refused. Throws Trouble.
+[[nodiscard]] std::string read_whole(const std::string& path, std::size_t most);
+
+/// Writes a file whole or not at all: into a temporary file beside it, flushed, then renamed over.
+/// Throws Trouble and leaves what was there.
+void write_whole(const std::string& path, const std::string& bytes);
+
+/// The same, but never over something that is there already.
+void create_whole(const std::string& path, const std::string& bytes);
+
+/// Throws Trouble where a PDF must not be written: over one of the inputs under any name, over
+/// something that is no ordinary file, over a file that holds something else than a PDF.
+void refuse_unless_pdf_may_go_to(const std::string& path, const std::string& input);
+
+/// Writes to standard output and flushes it. Throws Trouble.
+void print(const std::string& text);
+
+}  // namespace kerfmark::cli

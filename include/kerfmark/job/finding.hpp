@@ -1,0 +1,81 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace kerfmark::job {
+
+enum class Severity {
+  error,    ///< nothing is planned from this file
+  caution,  ///< the job can be planned; somebody should look
+};
+
+/// One for each kind of trouble that a job file can have; wording in finding.cpp.
+enum class FindingCode {
+  file_too_large,
+  line_too_long,
+  not_text,
+  not_toml,
+  unknown_key,
+  unknown_table,
+  of_other_kind,
+  not_in_this_version,
+  missing_key,
+  wrong_type,
+  out_of_range,
+  unknown_word,
+  not_finite,
+  bad_quantity,
+  unknown_instrument,
+  wrong_instrument,
+  nameless_instrument,
+  empty_readings,
+  text_too_long,
+  nul_character,
+  not_a_pair,
+  pair_reversed,
+  too_many,
+  single_table,
+  out_of_order,
+  axle_with_extension,
+  threaded_steerer,
+  no_cut_wanted,
+  impossible_triangle,
+  crank_not_used,
+};
+
+/// What is wrong with a job file, and what to write instead.
+struct Finding {
+  Severity severity = Severity::error;
+  FindingCode code = FindingCode::not_toml;
+  std::string file;
+  int line = 1;        ///< from 1
+  int column = 1;      ///< from 1, in characters
+  std::string key;     ///< "post.length", "frame.blockage-2.depth"; empty: the file as a whole
+  std::string said;    ///< what stands there
+  std::string wanted;  ///< what belongs there
+  std::string hint;    ///< what to write
+
+  bool operator==(const Finding&) const = default;
+};
+
+struct CodeRow {
+  FindingCode code;
+  std::string_view name;
+  Severity severity;
+};
+/// All codes, in the order of the enumeration.
+[[nodiscard]] std::span<const CodeRow> finding_codes();
+
+/// "what is wrong; what to write", on one line and without control characters.
+[[nodiscard]] std::string message(const Finding& finding);
+
+/// "file:line:column: key: what is wrong; what to write".
+[[nodiscard]] std::string one_line(const Finding& finding);
+
+/// The same, then the line of `text`, the whole file, that it is about, and a caret below the
+/// place; lines end with a line feed. A long line is cut around the place, with … where it is cut.
+[[nodiscard]] std::string with_source_line(const Finding& finding, std::string_view text);
+
+}  // namespace kerfmark::job

@@ -1,0 +1,31 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string_view>
+#include <vector>
+
+#include "kerfmark/job/finding.hpp"
+#include "kerfmark/plan/job.hpp"
+#include "kerfmark/plan/keys.hpp"
+
+namespace kerfmark::job {
+
+inline constexpr std::size_t most_bytes = std::size_t{1} << 20;
+inline constexpr std::size_t most_bytes_in_a_line = 4096;
+
+struct Outcome {
+  std::optional<plan::Job> job;   ///< there when no finding is an error
+  std::vector<Finding> findings;  ///< sorted by place
+};
+
+/// Reads a whole job file. `file_name` is what findings call it; no file is touched. A job that
+/// comes back has its defaults filled in, and its triangles exist.
+[[nodiscard]] Outcome read_job(std::string_view text, std::string_view file_name);
+
+/// The same with another table of keys.
+[[nodiscard]] Outcome read_job(std::string_view text, std::string_view file_name,
+                               std::span<const plan::Key> keys);
+
+}  // namespace kerfmark::job

@@ -1,0 +1,60 @@
+#include "terminal.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cstdlib>
+#include <string>
+#include <string_view>
+
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+namespace kerfmark::cli {
+namespace {
+
+std::string_view environment(const char* name) {
+  const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe): one thread
+  return value == nullptr ? std::string_view{} : std::string_view{value};
+}
+
+std::size_t width_of(bool terminal) {
+  constexpr std::size_t usual = 80;
+  winsize size{};
+  if (terminal && ::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) {
+    return size.ws_col;
+  }
+  const std::string_view columns = environment("COLUMNS");
+  std::size_t width = 0;
+  const auto [end, error] = std::from_chars(columns.data(), columns.data() + columns.size(), width);
+  constexpr std::size_t widest = 1000;
+  const bool whole = error == std::errc{} && end == columns.data() + columns.size();
+  return whole && width > 0 ? std::min(width, widest) : usual;
+}
+
+// By the rule of POSIX.1-2017 8.2: the first of these that is not empty counts.
+bool writes_utf8() {
+  std::string locale;
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    if (locale.empty()) {
+      locale = environment(name);
+    }
+  }
+  std::ranges::transform(locale, locale.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return locale.find("utf-8") != std::string::npos || locale.find("utf8") != std::string::npos;
+}
+
+}  // namespace
+
+report::View view_of_output(bool no_colour) {
+  const bool terminal = ::isatty(STDOUT_FILENO) != 0;
+  report::View view;
+  view.width = width_of(terminal);
+  view.utf8 = writes_utf8();
+  view.colour =
+      terminal && !no_colour && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
+  return view;
+}
+
+}  // namespace kerfmark::cli

@@ -1,0 +1,879 @@
+#include "kerfmark/job/reader.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <string>
+
+#include <toml++/toml.h>
+
+#include "kerfmark/job/nearest.hpp"
+#include "kerfmark/plan/seatpost.hpp"
+#include "notes.hpp"
+#include "slips.hpp"
+#include "source_line.hpp"
+#include "values.hpp"
+
+namespace kerfmark::job {
+namespace {
+
+using measure::Dimension;
+using measure::Place;
+using plan::For;
+using plan::Key;
+using plan::Kind;
+
+constexpr std::string_view blockage_table = "frame.blockage";
+constexpr std::string_view after_table = "as_cut";
+constexpr std::string_view ring_table = "spacers";
+
+std::string_view word_of(Kind kind) { return kind == Kind::seatpost ? "seatpost" : "steerer"; }
+
+std::string joined(std::string_view table, std::string_view name) {
+  return table.empty() ? std::string(name) : std::string(table) + "." + std::string(name);
+}
+
+std::string header_of(std::string_view table) {
+  return table == blockage_table ? "[[" + std::string(table) + "]]"
+                                 : "[" + std::string(table) + "]";
+}
+
+bool is_in_table(std::string_view path, std::string_view table) {
+  return path.size() > table.size() && path.starts_with(table) && path[table.size()] == '.';
+}
+
+// How long the bytes of one UTF-8 character are, 0 where they are none (RFC 3629 3 and 4).
+std::size_t length_of_character(std::string_view text) {
+  const auto byte = [text](std::size_t i) {
+    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
+  };
+  const auto goes_on = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
+  if (byte(0) < 0x80U) {
+    return 1;
+  }
+  if (byte(0) >= 0xC2U && byte(0) <= 0xDFU) {
+    return goes_on(1) ? 2 : 0;
+  }
+  if (byte(0) >= 0xE0U && byte(0) <= 0xEFU) {
+    const bool overlong = byte(0) == 0xE0U && byte(1) < 0xA0U;
+    const bool surrogate = byte(0) == 0xEDU && byte(1) > 0x9FU;
+    return goes_on(1) && goes_on(2) && !overlong && !surrogate ? 3 : 0;
+  }
+  if (byte(0) >= 0xF0U && byte(0) <= 0xF4U) {
+    const bool overlong = byte(0) == 0xF0U && byte(1) < 0x90U;
+    const bool beyond = byte(0) == 0xF4U && byte(1) > 0x8FU;
+    return goes_on(1) && goes_on(2) && goes_on(3) && !overlong && !beyond ? 4 : 0;
+  }
+  return 0;
+}
+
+class FileReader {
+ public:
+  FileReader(std::string_view text, std::string_view file, std::span<const Key> keys)
+      : text_(text), notes_(std::string(file)), keys_(keys) {}
+
+  Outcome read();
+
+ private:
+  struct Row {
+    const toml::table* table;
+    std::string shown;  ///< "frame.blockage-2"
+  };
+  struct Suggestion {
+    std::string hint;
+    std::string meant;  ///< path of the key or table that was meant, if one is near
+  };
+
+  bool is_fit_to_parse();
+  bool check_lines();
+  bool parse();
+  void read_job_of_kind();
+
+  void read_kind();
+  std::optional<Kind> kind_by_tables() const;
+  bool has_kind(For kinds) const;
+
+  [[nodiscard]] bool is_known(const Key& key) const;
+  const Key* key_named(std::string_view path) const;
+  bool has_table(std::string_view table) const;
+  bool has_table_of_kind(std::string_view table) const;
+
+  void look_over(const toml::table& table, const std::string& path, const std::string& shown);
+  void look_at(const toml::key& name, const toml::node& node, const std::string& path,
+               const std::string& shown);
+  void look_into(const toml::node& node, const std::string& path, const std::string& shown);
+  void look_into_blockages(const toml::node& node, const std::string& shown);
+  void refuse_other_kind(Place place, const std::string& shown);
+  void refuse_unknown(const toml::key& name, const toml::node& node, const std::string& table,
+                      const std::string& shown);
+  Suggestion key_meant(std::string_view name, const std::string& table) const;
+  Suggestion table_meant(std::string_view path) const;
+
+  std::vector<Row> rows_of(std::string_view table) const;
+  const toml::node* at(std::string_view path) const;
+  Place place_given(std::string_view path) const;
+  Place header_place(std::string_view table) const;
+
+  template <class Read>
+  void for_each_given(const Key& key, Read read);
+  void read_choices();
+  void read_values();
+  void read_value(const Key& key, const toml::node& node, std::size_t row,
+                  const std::string& shown);
+  template <Dimension D>
+  std::optional<plan::Measured<measure::Quantity<D>>> measured(const toml::node& node,
+                                                               const Wanted& wanted);
+  template <Dimension D>
+  void read_quantity(plan::Maybe<measure::Quantity<D>>& slot, const Key& key,
+                     const toml::node& node, std::size_t row, const std::string& shown);
+  void read_text_into(std::string& slot, const Key& key, const toml::node& node,
+                      const std::string& shown);
+  void read_pair(std::optional<std::array<plan::Length, 2>>& slot, const toml::node& node,
+                 const Wanted& wanted);
+  void read_rings(std::optional<std::vector<plan::Measured<plan::Length>>>& slot,
+                  const toml::node& node, const Wanted& wanted);
+  bool has_too_many_rings(const toml::node& node, const Wanted& wanted);
+  Wanted wanted_at(const Key& key, Dimension dimension, const std::string& shown) const;
+
+  void check_missing();
+  void add_missing(const Key& key, Place place, const std::string& shown);
+  void check_orders();
+  void check_order(const char* table, const char* middle,
+                   const std::array<std::optional<double>, 3>& values_mm);
+  void check_saddle();
+  void check_steerer();
+  void check_wanted_cut();
+  void check_triangles();
+
+  std::string_view text_;
+  Notes notes_;
+  std::span<const Key> keys_;
+  toml::table root_;
+  std::optional<Kind> kind_;
+  plan::Job job_;
+  Instruments instruments_;
+  std::set<std::string, std::less<>> meant_;  ///< keys and tables that are there, misspelt
+  bool choices_are_sure_ = true;              ///< false when a choice could not be read
+};
+
+Outcome FileReader::read() {
+  if (is_fit_to_parse() && parse()) {
+    read_kind();
+    if (!kind_ || has_kind(*kind_ == Kind::seatpost ? For::seatpost : For::steerer)) {
+      read_job_of_kind();
+    }
+  }
+  Outcome outcome{std::nullopt, notes_.sorted()};
+  if (std::ranges::none_of(outcome.findings, [](const Finding& finding) {
+        return finding.severity == Severity::error;
+      })) {
+    outcome.job = std::move(job_);
+  }
+  return outcome;
+}
+
+void FileReader::read_job_of_kind() {
+  look_over(root_, "", "");
+  read_choices();
+  read_values();
+  if (!kind_) {
+    return;
+  }
+  check_missing();
+  check_orders();
+  check_saddle();
+  check_steerer();
+  check_wanted_cut();
+  plan::fill_defaults(job_,
+                      plan::Length::from_base(instruments_.named("steel rule")->half_width_base));
+  check_triangles();
+}
+
+// ---- before parsing ----
+
+// The parser recurses into dotted keys without a limit of its own: short lines bound the depth.
+bool FileReader::is_fit_to_parse() {
+  if (text_.size() > most_bytes) {
+    notes_.add(FindingCode::file_too_large, {1, 1}, "",
+               {"", "", "check that this is the right file"});
+    return false;
+  }
+  return check_lines();
+}
+
+bool FileReader::check_lines() {
+  Place place{1, 1};
+  std::size_t line_start = 0;
+  for (std::size_t i = 0; i < text_.size();) {
+    if (text_[i] == '\n') {
+      place = {place.line + 1, 1};
+      line_start = ++i;
+      continue;
+    }
+    if (i - line_start >= most_bytes_in_a_line && text_[i] != '\r') {
+      notes_.add(FindingCode::line_too_long, {place.line, 1}, "",
+                 {"", "", "break it into shorter lines"});
+      return false;
+    }
+    const std::size_t length = length_of_character(text_.substr(i));
+    if (length == 0) {
+      notes_.add(FindingCode::not_text, place, "",
+                 {"", "", "save the file as plain text in UTF-8"});
+      return false;
+    }
+    i += length;
+    ++place.column;
+  }
+  return true;
+}
+
+bool FileReader::parse() {
+  try {
+    root_ = toml::parse(text_);
+    return true;
+  } catch (const toml::parse_error& error) {
+    const auto begin = error.source().begin;
+    add_slip(text_, {static_cast<int>(begin.line), static_cast<int>(begin.column)},
+             error.description(), notes_);
+    return false;
+  }
+}
+
+// ---- kind ----
+
+bool FileReader::has_kind(For kinds) const {
+  return std::ranges::find(keys_, kinds, &Key::kinds) != keys_.end();
+}
+
+void FileReader::read_kind() {
+  const auto* key = key_named("kind");
+  const auto words = std::get<plan::ChoiceSlot>(key->slot).words;
+  const auto* node = root_.get("kind");
+  if (node == nullptr) {
+    std::vector<std::string> lines;
+    lines.reserve(words.size());
+    for (const std::string_view word : words) {
+      lines.push_back("kind = " + quoted(word));
+    }
+    notes_.add(FindingCode::missing_key, {1, 1}, "kind",
+               {"", "", "write " + one_of_these(lines) + " at the top of the file"});
+  } else if (const auto word = read_word(*node, "kind", words, notes_)) {
+    kind_ = static_cast<Kind>(*word);
+    job_.kind = *kind_;
+    if (!has_kind(*kind_ == Kind::seatpost ? For::seatpost : For::steerer)) {
+      notes_.add(FindingCode::not_in_this_version, place_of(*node), "kind",
+                 {"a " + std::string(word_of(*kind_)), "",
+                  "write kind = " +
+                      quoted(word_of(*kind_ == Kind::seatpost ? Kind::steerer : Kind::seatpost)) +
+                      " for a job of that kind"});
+    }
+    return;
+  }
+  kind_ = kind_by_tables();
+  job_.kind = kind_.value_or(Kind::seatpost);
+}
+
+std::optional<Kind> FileReader::kind_by_tables() const {
+  int seatpost = 0;
+  int steerer = 0;
+  for (const Key& key : keys_) {
+    if (key.kinds != For::both && at(key.path) != nullptr) {
+      ++(key.kinds == For::seatpost ? seatpost : steerer);
+    }
+  }
+  if (seatpost == steerer) {
+    return std::nullopt;
+  }
+  return seatpost > steerer ? Kind::seatpost : Kind::steerer;
+}
+
+// ---- keys that nobody knows ----
+
+bool FileReader::is_known(const Key& key) const { return !kind_ || key.belongs_to(*kind_); }
+
+const Key* FileReader::key_named(std::string_view path) const {
+  const Key* found = nullptr;
+  for (const Key& key : keys_) {
+    if (key.path == path && (found == nullptr || is_known(key))) {
+      found = &key;
+    }
+  }
+  return found;
+}
+
+bool FileReader::has_table(std::string_view table) const {
+  return std::ranges::any_of(keys_, [&](const Key& key) { return is_in_table(key.path, table); });
+}
+
+bool FileReader::has_table_of_kind(std::string_view table) const {
+  return std::ranges::any_of(
+      keys_, [&](const Key& key) { return is_known(key) && is_in_table(key.path, table); });
+}
+
+void FileReader::look_over(const toml::table& table, const std::string& path,
+                           const std::string& shown) {
+  for (const auto& [name, node] : table) {
+    look_at(name, node, path, shown);
+  }
+}
+
+void FileReader::look_at(const toml::key& name, const toml::node& node, const std::string& table,
+                         const std::string& shown_table) {
+  const std::string path = joined(table, name.str());
+  const std::string shown = joined(shown_table, name.str());
+  // A quoted name with a dot in it, "post.length", is not the length of the post.
+  const bool plain = name.str().find('.') == std::string_view::npos;
+  if (const Key* key = plain ? key_named(path) : nullptr) {
+    if (!is_known(*key)) {
+      refuse_other_kind(place_of(name), shown);
+    }
+  } else if (plain && has_table(path)) {
+    if (has_table_of_kind(path)) {
+      look_into(node, path, shown);
+    } else {
+      refuse_other_kind(place_of(name), shown);
+    }
+  } else if (path == after_table) {
+    notes_.add(FindingCode::not_in_this_version, place_of(node), shown,
+               {"measuring after the cut", "", "take " + header_of(path) + " out"});
+  } else {
+    refuse_unknown(name, node, table, shown);
+  }
+}
+
+void FileReader::look_into(const toml::node& node, const std::string& path,
+                           const std::string& shown) {
+  if (path == blockage_table) {
+    look_into_blockages(node, shown);
+  } else if (const auto* table = node.as_table()) {
+    look_over(*table, path, shown);
+  } else {
+    notes_.add(FindingCode::wrong_type, place_of(node), shown,
+               {job::shown(node), "a table",
+                "write " + header_of(path) + " on a line of its own and the keys below it"});
+    meant_.insert(path);
+  }
+}
+
+void FileReader::look_into_blockages(const toml::node& node, const std::string& shown) {
+  if (const auto* single = node.as_table()) {
+    notes_.add(FindingCode::single_table, place_of(node), shown,
+               {"", "", "write " + header_of(blockage_table)});
+    look_over(*single, std::string(blockage_table), shown);
+    return;
+  }
+  const auto* list = node.as_array();
+  if (list == nullptr) {
+    notes_.add(FindingCode::wrong_type, place_of(node), shown,
+               {job::shown(node), "a table",
+                "write " + header_of(blockage_table) + " and the keys below it"});
+    return;
+  }
+  std::size_t number = 0;
+  for (const toml::node& element : *list) {
+    const std::string row = shown + "-" + std::to_string(++number);
+    if (const auto* table = element.as_table()) {
+      look_over(*table, std::string(blockage_table), row);
+    } else {
+      notes_.add(FindingCode::wrong_type, place_of(element), row,
+                 {job::shown(element), "a table",
+                  "write " + header_of(blockage_table) + " and the keys below it"});
+    }
+  }
+  if (list->size() > plan::most_blockages) {
+    notes_.add(FindingCode::too_many, place_of((*list)[plan::most_blockages]), shown,
+               {std::to_string(list->size()) + " blockages", std::to_string(plan::most_blockages),
+                "keep those nearest to the collar edge"});
+  }
+}
+
+void FileReader::refuse_other_kind(Place place, const std::string& shown) {
+  const Kind other = *kind_ == Kind::seatpost ? Kind::steerer : Kind::seatpost;
+  notes_.add(FindingCode::of_other_kind, place, shown,
+             {std::string(word_of(*kind_)), std::string(word_of(other)),
+              "take it out, or write kind = " + quoted(word_of(other))});
+}
+
+void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
+                                const std::string& table, const std::string& shown) {
+  const bool is_table = node.is_table() || node.is_array_of_tables();
+  const std::string path = joined(table, name.str());
+  Suggestion suggestion = key_meant(name.str(), table);
+  if (is_table && suggestion.meant.empty()) {
+    suggestion = table_meant(path);
+    const std::string whose =
+        kind_ ? "a " + std::string(word_of(*kind_)) + " job" : std::string("a job");
+    notes_.add(FindingCode::unknown_table, place_of(name), shown, {path, whose, suggestion.hint});
+  } else {
+    notes_.add(
+        FindingCode::unknown_key, place_of(name), shown,
+        {quoted(name.str()), table.empty() ? "at the top of the file" : "in " + header_of(table),
+         suggestion.hint});
+  }
+  meant_.insert(suggestion.meant);
+}
+
+FileReader::Suggestion FileReader::key_meant(std::string_view name,
+                                             const std::string& table) const {
+  std::vector<std::string_view> here;
+  std::vector<std::string> elsewhere;
+  for (const Key& key : keys_) {
+    if (!is_known(key)) {
+      continue;
+    }
+    const bool quoted_path = key.path == name && name.find('.') != std::string_view::npos;
+    if (plan::table_of(key.path) == table && !quoted_path) {
+      here.push_back(plan::name_of(key.path));
+    } else if (plan::name_of(key.path) == name || quoted_path) {
+      elsewhere.push_back(std::string(key.path));
+    }
+  }
+  const auto near = nearest(name, here);
+  // A key that stands under the wrong header is likelier than two slips of the keyboard.
+  if (!elsewhere.empty() && (!near || slips_between(name, *near) > 1)) {
+    std::vector<std::string> places;
+    places.reserve(elsewhere.size());
+    for (const std::string& path : elsewhere) {
+      const auto other = plan::table_of(path);
+      places.push_back(other.empty() ? "at the top of the file" : "under " + header_of(other));
+    }
+    return {"write " + std::string(plan::name_of(elsewhere.front())) + " " + one_of_these(places),
+            elsewhere.size() == 1 ? elsewhere.front() : std::string{}};
+  }
+  if (near) {
+    return {"write " + std::string(*near), joined(table, *near)};
+  }
+  if (here.size() < 2) {
+    return {table_meant("").hint, ""};
+  }
+  return {"what can be written here is " + one_of_these({here.begin(), here.end()}), ""};
+}
+
+FileReader::Suggestion FileReader::table_meant(std::string_view path) const {
+  std::vector<std::string_view> tables;
+  for (const Key& key : keys_) {
+    const auto table = plan::table_of(key.path);
+    if (is_known(key) && !table.empty() && std::ranges::find(tables, table) == tables.end()) {
+      tables.push_back(table);
+    }
+  }
+  if (const auto near = nearest(path, tables)) {
+    return {"write " + header_of(*near), std::string(*near)};
+  }
+  std::vector<std::string> headers;
+  headers.reserve(tables.size());
+  for (const std::string_view table : tables) {
+    headers.push_back(header_of(table));
+  }
+  return {"what can be written here is " + one_of_these(headers), ""};
+}
+
+// ---- finding nodes ----
+
+std::vector<FileReader::Row> FileReader::rows_of(std::string_view table) const {
+  if (table.empty()) {
+    return {{&root_, ""}};
+  }
+  const toml::node* node = at(table);
+  if (node == nullptr) {
+    return {};
+  }
+  if (const auto* single = node->as_table()) {
+    return {{single, std::string(table)}};
+  }
+  std::vector<Row> rows;
+  if (const auto* list = node->as_array(); list != nullptr && table == blockage_table) {
+    for (std::size_t i = 0; i < std::min(list->size(), plan::most_blockages); ++i) {
+      rows.push_back({(*list)[i].as_table(), std::string(table) + "-" + std::to_string(i + 1)});
+    }
+  }
+  return rows;
+}
+
+const toml::node* FileReader::at(std::string_view path) const {
+  const auto table = plan::table_of(path);
+  if (table.empty()) {
+    return root_.get(path);
+  }
+  const toml::node* above = at(table);
+  if (above != nullptr && above->is_array_of_tables()) {
+    above = above->as_array()->get(0);
+  }
+  return above != nullptr && above->is_table() ? above->as_table()->get(plan::name_of(path))
+                                               : nullptr;
+}
+
+Place FileReader::place_given(std::string_view path) const {
+  const toml::node* node = at(path);
+  return node == nullptr ? Place{1, 1} : place_of(*node);
+}
+
+// [[frame.blockage]] alone makes a table [frame] that has no header.
+Place FileReader::header_place(std::string_view table) const {
+  const toml::node* node = table.empty() ? nullptr : at(table);
+  if (node == nullptr) {
+    return {1, 1};
+  }
+  const Place place = place_of(*node);
+  std::string_view line = source_line(text_, place.line);
+  line = line.substr(std::min(line.size(), static_cast<std::size_t>(place.column - 1)));
+  if (!line.starts_with('[')) {
+    return place;
+  }
+  std::string name(line.substr(1, line.find(']') - 1));
+  std::erase_if(name, [](char c) { return c == ' ' || c == '\t' || c == '"' || c == '\''; });
+  return name == table ? place : Place{1, 1};
+}
+
+// ---- values ----
+
+template <class Read>
+void FileReader::for_each_given(const Key& key, Read read) {
+  if (!is_known(key) || (!kind_ && key.kinds != For::both)) {
+    return;
+  }
+  std::size_t number = 0;
+  for (const Row& row : rows_of(plan::table_of(key.path))) {
+    const toml::node* node =
+        row.table == nullptr ? nullptr : row.table->get(plan::name_of(key.path));
+    if (node != nullptr) {
+      read(*node, number, joined(row.shown, plan::name_of(key.path)));
+    }
+    ++number;
+  }
+}
+
+void FileReader::read_choices() {
+  for (const Key& key : keys_) {
+    const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot);
+    if (choice == nullptr || key.path == "kind") {
+      continue;
+    }
+    for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
+      if (const auto word = read_word(node, shown, choice->words, notes_)) {
+        choice->set(job_, *word);
+      } else {
+        choices_are_sure_ = false;
+      }
+    });
+    choices_are_sure_ = choices_are_sure_ && !meant_.contains(key.path);
+  }
+}
+
+void FileReader::read_values() {
+  job_.frame.blockages.resize(rows_of(blockage_table).size());
+  for (const Key& key : keys_) {
+    if (std::holds_alternative<plan::InstrumentsSlot>(key.slot)) {
+      for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
+        read_instruments(node, shown, instruments_, notes_);
+      });
+    }
+  }
+  for (const Key& key : keys_) {
+    for_each_given(key, [&](const toml::node& node, std::size_t row, const std::string& shown) {
+      read_value(key, node, row, shown);
+    });
+  }
+}
+
+Wanted FileReader::wanted_at(const Key& key, Dimension dimension, const std::string& shown) const {
+  // What fits hangs on a choice; where that could not be read, anything may fit.
+  const bool any = key.facts.fit != nullptr && !choices_are_sure_;
+  return {shown, dimension, any ? std::nullopt : key.range_for(job_), key.instrument_for(job_),
+          key.facts.unknown != nullptr};
+}
+
+void FileReader::read_value(const Key& key, const toml::node& node, std::size_t row,
+                            const std::string& shown) {
+  const auto& slot = key.slot;
+  if (const auto* length = std::get_if<plan::LengthSlot>(&slot)) {
+    read_quantity<Dimension::length>((*length)(job_, row), key, node, row, shown);
+  } else if (const auto* angle = std::get_if<plan::AngleSlot>(&slot)) {
+    read_quantity<Dimension::angle>((*angle)(job_, row), key, node, row, shown);
+  } else if (const auto* mass = std::get_if<plan::MassSlot>(&slot)) {
+    read_quantity<Dimension::mass>((*mass)(job_, row), key, node, row, shown);
+  } else if (const auto* number = std::get_if<plan::NumberSlot>(&slot)) {
+    if (const auto read = read_single(node, wanted_at(key, Dimension::ratio, shown), notes_)) {
+      (*number)(job_, row) = *read;
+    }
+  } else if (const auto* flag = std::get_if<plan::FlagSlot>(&slot)) {
+    if (const auto read = read_flag(node, shown, notes_)) {
+      (*flag)(job_, row) = *read;
+    }
+  } else if (const auto* text = std::get_if<plan::TextSlot>(&slot)) {
+    read_text_into((*text)(job_, row), key, node, shown);
+  } else if (const auto* pair = std::get_if<plan::PairSlot>(&slot)) {
+    read_pair((*pair)(job_, row), node, wanted_at(key, Dimension::length, shown));
+  } else if (const auto* rings = std::get_if<plan::RingsSlot>(&slot)) {
+    read_rings((*rings)(job_, row), node, wanted_at(key, Dimension::length, shown));
+  } else if (const auto* list = std::get_if<plan::ListSlot>(&slot)) {
+    const Wanted wanted = wanted_at(key, Dimension::length, shown);
+    if (plan::table_of(key.path) == ring_table && has_too_many_rings(node, wanted)) {
+      return;
+    }
+    for (const double base : job::read_list(node, wanted, notes_).value_or(std::vector<double>{})) {
+      (*list)(job_, row).push_back(plan::Length::from_base(base));
+    }
+  }
+}
+
+template <Dimension D>
+std::optional<plan::Measured<measure::Quantity<D>>> FileReader::measured(const toml::node& node,
+                                                                         const Wanted& wanted) {
+  auto reading = read_reading(node, wanted, instruments_, notes_);
+  if (!reading) {
+    return std::nullopt;
+  }
+  job_.readings.push_back(std::move(*reading));
+  return plan::Measured<measure::Quantity<D>>{
+      measure::Quantity<D>::from_base(job_.readings.back().mean_base()), job_.readings.size() - 1};
+}
+
+template <Dimension D>
+void FileReader::read_quantity(plan::Maybe<measure::Quantity<D>>& slot, const Key& key,
+                               const toml::node& node, std::size_t row, const std::string& shown) {
+  const auto* text = node.as_string();
+  if (key.facts.unknown != nullptr && text != nullptr && text->get() == "unknown") {
+    key.facts.unknown(job_, row) = true;
+    return;
+  }
+  slot = measured<D>(node, wanted_at(key, D, shown));
+}
+
+void FileReader::read_text_into(std::string& slot, const Key& key, const toml::node& node,
+                                const std::string& shown) {
+  const auto* date = node.as_date();
+  if (date != nullptr && plan::name_of(key.path) == "date") {
+    slot = date_text(date->get());
+  } else if (const auto text = read_text(node, shown, key.facts.longest, notes_)) {
+    slot = *text;
+  }
+}
+
+void FileReader::read_pair(std::optional<std::array<plan::Length, 2>>& slot, const toml::node& node,
+                           const Wanted& wanted) {
+  const auto* list = node.as_array();
+  if (list == nullptr || list->size() != 2) {
+    const std::string count = list == nullptr     ? job::shown(node) + " stands"
+                              : list->size() == 1 ? "1 value stands"
+                                                  : std::to_string(list->size()) + " values stand";
+    notes_.add(FindingCode::not_a_pair, place_of(node), wanted.key,
+               {count, "", "write both, the smaller first, such as [60, 180]"});
+    return;
+  }
+  const auto values = job::read_list(node, wanted, notes_);
+  if (!values) {
+    return;
+  }
+  const double first = values->at(0);
+  const double second = values->at(1);
+  if (first > second) {
+    notes_.add(FindingCode::pair_reversed, place_of(node), wanted.key,
+               {figure(first, wanted.dimension), figure(second, wanted.dimension),
+                "write the smaller first"});
+    return;
+  }
+  slot = std::array{plan::Length::from_base(first), plan::Length::from_base(second)};
+}
+
+bool FileReader::has_too_many_rings(const toml::node& node, const Wanted& wanted) {
+  const auto* list = node.as_array();
+  if (list == nullptr || list->size() <= plan::most_rings) {
+    return false;
+  }
+  notes_.add(FindingCode::too_many, place_of((*list)[plan::most_rings]), wanted.key,
+             {std::to_string(list->size()) + " rings", std::to_string(plan::most_rings),
+              "leave out what is not on this bicycle"});
+  return true;
+}
+
+void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Length>>>& slot,
+                            const toml::node& node, const Wanted& wanted) {
+  const auto* list = node.as_array();
+  if (list == nullptr) {
+    if (const auto sum = measured<Dimension::length>(node, wanted)) {
+      slot = std::vector{*sum};
+    }
+    return;
+  }
+  if (has_too_many_rings(node, wanted)) {
+    return;
+  }
+  std::vector<plan::Measured<plan::Length>> rings;
+  plan::Length sum;
+  std::size_t number = 0;
+  for (const toml::node& element : *list) {
+    const Wanted ring{wanted.key + "-" + std::to_string(++number), wanted.dimension, plan::one_ring,
+                      wanted.instrument};
+    if (element.is_array()) {
+      notes_.add(FindingCode::wrong_type, place_of(element), ring.key,
+                 {"a list", "one ring", "write several readings of it as { read = [10, 10.1] }"});
+    } else if (const auto height = measured<Dimension::length>(element, ring)) {
+      rings.push_back(*height);
+      sum = sum + height->nominal;
+    }
+  }
+  if (rings.size() != list->size()) {
+    return;
+  }
+  const double total = sum.in_mm();
+  if (wanted.range && total > wanted.range->most + measure::grain) {
+    notes_.add(FindingCode::out_of_range, place_of(node), wanted.key,
+               {"a sum of " + figure(total, wanted.dimension),
+                figure(wanted.range->least, Dimension::ratio) + " and " +
+                    figure(wanted.range->most, wanted.dimension),
+                "check the rings and their unit"});
+    return;
+  }
+  slot = std::move(rings);
+}
+
+// ---- the job as a whole ----
+
+void FileReader::add_missing(const Key& key, Place place, const std::string& shown) {
+  const auto table = plan::table_of(key.path);
+  if (meant_.contains(key.path) || meant_.contains(table)) {
+    return;  // it is there, misspelt, and a finding has said so
+  }
+  const std::string name(plan::name_of(key.path));
+  std::vector<std::string> lines;
+  if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
+    for (const std::string_view word : choice->words) {
+      lines.push_back((lines.empty() ? name + " = " : std::string{}) + quoted(word));
+    }
+  } else {
+    lines.push_back(name + " = …");
+    if (key.facts.unknown != nullptr) {
+      lines.push_back(name + R"( = "unknown")");
+    }
+  }
+  const auto because =
+      key.facts.needed == plan::Needed::by_choice ? key.facts.needed_because : std::string_view{};
+  notes_.add(
+      FindingCode::missing_key, place, shown,
+      {"", std::string(because), "write " + one_of_these(lines) + " under " + header_of(table)});
+}
+
+void FileReader::check_missing() {
+  for (const Key& key : keys_) {
+    const auto table = plan::table_of(key.path);
+    if (!is_known(key) || table.empty()) {
+      continue;
+    }
+    const bool by_choice = key.facts.needed == plan::Needed::by_choice;
+    if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && at(key.path) == nullptr) {
+      add_missing(key, header_place(table), std::string(key.path));
+    } else if (key.facts.needed == plan::Needed::in_its_table) {
+      for (const Row& row : rows_of(table)) {
+        if (row.table != nullptr && !row.table->contains(plan::name_of(key.path))) {
+          add_missing(key, place_of(*row.table), joined(row.shown, plan::name_of(key.path)));
+        }
+      }
+    }
+  }
+}
+
+void FileReader::check_order(const char* table, const char* middle,
+                             const std::array<std::optional<double>, 3>& values_mm) {
+  const auto lowest = values_mm[0];
+  const auto between = values_mm[1];
+  const auto highest = values_mm[2];
+  const auto add = [&](const char* name, double value, const char* is) {
+    const std::string key = joined(table, name);
+    notes_.add(FindingCode::out_of_order, place_given(key), key,
+               {figure(value, Dimension::length),
+                is + joined(table, middle) + ", " + figure(*between, Dimension::length),
+                std::string("write lowest, ") + middle + " and highest in that order of size"});
+  };
+  if (lowest && between && *lowest > *between + measure::grain) {
+    add("lowest", *lowest, "more than ");
+  }
+  if (highest && between && *highest < *between - measure::grain) {
+    add("highest", *highest, "less than ");
+  }
+}
+
+void FileReader::check_orders() {
+  const auto length = [](const plan::Maybe<plan::Length>& value) {
+    return value ? std::optional(value->nominal.in_mm()) : std::nullopt;
+  };
+  const auto sum = [](const plan::Rings& rings) -> std::optional<double> {
+    if (!rings) {
+      return std::nullopt;
+    }
+    double total_mm = 0.0;
+    for (const auto& ring : *rings) {
+      total_mm += ring.nominal.in_mm();
+    }
+    return total_mm;
+  };
+  const plan::Saddle& saddle = job_.saddle;
+  const plan::Bar& bar = job_.bar;
+  const plan::Spacers& spacers = job_.spacers;
+  check_order("saddle", "height",
+              {length(saddle.lowest), length(saddle.height), length(saddle.highest)});
+  check_order("bar", "height", {length(bar.lowest), length(bar.height), length(bar.highest)});
+  check_order("spacers", "below", {sum(spacers.lowest), sum(spacers.below), sum(spacers.highest)});
+}
+
+void FileReader::check_saddle() {
+  const plan::Saddle& saddle = job_.saddle;
+  const bool from_axle = saddle.from == plan::HeightFrom::pedal_axle;
+  const bool by_extension = saddle.measured == plan::HeightMeasured::extension;
+  if (from_axle && by_extension) {
+    notes_.add(FindingCode::axle_with_extension, place_given("saddle.from"), "saddle.from",
+               {"", "", R"(take from out, or write measured = "along tube" or "straight")"});
+  }
+  if (saddle.crank && !from_axle && !by_extension && choices_are_sure_) {
+    notes_.add(FindingCode::crank_not_used, place_given("saddle.crank"), "saddle.crank",
+               {"", "", R"(write from = "pedal axle" if they are taken from there)"});
+  }
+}
+
+void FileReader::check_steerer() {
+  if (job_.steerer.threaded) {
+    notes_.add(FindingCode::threaded_steerer, place_given("steerer.threaded"), "steerer.threaded",
+               {"", "", "ask the maker of the headset; write false only if there is no thread"});
+  }
+}
+
+void FileReader::check_wanted_cut() {
+  const auto& wanted = job_.saw.wanted;
+  if (wanted && wanted->nominal.in_mm() <= measure::grain) {
+    notes_.add(FindingCode::no_cut_wanted, place_given("saw.wanted"), "saw.wanted",
+               {figure(wanted->nominal.in_mm(), Dimension::length), "",
+                "write more than 0, or take wanted out"});
+  }
+}
+
+void FileReader::check_triangles() {
+  constexpr auto sides = std::to_array<std::string_view>(
+      {"saddle.height", "saddle.lowest", "saddle.highest", "saddle.crank", "saddle.rail_to_top",
+       "frame.seat_tube", "frame.seat_angle", "frame.axis_offset", "post.setback"});
+  // A value that was refused has left its default behind: no triangle can be judged with it.
+  const bool refused = std::ranges::any_of(
+      sides, [this](std::string_view key) { return notes_.refuse(key) || meant_.contains(key); });
+  if (job_.kind != Kind::seatpost || !choices_are_sure_ || refused) {
+    return;
+  }
+  for (const plan::ImpossibleTriangle& triangle : plan::impossible_triangles(job_)) {
+    notes_.add(
+        FindingCode::impossible_triangle, place_given(triangle.key), std::string(triangle.key),
+        {figure(triangle.hypotenuse.in_mm(), Dimension::length), std::string(triangle.leg_key),
+         "measure again; it must be longer than " +
+             figure(triangle.leg.in_mm(), Dimension::length)});
+  }
+}
+
+}  // namespace
+
+Outcome read_job(std::string_view text, std::string_view file_name) {
+  return read_job(text, file_name, plan::keys());
+}
+
+Outcome read_job(std::string_view text, std::string_view file_name,
+                 std::span<const plan::Key> keys) {
+  return FileReader(text, file_name, keys).read();
+}
+
+}  // namespace kerfmark::job

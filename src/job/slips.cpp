@@ -1,0 +1,495 @@
+#include "slips.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <toml++/toml.h>
+
+#include "kerfmark/measure/quantity_text.hpp"
+#include "source_line.hpp"
+
+namespace kerfmark::job {
+namespace {
+
+using measure::Dimension;
+using measure::Misread;
+
+/// What is wrong with a piece of a line, and what to write.
+struct Slip {
+  std::string said;
+  std::string hint;
+  int column = 0;    ///< 0: where the parser stopped
+  std::string name;  ///< of the key it is about; empty: none
+};
+
+/// A value that cannot be read, and the value that was meant.
+struct Mended {
+  std::string said;
+  std::string value;
+};
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+
+bool is_bare_key(std::string_view text) {
+  return !text.empty() && std::ranges::all_of(text, [](char c) {
+    return is_digit(c) || is_letter(c) || c == '_' || c == '-' || c == '.';
+  });
+}
+
+std::string replaced(std::string text, std::string_view from, std::string_view to) {
+  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
+    text.replace(at, from.size(), to);
+  }
+  return text;
+}
+
+bool is_toml(const std::string& line) {
+  try {
+    static_cast<void>(toml::parse(line));
+    return true;
+  } catch (const toml::parse_error&) {
+    return false;
+  }
+}
+
+// The line up to its comment.
+std::string_view without_comment(std::string_view line) {
+  char quote = '\0';
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (quote != '\0') {
+      quote = c == quote ? '\0' : quote;
+    } else if (c == '#') {
+      return line.substr(0, i);
+    } else if (c == '"' || c == '\'') {
+      quote = c;
+    }
+  }
+  // Quotes that never close: a # further on is a comment all the same.
+  return quote == '\0' ? line : line.substr(0, line.find('#'));
+}
+
+// "31.6mm" as it is usually written: "31.6 mm".
+std::string with_blank_before_unit(std::string text) {
+  const auto unit = text.find_last_of("0123456789.");
+  if (unit != std::string::npos && unit + 1 < text.size() && is_letter(text[unit + 1])) {
+    text.insert(unit + 1, " ");
+  }
+  return text;
+}
+
+// The text of a quantity as it would have to stand, if it is one with a unit or a fraction.
+std::optional<std::string> quantity_text(std::string_view value) {
+  std::string text = replaced(std::string(value), "\"", " in");
+  if (text.find('/') != std::string::npos && is_digit(text.back())) {
+    text += " in";
+  }
+  if (!text.empty() && is_digit(text.back())) {
+    return std::nullopt;
+  }
+  const auto as = [&](auto read) -> std::optional<std::string> {
+    if (const auto* misread = std::get_if<Misread>(&read)) {
+      const bool comma = misread->wrong == "has a decimal comma";
+      return comma ? std::optional(with_blank_before_unit(misread->write)) : std::nullopt;
+    }
+    return with_blank_before_unit(text);
+  };
+  if (auto length = as(measure::read_quantity<Dimension::length>(text))) {
+    return length;
+  }
+  if (auto angle = as(measure::read_quantity<Dimension::angle>(text))) {
+    return angle;
+  }
+  return as(measure::read_quantity<Dimension::mass>(text));
+}
+
+// 212,5 and .5 and 5. and 06.5 as TOML wants them.
+std::optional<Mended> mended_number(std::string_view value) {
+  std::string_view rest = value;
+  std::string number;
+  if (rest.starts_with('-') || rest.starts_with('+')) {
+    number = rest.front() == '-' ? "-" : "";
+    rest.remove_prefix(1);
+  }
+  const auto mark = rest.find_first_of(".,");
+  const std::string_view whole = rest.substr(0, mark);
+  const std::string_view part = mark == std::string_view::npos ? "" : rest.substr(mark + 1);
+  if (!std::ranges::all_of(whole, is_digit) || !std::ranges::all_of(part, is_digit) ||
+      (whole.empty() && part.empty())) {
+    return std::nullopt;
+  }
+  const auto first = std::min(whole.find_first_not_of('0'), whole.size());
+  const std::string_view digits = whole.substr(first);
+  number += digits.empty() ? "0" : std::string(digits);
+  number += mark == std::string_view::npos ? "" : "." + (part.empty() ? "0" : std::string(part));
+  std::string said(value);
+  if (mark != std::string_view::npos && rest[mark] == ',') {
+    said += " has a decimal comma";
+  } else if (whole.empty()) {
+    said += " has no digit before its point";
+  } else if (mark != std::string_view::npos && part.empty()) {
+    said += " has no digit after its point";
+  } else {
+    said += " begins with a 0";
+  }
+  return Mended{said, number};
+}
+
+std::optional<Mended> mended_flag(std::string_view value) {
+  std::string lower(value);
+  for (char& c : lower) {
+    c = is_letter(c) ? static_cast<char>(std::tolower(static_cast<unsigned char>(c))) : c;
+  }
+  constexpr auto yes = std::to_array<std::string_view>({"true", "yes", "on"});
+  constexpr auto no = std::to_array<std::string_view>({"false", "no", "off"});
+  if (std::ranges::find(yes, std::string_view(lower)) != yes.end()) {
+    return Mended{std::string(value) + " is not written like that", "true"};
+  }
+  if (std::ranges::find(no, std::string_view(lower)) != no.end()) {
+    return Mended{std::string(value) + " is not written like that", "false"};
+  }
+  return std::nullopt;
+}
+
+std::optional<Mended> mended(std::string_view value);
+
+std::string in_straight_quotes(std::string_view value) {
+  std::string text(value);
+  for (const std::string_view curly : {"“", "”", "„", "‟", "«", "»", "‘", "’", "‚"}) {
+    text = replaced(std::move(text), curly, "\"");
+  }
+  return text;
+}
+
+std::optional<Mended> mended_quotes(std::string_view value) {
+  if (const std::string straight = in_straight_quotes(value); straight != value) {
+    return Mended{"the quotes are curly", straight};
+  }
+  const char quote = value.front();
+  if (quote != '"' && quote != '\'') {
+    return std::nullopt;
+  }
+  std::string inner(value.substr(1));
+  if (inner.find(quote) == std::string::npos) {
+    if (inner.ends_with('"') || inner.ends_with('\'')) {
+      inner.pop_back();
+    }
+    return Mended{"the quotes do not close", "\"" + inner + "\""};
+  }
+  // "8 3/8"" and "8" in: the inch sign has closed the quotes.
+  if (inner.ends_with('"')) {
+    inner.pop_back();
+  }
+  if (const auto text = quantity_text(inner)) {
+    return Mended{"the inch sign closes the quotes", "\"" + *text + "\""};
+  }
+  std::erase(inner, quote);
+  if (const auto text = quantity_text(inner)) {
+    return Mended{"text goes on behind its quotes", "\"" + *text + "\""};
+  }
+  return Mended{"text goes on behind its quotes", "\"" + inner + "\""};
+}
+
+std::vector<std::string_view> parts_of(std::string_view list, std::string_view separator) {
+  std::vector<std::string_view> parts;
+  while (true) {
+    const auto at = list.find(separator);
+    parts.push_back(trimmed(list.substr(0, at)));
+    if (at == std::string_view::npos) {
+      return parts;
+    }
+    list.remove_prefix(at + separator.size());
+  }
+}
+
+std::optional<std::string> mended_parts(const std::vector<std::string_view>& parts,
+                                        std::string& said) {
+  std::string list;
+  for (const std::string_view part : parts) {
+    std::string value(part);
+    if (!is_toml("x = " + value)) {
+      const auto better = part.empty() ? std::nullopt : mended(part);
+      if (!better) {
+        return std::nullopt;
+      }
+      said = said.empty() ? better->said : said;
+      value = better->value;
+    }
+    list += (list.empty() ? "" : ", ") + value;
+  }
+  return "[" + list + "]";
+}
+
+std::optional<Mended> mended_list(std::string_view value) {
+  std::string_view inner = value.substr(1);
+  const bool closed = inner.ends_with(']');
+  if (closed) {
+    inner.remove_suffix(1);
+  }
+  inner = trimmed(inner);
+  if (inner.ends_with(',')) {
+    inner.remove_suffix(1);
+  }
+  std::string said = closed ? "" : "the list does not close";
+  // "212,5 mm": the comma may be a decimal one.
+  if (const auto text = quantity_text(inner)) {
+    return Mended{said.empty() ? std::string(inner) + " has no quotes" : said,
+                  "[\"" + *text + "\"]"};
+  }
+  const bool by_comma = inner.find(',') != std::string_view::npos;
+  const std::string_view separator = inner.find(", ") != std::string_view::npos ? ", "
+                                     : by_comma                                 ? ","
+                                                                                : " ";
+  if (!by_comma && inner.find(' ') != std::string_view::npos) {
+    said = said.empty() ? "no comma stands between the values" : said;
+  }
+  const auto list = mended_parts(parts_of(inner, separator), said);
+  return list ? std::optional(Mended{said, *list}) : std::nullopt;
+}
+
+// What was meant by a value that TOML cannot read.
+std::optional<Mended> mended(std::string_view value) {
+  constexpr std::size_t longest = 200;  // no slip of a pen is longer
+  if (value.empty() || value.size() > longest) {
+    return std::nullopt;
+  }
+  for (const std::string_view minus : {"−", "–"}) {
+    if (value.starts_with(minus)) {
+      const std::string plain = "-" + std::string(trimmed(value.substr(minus.size())));
+      const auto better = is_toml("x = " + plain) ? std::nullopt : mended(plain);
+      return Mended{"the minus sign is a dash", better ? better->value : plain};
+    }
+  }
+  if (value.starts_with('=')) {
+    return Mended{"one = is enough", std::string(trimmed(value.substr(1)))};
+  }
+  if (!value.starts_with('[') && (value.ends_with(';') || value.ends_with(','))) {
+    const std::string_view rest = trimmed(value.substr(0, value.size() - 1));
+    const auto better = is_toml("x = " + std::string(rest)) ? std::nullopt : mended(rest);
+    return Mended{std::string("the \"") + value.back() + "\" at the end is too much",
+                  better ? better->value : std::string(rest)};
+  }
+  if (auto quotes = mended_quotes(value)) {
+    return quotes;
+  }
+  if (value.starts_with('[')) {
+    return mended_list(value);
+  }
+  if (auto number = mended_number(value)) {
+    return number;
+  }
+  if (const auto text = quantity_text(value)) {
+    return Mended{std::string(value) + " is text and has no quotes", "\"" + *text + "\""};
+  }
+  if (auto flag = mended_flag(value)) {
+    return flag;
+  }
+  const bool word = is_letter(value.front()) || static_cast<unsigned char>(value.front()) >= 0x80U;
+  if (word && value.find_first_of("\"\\'{}[]=") == std::string_view::npos) {
+    return Mended{std::string(value) + " is text and has no quotes",
+                  "\"" + std::string(value) + "\""};
+  }
+  return std::nullopt;
+}
+
+constexpr std::string_view no_value_at_all = "this is neither a number nor text in quotes";
+
+std::string_view header_name(std::string_view header) {
+  const auto first = header.find_first_not_of("[ \t");
+  if (first == std::string_view::npos) {
+    return {};
+  }
+  header.remove_prefix(first);
+  return trimmed(header.substr(0, header.find_first_of("] \t")));
+}
+
+constexpr std::string_view list_of_tables = "frame.blockage";
+
+Slip slip_in_header(std::string_view line, std::string_view description) {
+  const std::string_view header = trimmed(line);
+  const std::string name(header_name(header));
+  const bool several = name == list_of_tables;
+  const std::string right = several ? "[[" + name + "]]" : "[" + name + "]";
+  if (description.find("cannot redefine") != std::string_view::npos) {
+    if (several) {
+      return {"[" + name + "] stands as one table, and there may be several",
+              "write " + right + " each time", 0, name};
+    }
+    if (description.find("existing table") != std::string_view::npos) {
+      return {"[" + name + "] stands here a second time", "put all its keys under one " + right, 0,
+              name};
+    }
+    return {"[" + name + "] is the name of a key above", "keep one of the two", 0, name};
+  }
+  const auto end = header.rfind(']');
+  const std::string_view behind =
+      end == std::string_view::npos ? "" : trimmed(header.substr(end + 1));
+  if (!behind.empty() && is_bare_key(name)) {
+    return {"more stands behind " + right, "write " + std::string(behind) + " on a line of its own",
+            0, name};
+  }
+  if (is_bare_key(name)) {
+    return {"the header of a table is not closed rightly", "write " + right, 0, name};
+  }
+  return {"this is not the header of a table", "write the name in brackets, such as [saddle]", 0,
+          ""};
+}
+
+Slip slip_without_equals(std::string_view line) {
+  const std::string_view code = trimmed(line);
+  const auto end = code.find_first_of(" \t:");
+  const std::string name(code.substr(0, end));
+  const bool comment = code.starts_with("//") || code.starts_with(';') || code.starts_with("--") ||
+                       code.starts_with('%');
+  if (comment) {
+    return {"a comment begins with #", "write # at the start of the line", 0, ""};
+  }
+  if (!is_bare_key(name)) {
+    return {"this is neither a table nor a key", "write a line such as height = 607", 0, ""};
+  }
+  if (end == std::string_view::npos) {
+    return {"no value stands behind " + name, "write " + name + " = … or take the line out", 0,
+            name};
+  }
+  const std::string_view value = trimmed(code.substr(std::min(end + 1, code.size())));
+  const auto better =
+      is_toml("x = " + std::string(value)) || value.empty() ? std::nullopt : mended(value);
+  const std::string right = better ? better->value : std::string(value);
+  return {"no = stands between key and value",
+          "write " + name + " = " + (right.empty() ? "…" : right), 0, name};
+}
+
+Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view description) {
+  const std::string name(trimmed(line.substr(0, equals)));
+  const std::string_view value = trimmed(line.substr(equals + 1));
+  if (!is_bare_key(name)) {
+    const bool quotes = name.find('"') != std::string::npos;
+    return {quotes ? "this is not a key" : "\"" + name + "\" is not a key",
+            "write it as one word of the letters a to z, digits and _", 0, ""};
+  }
+  if (description.find("cannot redefine") != std::string_view::npos) {
+    return {"stands here a second time", "keep one of the two", 0, name};
+  }
+  if (value.empty()) {
+    return {"no value stands behind the =", "write " + name + " = … or take the line out", 0, name};
+  }
+  const auto start = static_cast<std::size_t>(value.data() - line.data());
+  const int column = characters(line.substr(0, start)) + 1;
+  const auto better = mended(value);
+  if (better && is_toml("x = " + better->value)) {
+    return {better->said, "write " + better->value, column, name};
+  }
+  if (description.find("parsing date") != std::string_view::npos) {
+    return {"there is no such day", "write it year first, such as 2026-05-01", column, name};
+  }
+  if (name.ends_with("date") &&
+      value.find_first_not_of("0123456789./-") == std::string_view::npos) {
+    return {std::string(value) + " is text and has no quotes",
+            "write \"" + std::string(value) + "\"", column, name};
+  }
+  if (description.find("control characters") != std::string_view::npos) {
+    return {"a control character stands in the text", "take it out", 0, name};
+  }
+  if (description.find("escape") != std::string_view::npos) {
+    return {R"(a \ in text has a meaning of its own)", R"(write / or \\ instead)", 0, name};
+  }
+  if (value.starts_with('{')) {
+    return {"the braces cannot be read",
+            "write them on one line, such as { read = 212, within = 0.3 }", column, name};
+  }
+  return {std::string(no_value_at_all),
+          R"(write a number such as 212.5, or text such as "8 3/8 in")", column, name};
+}
+
+std::string what_the_parser_wanted(std::string_view description) {
+  const auto colon = description.rfind(": ");
+  std::string tail(colon == std::string_view::npos ? description : description.substr(colon + 2));
+  return tail == "encountered end-of-file" ? "the file ends" : tail;
+}
+
+// The header above a line: under which table it stands.
+std::string table_above(std::string_view text, int line) {
+  for (int above = line - 1; above > 0; --above) {
+    const std::string_view header = trimmed(without_comment(source_line(text, above)));
+    if (header.starts_with('[') && header.ends_with(']')) {
+      return std::string(header_name(header));
+    }
+  }
+  return {};
+}
+
+// The line above on which a list begins that does not end there; 0 if there is none.
+int line_of_open_list(std::string_view text, int line) {
+  constexpr int farthest = 64;
+  for (int above = line - 1; above > std::max(0, line - farthest); --above) {
+    const std::string_view code = trimmed(without_comment(source_line(text, above)));
+    const auto equals = code.find('=');
+    if (equals != std::string_view::npos) {
+      const std::string_view value = trimmed(code.substr(equals + 1));
+      return value.starts_with('[') && !value.ends_with(']') ? above : 0;
+    }
+  }
+  return 0;
+}
+
+Slip slip_of(std::string_view line, std::string_view description) {
+  const std::string_view code = without_comment(line);
+  if (trimmed(code).starts_with('[')) {
+    return slip_in_header(code, description);
+  }
+  const auto equals = code.find('=');
+  if (equals == std::string_view::npos) {
+    return slip_without_equals(code);
+  }
+  return slip_in_value(code, equals, description);
+}
+
+}  // namespace
+
+void add_slip(std::string_view text, measure::Place stopped, std::string_view description,
+              Notes& notes) {
+  measure::Place place = stopped;
+  const bool again = description.find("cannot redefine") != std::string_view::npos;
+  // A list that does not end makes trouble further down, often on a line that is right.
+  const bool in_list = description.find("parsing array") != std::string_view::npos ||
+                       (!again && is_toml(std::string(source_line(text, stopped.line))));
+  const int open = in_list ? line_of_open_list(text, stopped.line) : 0;
+  place.line = open == 0 ? place.line : open;
+  const std::string line(source_line(text, place.line));
+  Slip slip;
+  if (line.find('\0') != std::string::npos) {
+    notes.add(FindingCode::nul_character, stopped, "", {"", "", "take it out"});
+    return;
+  }
+  if (trimmed(without_comment(line)).empty() || (!again && is_toml(line))) {
+    slip = {"the file cannot be read from here on: " + what_the_parser_wanted(description),
+            "compare this line and the one above it with a fresh job file", 0, ""};
+  } else {
+    slip = slip_of(line, description);
+  }
+  if (open != 0 && slip.said == no_value_at_all) {
+    slip.said = "the list that begins here cannot be read";
+    slip.hint = "write it on one line, such as [212, 212.5]";
+  }
+  const std::string table = table_above(text, place.line);
+  const bool header = trimmed(line).starts_with('[');
+  std::string key = slip.name;
+  if (!key.empty() && !header && !table.empty()) {
+    key = table + "." + key;
+  }
+  if (slip.column > 0) {
+    place.column = slip.column;
+  } else if (place.line != stopped.line || again) {
+    place.column = characters(line.substr(0, line.find_first_not_of(" \t"))) + 1;
+  }
+  notes.add(FindingCode::not_toml, place, key, {slip.said, "", slip.hint});
+}
+
+}  // namespace kerfmark::job

@@ -1,0 +1,552 @@
+#include "values.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+#include "kerfmark/job/nearest.hpp"
+#include "kerfmark/measure/doubt.hpp"
+#include "kerfmark/measure/quantity_text.hpp"
+#include "source_line.hpp"
+
+namespace kerfmark::job {
+namespace {
+
+using measure::Dimension;
+using measure::Misread;
+
+struct Words {
+  std::string_view name;
+  std::string_view plural;
+  std::string_view unit;
+  std::string_view write;
+};
+
+Words words_of(Dimension dimension) {
+  switch (dimension) {
+    case Dimension::length:
+      return {"a length", "lengths", " mm",
+              R"(write a number of millimetres, or text with a unit such as "8 3/8 in")"};
+    case Dimension::angle:
+      return {"an angle", "angles", " deg",
+              R"(write a number of degrees, or text with a unit such as "73.5 deg")"};
+    case Dimension::mass:
+      return {"a mass", "masses", " kg",
+              R"(write a number of kilograms, or text with a unit such as "176 lb")"};
+    case Dimension::ratio:
+      break;
+  }
+  return {"a plain number", "numbers", "", "write a number without a unit and without quotes"};
+}
+
+std::string shortest(double value) {
+  std::array<char, 32> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
+  return {buffer.data(), end};
+}
+
+template <Dimension D>
+std::variant<double, Misread> in_base_of(std::string_view text) {
+  const auto read = measure::read_quantity<D>(text);
+  if (const auto* misread = std::get_if<Misread>(&read)) {
+    return *misread;
+  }
+  return std::get<measure::Quantity<D>>(read).in_base();
+}
+
+std::variant<double, Misread> in_base(std::string_view text, Dimension dimension) {
+  switch (dimension) {
+    case Dimension::length:
+      return in_base_of<Dimension::length>(text);
+    case Dimension::angle:
+      return in_base_of<Dimension::angle>(text);
+    case Dimension::mass:
+      return in_base_of<Dimension::mass>(text);
+    case Dimension::ratio:
+      break;
+  }
+  return Misread{"is text", ""};
+}
+
+std::optional<double> plain_number(const toml::node& node) {
+  if (const auto* whole = node.as_integer()) {
+    return static_cast<double>(whole->get());
+  }
+  if (const auto* real = node.as_floating_point()) {
+    return real->get();
+  }
+  return std::nullopt;
+}
+
+bool is_within(double value, const plan::Range& range) {
+  return value >= range.least - measure::grain && value <= range.most + measure::grain;
+}
+
+std::string words_for(const plan::Range& range, Dimension dimension) {
+  return figure(range.least, Dimension::ratio) + " and " + figure(range.most, dimension);
+}
+
+// For a number without a unit that would be plausible in another unit.
+std::string in_another_unit(double number, const Wanted& wanted) {
+  struct Other {
+    Dimension dimension;
+    double in_base;
+    std::string_view name;
+    std::string_view unit;
+  };
+  constexpr auto others = std::to_array<Other>({
+      {Dimension::length, measure::mm_per_inch, "inches", " in"},
+      {Dimension::length, 10.0, "centimetres", " cm"},
+      {Dimension::mass, measure::kg_per_pound, "pounds", " lb"},
+  });
+  std::string hint;
+  for (const Other& other : others) {
+    if (other.dimension == wanted.dimension && is_within(number * other.in_base, *wanted.range)) {
+      hint += (hint.empty() ? "if these are " : "; if ") + std::string(other.name) + ", write \"" +
+              shortest(number) + std::string(other.unit) + "\"";
+    }
+  }
+  return hint.empty() ? "check the figure and its unit" : hint;
+}
+
+std::optional<double> check_range(double base, const toml::node& node, const Wanted& wanted,
+                                  Notes& notes) {
+  if (!wanted.range || is_within(base, *wanted.range)) {
+    return base + 0.0;  // −0 becomes 0
+  }
+  std::string said = figure(base, wanted.dimension);
+  std::string hint = "check the figure and its unit";
+  if (const auto number = plain_number(node)) {
+    said = shortest(*number) + std::string(words_of(wanted.dimension).unit);
+    hint = in_another_unit(*number, wanted);
+  } else if (const auto* text = node.as_string()) {
+    said = quoted(text->get()) + ", " + said + ",";
+  }
+  notes.add(FindingCode::out_of_range, place_of(node), wanted.key,
+            {said, words_for(*wanted.range, wanted.dimension), hint});
+  return std::nullopt;
+}
+
+std::optional<double> read_quantity_text(const toml::node& node, const std::string& text,
+                                         const Wanted& wanted, Notes& notes) {
+  const auto read = in_base(text, wanted.dimension);
+  if (const auto* base = std::get_if<double>(&read)) {
+    return check_range(*base, node, wanted, notes);
+  }
+  const auto& misread = std::get<Misread>(read);
+  std::string hint(words_of(wanted.dimension).write);
+  if (!misread.write.starts_with("for example")) {
+    // The inch sign would end the text.
+    hint = "write \"" + std::string(trimmed(misread.write.substr(0, misread.write.find('"')))) +
+           (misread.write.find('"') == std::string::npos ? "\"" : " in\"");
+  } else if (wanted.may_be_unknown) {
+    hint += R"(, or "unknown")";
+  }
+  notes.add(FindingCode::bad_quantity, place_of(node), wanted.key,
+            {quoted(text), misread.wrong, hint});
+  return std::nullopt;
+}
+
+// [212,5] is a list of two readings; whoever wrote it may have meant 212.5.
+bool add_decimal_comma(const toml::array& list, const Wanted& wanted, Notes& notes) {
+  if (list.size() != 2 || !list[0].is_integer() || !list[1].is_integer() || !wanted.range) {
+    return false;
+  }
+  const auto first = plain_number(list[0]);
+  const auto second = plain_number(list[1]);
+  if (!is_within(*first, *wanted.range) || is_within(*second, *wanted.range) || *second < 0.0) {
+    return false;
+  }
+  notes.add(
+      FindingCode::out_of_range, place_of(list[1]), wanted.key,
+      {figure(*second, wanted.dimension), words_for(*wanted.range, wanted.dimension),
+       "if the comma is a decimal comma, write " + shortest(*first) + "." + shortest(*second)});
+  return true;
+}
+
+std::optional<std::vector<double>> read_readings(const toml::array& list, const Wanted& wanted,
+                                                 Notes& notes) {
+  if (list.empty()) {
+    notes.add(FindingCode::empty_readings, place_of(list), wanted.key,
+              {"", "", "write one or more, such as [212, 212.5], or take the key out"});
+    return std::nullopt;
+  }
+  if (add_decimal_comma(list, wanted, notes)) {
+    return std::nullopt;
+  }
+  std::vector<double> values;
+  for (const toml::node& element : list) {
+    if (const auto value = read_single(element, wanted, notes)) {
+      values.push_back(*value);
+    }
+  }
+  return values.size() == list.size() ? std::optional(values) : std::nullopt;
+}
+
+std::optional<std::vector<double>> read_values(const toml::node& node, const Wanted& wanted,
+                                               Notes& notes) {
+  if (const auto* list = node.as_array()) {
+    return read_readings(*list, wanted, notes);
+  }
+  const auto value = read_single(node, wanted, notes);
+  return value ? std::optional(std::vector<double>{*value}) : std::nullopt;
+}
+
+std::optional<double> read_half_width(const toml::node& node, std::string key, Dimension dimension,
+                                      Notes& notes) {
+  const auto range =
+      dimension == Dimension::angle ? plan::half_widths_of_angles : plan::half_widths_of_lengths;
+  return read_single(node, {std::move(key), dimension, range, ""}, notes);
+}
+
+std::string instruments_to_choose(const std::vector<std::string_view>& names,
+                                  std::string_view otherwise) {
+  std::vector<std::string> words;
+  words.reserve(names.size());
+  for (const std::string_view name : names) {
+    words.push_back(quoted(name));
+  }
+  return words.empty() ? "write " + std::string(otherwise)
+                       : "write " + one_of_these(words) + ", or " + std::string(otherwise);
+}
+
+const Instruments::Row* read_instrument(const toml::node& node, const std::string& key,
+                                        Dimension dimension, const Instruments& instruments,
+                                        Notes& notes) {
+  const auto* text = node.as_string();
+  if (text == nullptr) {
+    notes.add(
+        FindingCode::wrong_type, place_of(node), key,
+        {shown(node), "the name of an instrument", R"(write it in quotes, such as "caliper")"});
+    return nullptr;
+  }
+  const Instruments::Row* row = instruments.named(text->get());
+  const auto names = instruments.names_for(dimension);
+  if (row == nullptr) {
+    const auto near = nearest(text->get(), names);
+    const auto choice = near ? std::vector<std::string_view>{*near} : names;
+    notes.add(FindingCode::unknown_instrument, place_of(node), key,
+              {quoted(text->get()), std::string(words_of(dimension).plural),
+               instruments_to_choose(choice, "add it to instruments under [measuring]")});
+    return nullptr;
+  }
+  if (row->dimension != dimension) {
+    notes.add(FindingCode::wrong_instrument, place_of(node), key,
+              {quoted(text->get()) + " measures " + std::string(words_of(row->dimension).plural),
+               std::string(words_of(dimension).name),
+               instruments_to_choose(names, "give the half-width as within = …")});
+    return nullptr;
+  }
+  return row;
+}
+
+void refuse_parts(const toml::table& table, const std::string& key, Notes& notes) {
+  constexpr auto parts = std::to_array<std::string_view>({"read", "within", "with"});
+  for (const auto& [name, node] : table) {
+    if (std::ranges::find(parts, name.str()) != parts.end()) {
+      continue;
+    }
+    const auto near = nearest(name.str(), parts);
+    notes.add(FindingCode::unknown_key, place_of(name), key + "." + std::string(name.str()),
+              {quoted(name.str()), "in a reading",
+               near ? "write " + std::string(*near) : "write read, within or with"});
+  }
+}
+
+std::optional<measure::Reading> read_reading_table(const toml::table& table, const Wanted& wanted,
+                                                   const Instruments& instruments, Notes& notes) {
+  refuse_parts(table, wanted.key, notes);
+  measure::Reading reading{
+      wanted.key, wanted.dimension, {}, 0.0, std::string(wanted.instrument), place_of(table)};
+  bool sound = true;
+  const auto* with = table.get("with");
+  const auto* row = with == nullptr ? instruments.named(wanted.instrument)
+                                    : read_instrument(*with, wanted.key + ".with", wanted.dimension,
+                                                      instruments, notes);
+  if (row != nullptr) {
+    reading.instrument = row->name;
+    reading.half_width_base = row->half_width_base;
+  }
+  sound = sound && (with == nullptr || row != nullptr);
+  if (const auto* within = table.get("within")) {
+    const auto half_width =
+        read_half_width(*within, wanted.key + ".within", wanted.dimension, notes);
+    reading.instrument.clear();
+    reading.half_width_base = half_width.value_or(0.0);
+    sound = sound && half_width;
+  }
+  const auto* read = table.get("read");
+  if (read == nullptr) {
+    notes.add(FindingCode::missing_key, place_of(table), wanted.key + ".read",
+              {"", "", "write what was measured, such as { read = 212, within = 0.3 }"});
+    return std::nullopt;
+  }
+  const auto values = read_values(*read, wanted, notes);
+  if (!values || !sound) {
+    return std::nullopt;
+  }
+  reading.values_base = *values;
+  return reading;
+}
+
+void read_one_instrument(const toml::key& name, const toml::node& node, const std::string& key,
+                         Instruments& instruments, Notes& notes) {
+  constexpr std::size_t longest_name = 200;
+  const measure::Place place = place_of(name);
+  if (trimmed(name.str()).empty()) {
+    notes.add(FindingCode::nameless_instrument, place, key,
+              {"", "", R"(write its name before the =, such as "my laser" = 0.3)"});
+    return;
+  }
+  if (!checked_text(std::string(name.str()), place, key, longest_name, notes)) {
+    return;
+  }
+  auto dimension = Dimension::length;
+  if (const auto* known = instruments.named(name.str())) {
+    dimension = known->dimension;
+  } else if (const auto* text = node.as_string()) {
+    if (measure::dimension_of(text->get()) == Dimension::angle) {
+      dimension = Dimension::angle;
+    }
+  }
+  const std::string part = key + "." + std::string(name.str());
+  if (const auto half_width = read_half_width(node, part, dimension, notes)) {
+    instruments.set({std::string(name.str()), dimension, *half_width});
+  }
+}
+
+}  // namespace
+
+measure::Place place_of(const toml::node& node) {
+  return {static_cast<int>(node.source().begin.line), static_cast<int>(node.source().begin.column)};
+}
+
+measure::Place place_of(const toml::key& key) {
+  return {static_cast<int>(key.source().begin.line), static_cast<int>(key.source().begin.column)};
+}
+
+std::string quoted(std::string_view text) {
+  constexpr int longest = 40;
+  if (characters(text) <= longest) {
+    return "\"" + std::string(text) + "\"";
+  }
+  std::size_t end = 0;
+  for (int passed = 0; passed <= longest; ++end) {
+    passed += characters(text.substr(end, 1));
+  }
+  return "\"" + std::string(text.substr(0, end - 1)) + "…\"";
+}
+
+std::string one_of_these(const std::vector<std::string>& words) {
+  std::string list;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) {
+      list += i + 1 == words.size() ? " or " : ", ";
+    }
+    list += words[i];
+  }
+  return list;
+}
+
+std::string figure(double base, Dimension dimension) {
+  // Seven digits: what an inch figure leaves behind in binary is not for people.
+  constexpr int digits = 7;
+  std::array<char, 32> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), base,
+                                 std::chars_format::general, digits)
+                       .ptr;
+  return std::string(buffer.data(), end) + std::string(words_of(dimension).unit);
+}
+
+std::string shown(const toml::node& node) {
+  if (const auto number = plain_number(node)) {
+    return shortest(*number);
+  }
+  if (const auto* text = node.as_string()) {
+    return quoted(text->get());
+  }
+  if (const auto* flag = node.as_boolean()) {
+    return flag->get() ? "true" : "false";
+  }
+  if (const auto* date = node.as_date()) {
+    return date_text(date->get());
+  }
+  if (node.is_array()) {
+    return "a list";
+  }
+  if (node.is_table()) {
+    return "a table";
+  }
+  return node.is_time() ? "a time of day" : "a day with a time";
+}
+
+std::string date_text(const toml::date& date) {
+  const auto digits = [](unsigned value, std::size_t width) {
+    const std::string text = std::to_string(value);
+    return std::string(width - std::min(width, text.size()), '0') + text;
+  };
+  return digits(date.year, 4) + "-" + digits(date.month, 2) + "-" + digits(date.day, 2);
+}
+
+Instruments::Instruments() {
+  for (const plan::Instrument& row : plan::instruments()) {
+    rows_.push_back({std::string(row.name), row.dimension, row.half_width_base});
+  }
+}
+
+const Instruments::Row* Instruments::named(std::string_view name) const {
+  const auto found = std::ranges::find(rows_, name, &Row::name);
+  return found == rows_.end() ? nullptr : &*found;
+}
+
+void Instruments::set(Row row) {
+  const auto found = std::ranges::find(rows_, row.name, &Row::name);
+  if (found == rows_.end()) {
+    rows_.push_back(std::move(row));
+  } else {
+    *found = std::move(row);
+  }
+}
+
+std::vector<std::string_view> Instruments::names_for(Dimension dimension) const {
+  std::vector<std::string_view> names;
+  for (const Row& row : rows_) {
+    if (row.dimension == dimension) {
+      names.push_back(row.name);
+    }
+  }
+  return names;
+}
+
+std::optional<double> read_single(const toml::node& node, const Wanted& wanted, Notes& notes) {
+  const Words words = words_of(wanted.dimension);
+  if (const auto number = plain_number(node)) {
+    if (!std::isfinite(*number)) {
+      notes.add(FindingCode::not_finite, place_of(node), wanted.key,
+                {shown(node), "", std::string(words.write)});
+      return std::nullopt;
+    }
+    return check_range(*number, node, wanted, notes);
+  }
+  const auto* text = node.as_string();
+  if (text != nullptr && wanted.dimension != Dimension::ratio) {
+    return read_quantity_text(node, text->get(), wanted, notes);
+  }
+  notes.add(FindingCode::wrong_type, place_of(node), wanted.key,
+            {shown(node), std::string(words.name), std::string(words.write)});
+  return std::nullopt;
+}
+
+std::optional<measure::Reading> read_reading(const toml::node& node, const Wanted& wanted,
+                                             const Instruments& instruments, Notes& notes) {
+  if (const auto* table = node.as_table()) {
+    return read_reading_table(*table, wanted, instruments, notes);
+  }
+  const auto values = read_values(node, wanted, notes);
+  if (!values) {
+    return std::nullopt;
+  }
+  const auto* row = instruments.named(wanted.instrument);
+  return measure::Reading{wanted.key,
+                          wanted.dimension,
+                          *values,
+                          row == nullptr ? 0.0 : row->half_width_base,
+                          std::string(wanted.instrument),
+                          place_of(node)};
+}
+
+void read_instruments(const toml::node& node, const std::string& key, Instruments& instruments,
+                      Notes& notes) {
+  const auto* table = node.as_table();
+  if (table == nullptr) {
+    notes.add(FindingCode::wrong_type, place_of(node), key,
+              {shown(node), "a table of instruments", R"(write { tape = 2.0, "my laser" = 0.3 })"});
+    return;
+  }
+  for (const auto& [name, half_width] : *table) {
+    read_one_instrument(name, half_width, key, instruments, notes);
+  }
+}
+
+std::optional<std::string> read_text(const toml::node& node, const std::string& key,
+                                     std::size_t longest, Notes& notes) {
+  const auto* text = node.as_string();
+  if (text == nullptr) {
+    const bool list = node.is_array() || node.is_table();
+    const auto* day = node.as_date_time();
+    const std::string right = day == nullptr ? shown(node) : date_text(day->get().date);
+    notes.add(FindingCode::wrong_type, place_of(node), key,
+              {shown(node), "text", list ? "write one text in quotes" : "write \"" + right + "\""});
+    return std::nullopt;
+  }
+  return checked_text(text->get(), place_of(node), key, longest, notes);
+}
+
+std::optional<std::string> checked_text(const std::string& text, measure::Place place,
+                                        const std::string& key, std::size_t longest, Notes& notes) {
+  if (text.find('\0') != std::string::npos) {
+    notes.add(FindingCode::nul_character, place, key, {"", "", R"(take \u0000 out)"});
+    return std::nullopt;
+  }
+  if (const int count = characters(text); count > static_cast<int>(longest)) {
+    notes.add(FindingCode::text_too_long, place, key,
+              {std::to_string(count), std::to_string(longest), "shorten it"});
+    return std::nullopt;
+  }
+  return text;
+}
+
+std::optional<std::size_t> read_word(const toml::node& node, const std::string& key,
+                                     std::span<const std::string_view> words, Notes& notes) {
+  const auto* text = node.as_string();
+  const std::string said = text == nullptr ? std::string{} : text->get();
+  if (text != nullptr) {
+    const auto found = std::ranges::find(words, std::string_view(said));
+    if (found != words.end()) {
+      return static_cast<std::size_t>(found - words.begin());
+    }
+  }
+  std::vector<std::string_view> sorted(words.begin(), words.end());
+  if (const auto near = nearest(said, words)) {
+    std::ranges::stable_sort(sorted, {}, [&](auto word) { return word == *near ? 0 : 1; });
+  }
+  std::vector<std::string> in_quotes;
+  in_quotes.reserve(sorted.size());
+  for (const std::string_view word : sorted) {
+    in_quotes.push_back(quoted(word));
+  }
+  notes.add(FindingCode::unknown_word, place_of(node), key,
+            {shown(node), "", "write " + one_of_these(in_quotes)});
+  return std::nullopt;
+}
+
+std::optional<bool> read_flag(const toml::node& node, const std::string& key, Notes& notes) {
+  if (const auto* flag = node.as_boolean()) {
+    return flag->get();
+  }
+  notes.add(FindingCode::wrong_type, place_of(node), key,
+            {shown(node), "true or false", "write true or false, without quotes"});
+  return std::nullopt;
+}
+
+std::optional<std::vector<double>> read_list(const toml::node& node, const Wanted& wanted,
+                                             Notes& notes) {
+  const auto* list = node.as_array();
+  if (list == nullptr) {
+    const bool single = plain_number(node) || node.is_string();
+    notes.add(FindingCode::wrong_type, place_of(node), wanted.key,
+              {shown(node), "a list",
+               single ? "write [" + shown(node) + "]" : "write a list such as [350, 400]"});
+    return std::nullopt;
+  }
+  std::vector<double> values;
+  for (const toml::node& element : *list) {
+    if (const auto value = read_single(element, wanted, notes)) {
+      values.push_back(*value);
+    }
+  }
+  return values.size() == list->size() ? std::optional(values) : std::nullopt;
+}
+
+}  // namespace kerfmark::job

@@ -1,0 +1,304 @@
+#include "kerfmark/report/explain.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "lines.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using plan::Job;
+using plan::JudgedLimit;
+using plan::Length;
+using plan::Plan;
+using plan::Rule;
+
+std::string decimals(double value, int digits) {
+  std::array<char, 64> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                 std::chars_format::fixed, digits)
+                       .ptr;
+  return {buffer.data(), end};
+}
+
+// Sums on paper need more than a printed figure has.
+std::string exact(double value) { return decimals(value, 3); }
+
+std::string of(const plan::Maybe<Length>& given) {
+  return plain(given ? given->nominal.in_mm() : 0.0);
+}
+
+std::string angle(const plan::Maybe<plan::Angle>& given) {
+  return plain(given->nominal.in_deg()) + " deg";
+}
+
+// The saddle height H as it enters the geometry, and from what.
+std::string height_line(const Job& job, const plan::Maybe<Length>& height, const char* key) {
+  std::string text = "H = " + std::string(key) + " " + of(height);
+  if (job.saddle.from == plan::HeightFrom::pedal_axle) {
+    text += " - saddle.crank " + of(job.saddle.crank) + " = " +
+            exact((height->nominal - job.saddle.crank->nominal).in_mm());
+  }
+  return text;
+}
+
+std::vector<std::string> extension_lines(const Job& job, const plan::Maybe<Length>& height,
+                                         const char* key, Length extension) {
+  const std::string E = " = " + exact(extension.in_mm());
+  if (job.saddle.measured == plan::HeightMeasured::extension) {
+    return {"extension E = " + std::string(key) + E};
+  }
+  std::vector<std::string> lines = {height_line(job, height, key)};
+  const std::string collar = "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" +
+                             of(job.frame.seat_tube) + "^2 - " + of(job.frame.axis_offset) + "^2)";
+  if (job.saddle.measured == plan::HeightMeasured::to_rails) {
+    lines.push_back(collar);
+    lines.push_back("extension E = H - s_c" + E);
+    return lines;
+  }
+  lines.push_back("e = frame.axis_offset " + of(job.frame.axis_offset) + " - post.setback " +
+                  of(job.post.setback) + "; h = saddle.rail_to_top " + of(job.saddle.rail_to_top) +
+                  "; angle = frame.seat_angle " + angle(job.frame.seat_angle));
+  lines.push_back(collar);
+  lines.push_back(job.saddle.measured == plan::HeightMeasured::straight
+                      ? "extension E = sqrt(H^2 - (e + h cos angle)^2) - h sin angle - s_c" + E
+                      : "extension E = H - (e cos angle + h) / sin angle - s_c" + E);
+  return lines;
+}
+
+enum class End { lowest, highest };
+
+std::vector<std::string> extension_of(const Job& job, const Plan& plan, End end) {
+  const bool low = end == End::lowest;
+  const auto& height = low ? job.saddle.lowest : job.saddle.highest;
+  const char* key = height == job.saddle.height ? "saddle.height"
+                    : low                       ? "saddle.lowest"
+                                                : "saddle.highest";
+  const auto& E = plan.seatpost->extension;
+  return extension_lines(job, height, key, low ? E.lowest : E.highest);
+}
+
+std::vector<std::string> insertion_lines(const Job& job, const Plan& plan, End end) {
+  std::vector<std::string> lines = extension_of(job, plan, end);
+  const auto& I = plan.seatpost->insertion;
+  const Length insertion = end == End::lowest ? I.lowest : I.highest;
+  lines.push_back("insertion I = post.length " + of(job.post.length) + " - cut " +
+                  plain(plan.at.in_mm()) + " - E = " + exact(insertion.in_mm()));
+  return lines;
+}
+
+std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job,
+                                        const Plan& plan) {
+  std::vector<std::string> lines = insertion_lines(job, plan, End::lowest);
+  lines.push_back("lowest point = I + post.hang " + of(job.post.hang) + " = " + exact(limit.has));
+  const auto is = [&](std::string_view key) {
+    return [&job, key](const measure::Share& s) { return job.readings[s.reading].key == key; };
+  };
+  const bool mock_up = std::ranges::any_of(limit.doubt, is("mock_up.exposed_bottomed"));
+  lines.push_back(mock_up ? "depth by mock-up = post.length " + of(job.post.length) +
+                                " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed) +
+                                (job.mock_up.hang_fitted ? " + post.hang" : "")
+                          : std::string("depth by probe (frame.blockage.depth)"));
+  if (limit.rule == Rule::clearance) {
+    lines.emplace_back("needs = depth - clearance");
+  }
+  return lines;
+}
+
+std::string rings_text(const plan::Rings& rings) {
+  std::string text;
+  for (const auto& ring : rings ? *rings : std::vector<plan::Measured<Length>>{}) {
+    text += (text.empty() ? "" : " + ") + plain(ring.nominal.in_mm());
+  }
+  return text.empty() ? "0" : text;
+}
+
+std::vector<std::string> gap_lines(const Job& job, const Plan& plan) {
+  const plan::SteererFigures& s = *plan.steerer;
+  std::vector<std::string> lines;
+  if (s.by_mock_up) {
+    lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm()));
+  } else {
+    lines.push_back("Q = headset.lower " + of(job.headset.lower) + " + frame.head_tube " +
+                    of(job.frame.head_tube) + " + headset.upper " + of(job.headset.upper));
+    lines.push_back("rings below at the stem's highest " + plain(s.below_high.in_mm()) +
+                    ", above " + rings_text(job.spacers.above));
+    lines.push_back("gap uncut = Q + rings below + stem.clamp " + of(job.stem.clamp) +
+                    " + rings above - steerer.length " + of(job.steerer.length) + " = " +
+                    exact(s.gap_uncut->in_mm()));
+  }
+  lines.push_back("gap G = gap uncut + cut " + plain(plan.at.in_mm()) + " = " +
+                  exact(s.gap->in_mm()));
+  return lines;
+}
+
+std::vector<std::string> gap_and(const Job& job, const Plan& plan, std::string line) {
+  std::vector<std::string> lines = gap_lines(job, plan);
+  lines.push_back(std::move(line));
+  return lines;
+}
+
+// How the quantity of a limit is made from the readings.
+std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, const Plan& plan) {
+  switch (limit.rule) {
+    case Rule::blockage:
+    case Rule::clearance:
+      return blockage_lines(limit, job, plan);
+    case Rule::mark:
+    case Rule::post_minimum:
+    case Rule::frame_minimum:
+    case Rule::floor_other:
+      return insertion_lines(job, plan, End::highest);
+    case Rule::floor_round: {
+      auto lines = insertion_lines(job, plan, End::highest);
+      lines.push_back("needs = 2 x post.diameter " + of(job.post.diameter));
+      return lines;
+    }
+    case Rule::junction: {
+      auto lines = insertion_lines(job, plan, End::highest);
+      lines.push_back("needs = frame.junction " + of(job.frame.junction) + " + post.diameter " +
+                      of(job.post.diameter));
+      return lines;
+    }
+    case Rule::head:
+    case Rule::grip_upper:
+      return extension_of(job, plan, End::lowest);
+    case Rule::grip_lower:
+      return extension_of(job, plan, End::highest);
+    case Rule::bore_fit:
+      return {"difference of frame.bore " + of(job.frame.bore) + " and post.diameter " +
+              of(job.post.diameter)};
+    case Rule::preload:
+    case Rule::gap_least:
+    case Rule::gap_least_maker:
+    case Rule::gap_most:
+    case Rule::gap_most_maker:
+      return gap_lines(job, plan);
+    case Rule::stem_recess:
+    case Rule::stem_cover:
+    case Rule::stem_cover_maker:
+      return gap_and(job, plan, "has = G - rings above = " + exact(limit.has));
+    case Rule::expander_reach:
+      return gap_and(
+          job, plan,
+          "has = stem.clamp + rings above at the stem's lowest - G = " + exact(limit.has));
+    case Rule::expander_top:
+      return gap_and(job, plan, "has = rings above - G = " + exact(limit.has));
+    case Rule::max_cut:
+      return {"has = cut " + plain(plan.at.in_mm())};
+    case Rule::min_length:
+      return {"has = length - cut " + plain(plan.at.in_mm()) + " = " + exact(limit.has)};
+    case Rule::spacers_below:
+    case Rule::spacers_above_least:
+    case Rule::spacers_above_most:
+      return {"rings by their nominal heights, exact"};
+    case Rule::rider_mass:
+      return {"rider.mass against the smallest max_rider given"};
+  }
+  return {};
+}
+
+std::string doubt_table(const JudgedLimit& limit, const Job& job) {
+  std::vector<std::vector<std::string>> rows;
+  for (const measure::Share& part : limit.doubt) {
+    const auto& reading = job.readings[part.reading];
+    const double slope =
+        std::ranges::find(limit.slopes, part.reading, &measure::Slope::reading)->by;
+    rows.push_back({"  " + reading.key,
+                    part.reading == Job::saw_row ? "" : decimals(reading.mean_base(), 2),
+                    "±" + plain(reading.half_width_base), decimals(slope, 3),
+                    decimals(slope * reading.half_width_base, 3),
+                    decimals(part.of_variance * 100.0, 0) + " %"});
+  }
+  return table({{"  reading"},
+                {"value", true},
+                {"within", true},
+                {"slope", true},
+                {"slope x within", true},
+                {"share", true}},
+               rows);
+}
+
+std::string guard_text(const JudgedLimit& limit, const Job& job, const View& view) {
+  if (!plan::is_guarded(limit.row())) {
+    return wrapped("  ", "compared as marked: its guard is 0", view.width);
+  }
+  if (limit.doubt.empty()) {
+    return wrapped("  ", "no reading with doubt enters: guard 0", view.width);
+  }
+  const double u = measure::standard_uncertainty(limit.slopes, job.readings);
+  const double worst = measure::worst_case(limit.slopes, job.readings);
+  std::string out = doubt_table(limit, job);
+  out += wrapped("  ",
+                 "u = square root of the sum of (slope x within)^2 / 3 = " + exact(u) +
+                     " (JCGM 100:2008 4.3.7, 5.1.2)",
+                 view.width);
+  out += wrapped("  ", "worst case = sum of |slope x within| = " + exact(worst), view.width);
+  out += wrapped("  ",
+                 "guard = the smaller of " + plain(job.measuring.coverage) +
+                     " u and worst case = " + exact(limit.at.guard),
+                 view.width);
+  return out;
+}
+
+}  // namespace
+
+std::vector<std::string> limit_ids(const Plan& plan) {
+  std::vector<std::string> ids;
+  for (const JudgedLimit& limit : plan.limits) {
+    ids.push_back(limit.id());
+  }
+  return ids;
+}
+
+std::optional<std::string> explain(std::string_view id, const Job& job, const Plan& plan,
+                                   const View& view) {
+  const auto found =
+      std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) { return l.id() == id; });
+  if (found == plan.limits.end()) {
+    return std::nullopt;
+  }
+  const JudgedLimit& limit = *found;
+  const plan::RuleRow& row = limit.row();
+  const std::string unit = " " + std::string(unit_of(limit));
+  const bool least = row.bound == plan::Bound::at_least;
+  std::string out = wrapped(limit.id() + ": ", what(limit, job), view.width);
+  out += wrapped(
+      "Origin: ",
+      std::string(word(row.origin)) + (row.source.empty() ? "" : ", " + std::string(row.source)),
+      view.width);
+  if (plan.at.in_mm() > 0.0) {
+    const bool settled = plan.verdict == plan::Verdict::cut || plan.wanted;
+    out += wrapped("",
+                   settled ? "At a cut of " + mm(plan.at) + "."
+                           : "If the doubt is settled, at a cut of " + mm(plan.at) + ".",
+                   view.width);
+  }
+  out += "\nHow it is made\n";
+  for (const std::string& line : made_from(limit, job, plan)) {
+    out += wrapped("  ", line, view.width);
+  }
+  out += "\nMargin\n";
+  out += wrapped("  ",
+                 "has " + exact(limit.has) + unit + ", needs " +
+                     (least ? "at least " : "at most ") + exact(limit.needs) + unit,
+                 view.width);
+  out += wrapped("  ",
+                 std::string("margin = ") + (least ? "has - needs" : "needs - has") + " = " +
+                     exact(limit.at.margin) + unit,
+                 view.width);
+  out += "\nDoubt\n" + guard_text(limit, job, view);
+  const char* relation = limit.at.status == measure::Status::holds ? "margin >= guard: "
+                         : limit.at.status == measure::Status::broken
+                             ? "margin below 0 by the guard or more: "
+                             : "margin within the guard: ";
+  out += "\n" + wrapped("", std::string(relation) + std::string(spoken(limit.at.status)) + ".",
+                        view.width);
+  return view.utf8 ? out : text::in_ascii(out);
+}
+
+}  // namespace kerfmark::report

@@ -1,0 +1,85 @@
+#include "lines.hpp"
+
+#include <algorithm>
+
+#include "kerfmark/text/printable.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using text::cells;
+
+// A word in pieces of at most `width` cells.
+std::vector<std::string> pieces(std::string_view word, std::size_t width) {
+  std::vector<std::string> parts(1);
+  std::size_t taken = 0;
+  for (const text::Character& character : text::characters_of(word)) {
+    if (taken + character.cells > width && taken > 0) {
+      parts.emplace_back();
+      taken = 0;
+    }
+    parts.back() += character.shown;
+    taken += character.cells;
+  }
+  return parts;
+}
+
+}  // namespace
+
+std::string padded(std::string_view text, std::size_t width, bool right) {
+  const std::size_t taken = cells(text);
+  const std::string blank(taken < width ? width - taken : 0, ' ');
+  return right ? blank + std::string(text) : std::string(text) + blank;
+}
+
+std::string wrapped(std::string_view first, std::string_view text, std::size_t width) {
+  const std::size_t indent = std::min(cells(first), width / 2);
+  const std::string fresh_line = "\n" + std::string(indent, ' ');
+  std::string out(first);
+  std::size_t column = cells(first);
+  bool begins = true;  // nothing of the text stands in this line yet
+  std::size_t start = 0;
+  while (start < text.size()) {
+    const std::size_t end = std::min(text.find(' ', start), text.size());
+    for (const std::string& piece : pieces(text.substr(start, end - start), width - indent)) {
+      const std::size_t blank = begins ? 0 : 1;
+      if (column + blank + cells(piece) > width && column > indent) {
+        out += fresh_line;
+        column = indent;
+        begins = true;
+      }
+      out += (begins ? "" : " ") + piece;
+      column += (begins ? 0 : 1) + cells(piece);
+      begins = false;
+    }
+    start = end + 1;
+  }
+  return out + "\n";
+}
+
+std::string table(const std::vector<Column>& columns,
+                  const std::vector<std::vector<std::string>>& rows) {
+  std::vector<std::size_t> widths;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    std::size_t width = cells(columns[i].title);
+    for (const auto& row : rows) {
+      width = std::max(width, cells(row[i]));
+    }
+    widths.push_back(width);
+  }
+  const auto line = [&](const auto& cell_of) {
+    std::string out;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+      out += (i == 0 ? "" : "  ") + padded(cell_of(i), widths[i], columns[i].right);
+    }
+    out.erase(out.find_last_not_of(' ') + 1);
+    return out + "\n";
+  };
+  std::string out = line([&](std::size_t i) -> const std::string& { return columns[i].title; });
+  for (const auto& row : rows) {
+    out += line([&](std::size_t i) -> const std::string& { return row[i]; });
+  }
+  return out;
+}
+
+}  // namespace kerfmark::report

@@ -1,0 +1,25 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// Lines of text for a terminal: words, columns and widths in cells, for every script.
+namespace kerfmark::report {
+
+[[nodiscard]] std::string padded(std::string_view text, std::size_t width, bool right = false);
+
+/// Words of `text` in lines of `width` cells, the first behind `first`, the others behind as many
+/// blanks; a word longer than a line is broken. Ends in a line feed.
+[[nodiscard]] std::string wrapped(std::string_view first, std::string_view text, std::size_t width);
+
+struct Column {
+  std::string title;
+  bool right = false;
+};
+
+/// Columns as wide as their widest cell, two blanks apart.
+[[nodiscard]] std::string table(const std::vector<Column>& columns,
+                                const std::vector<std::vector<std::string>>& rows);
+
+}  // namespace kerfmark::report
