@@ -1,0 +1,63 @@
+#include "kerfmark/job/help.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <set>
+#include <string>
+
+#include <doctest/doctest.h>
+
+#include "kerfmark/plan/keys.hpp"
+
+using namespace kerfmark;
+
+TEST_CASE("every key has one line of help and an example and no line is an orphan") {
+  REQUIRE(plan::keys().size() > 50);
+  std::set<std::string_view> paths;
+  for (const auto& key : plan::keys()) {
+    CAPTURE(key.path);
+    paths.insert(key.path);
+    CHECK_FALSE(job::help_for(key.path).empty());
+    CHECK_FALSE(job::example_for(key.path).empty());
+  }
+  std::set<std::string_view> rows;
+  for (const auto& row : job::help_rows()) {
+    CAPTURE(row.path);
+    CHECK(paths.contains(row.path));
+    CHECK(rows.insert(row.path).second);
+  }
+}
+
+TEST_CASE("help is plain ASCII on one line and ends as a sentence") {
+  for (const auto& row : job::help_rows()) {
+    CAPTURE(row.path);
+    CHECK(
+        std::all_of(row.help.begin(), row.help.end(), [](char c) { return c >= ' ' && c <= '~'; }));
+    CHECK(row.help.ends_with('.'));
+  }
+}
+
+TEST_CASE("help names the instrument of its key and what it is within") {
+  int counted = 0;
+  for (const auto& key : plan::keys()) {
+    const auto instrument = key.instrument_for(plan::Job{});
+    // saddle.lowest and .highest refer to height.
+    if (instrument.empty() || key.path == "saddle.lowest" || key.path == "saddle.highest") {
+      continue;
+    }
+    ++counted;
+    CAPTURE(key.path);
+    CAPTURE(instrument);
+    const auto row = std::find_if(plan::instruments().begin(), plan::instruments().end(),
+                                  [&](const auto& each) { return each.name == instrument; });
+    REQUIRE(row != plan::instruments().end());
+    char buffer[16];
+    const auto end = std::to_chars(buffer, buffer + sizeof buffer, row->half_width_base).ptr;
+    const bool angle = row->dimension == measure::Dimension::angle;
+    const std::string within = "+-" + std::string(buffer, end) + (angle ? " deg" : " mm");
+    const std::string help(job::help_for(key.path));
+    CHECK(help.find(instrument) != std::string::npos);
+    CHECK(help.find(within) != std::string::npos);
+  }
+  CHECK(counted >= 24);
+}

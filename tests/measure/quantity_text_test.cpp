@@ -1,0 +1,139 @@
+#include "kerfmark/measure/quantity_text.hpp"
+
+#include <array>
+#include <cmath>
+#include <limits>
+#include <random>
+#include <string_view>
+#include <variant>
+
+#include <doctest/doctest.h>
+
+using namespace kerfmark::measure;
+
+namespace {
+
+template <Dimension D>
+double base_of(std::string_view text) {
+  const auto read = read_quantity<D>(text);
+  REQUIRE(std::holds_alternative<Quantity<D>>(read));
+  return std::get<Quantity<D>>(read).in_base();
+}
+
+template <Dimension D>
+Misread misread(std::string_view text) {
+  const auto read = read_quantity<D>(text);
+  REQUIRE(std::holds_alternative<Misread>(read));
+  return std::get<Misread>(read);
+}
+
+struct Row {
+  std::string_view text;
+  double base;
+};
+
+// Conversions by hand: 1 in = 25.4 mm, 1 lb = 0.45359237 kg (24 FR 5348). The tolerance is a few
+// units in the last place: fractions are summed in binary.
+void check_near(double is, double wanted) {
+  CHECK(std::abs(is - wanted) <= 1e-15 * 4 * std::abs(wanted));
+}
+
+}  // namespace
+
+TEST_CASE("lengths in every unit and spelling") {
+  constexpr auto rows = std::to_array<Row>({
+      {"212 mm", 212.0},       {"212mm", 212.0},     {"  212\tmm ", 212.0}, {"212.5 mm", 212.5},
+      {".5 mm", 0.5},          {"5. mm", 5.0},       {"+5 mm", 5.0},        {"-5 mm", -5.0},
+      {"−5 mm", -5.0},         {"212 MM", 212.0},    {"21.2 cm", 212.0},    {"0.4 m", 400.0},
+      {"0.5 in", 12.7},        {"8 in", 203.2},      {"8 inch", 203.2},     {"8 Inches", 203.2},
+      {"8\"", 203.2},          {"8″", 203.2},        {"8 3/8 in", 212.725}, {"8-3/8 in", 212.725},
+      {"8  3/8in", 212.725},   {"8 3/8\"", 212.725}, {"8⅜ in", 212.725},    {"8 ⅜″", 212.725},
+      {"-8 3/8 in", -212.725}, {"3/8 in", 9.525},    {"1 1/8 in", 28.575},  {"1½ in", 38.1},
+      {"½ in", 12.7},          {"¼ in", 6.35},       {"¾ in", 19.05},       {"⅛ in", 3.175},
+      {"⅝ in", 15.875},        {"⅞ in", 22.225},     {"1/32 in", 0.79375},  {"0 mm", 0.0},
+  });
+  for (const Row& row : rows) {
+    CAPTURE(row.text);
+    check_near(base_of<Dimension::length>(row.text), row.base);
+    CHECK(dimension_of(row.text) == Dimension::length);
+  }
+}
+
+TEST_CASE("angles and masses in every unit") {
+  for (const std::string_view text :
+       {"73.5 deg", "73.5deg", "73.5 degrees", "73.5 degree", "73.5°", "73.5 °", "73 1/2 DEG"}) {
+    CAPTURE(text);
+    CHECK(base_of<Dimension::angle>(text) == 73.5);
+    CHECK(dimension_of(text) == Dimension::angle);
+  }
+  constexpr auto rows = std::to_array<Row>({
+      {"80 kg", 80.0},
+      {"80000 g", 80.0},
+      {"176 lb", 79.83225712},
+      {"176 lbs", 79.83225712},
+  });
+  for (const Row& row : rows) {
+    CAPTURE(row.text);
+    check_near(base_of<Dimension::mass>(row.text), row.base);
+    CHECK(dimension_of(row.text) == Dimension::mass);
+  }
+}
+
+TEST_CASE("what is no quantity says what is wrong and what to write") {
+  struct Wrong {
+    std::string_view text, wrong, write;
+  };
+  constexpr std::string_view example = "for example 212 mm, 21.2 cm or 8 3/8 in";
+  constexpr auto rows = std::to_array<Wrong>({
+      {"212,5 mm", "has a decimal comma", "212.5 mm"},
+      {"212,5", "has a decimal comma", "212.5 mm"},
+      {"212", "has no unit", "212 mm"},
+      {"8 3/8", "has no unit", "8 3/8 mm"},
+      {"", "is empty", example},
+      {"   ", "is empty", example},
+      {"mm", "does not start with a number", example},
+      {"abc", "does not start with a number", example},
+      {"inf mm", "does not start with a number", example},
+      {"nan mm", "does not start with a number", example},
+      {"212 km", "has no unit that is known here", example},
+      {"212 mm 5", "has no unit that is known here", example},
+      {"1e3 mm", "has no unit that is known here", example},
+      {"0x10 mm", "has no unit that is known here", example},
+      {"3/0 in", "has no unit that is known here", example},
+      {"1,2,3 mm", "has no unit that is known here", example},
+      {"80 kg", "is a mass, and a length belongs here", example},
+      {"73 deg", "is an angle, and a length belongs here", example},
+  });
+  for (const Wrong& row : rows) {
+    CAPTURE(row.text);
+    CHECK(misread<Dimension::length>(row.text) ==
+          Misread{std::string(row.wrong), std::string(row.write)});
+  }
+  CHECK(misread<Dimension::angle>("73,5") == Misread{"has a decimal comma", "73.5 deg"});
+  CHECK(misread<Dimension::mass>("212 mm").wrong == "is a length, and a mass belongs here");
+  CHECK(misread<Dimension::length>(std::string(400, '9') + " mm").wrong ==
+        "does not start with a number");
+  CHECK_FALSE(dimension_of("212").has_value());
+  CHECK_FALSE(dimension_of("mm").has_value());
+}
+
+TEST_CASE("what is written reads back as the same value") {
+  CHECK(written(millimetres(212.5)) == "212.5 mm");
+  CHECK(written(degrees(73.5)) == "73.5 deg");
+  CHECK(written(kilograms(80)) == "80 kg");
+  std::mt19937_64 random(20260501);
+  std::uniform_real_distribution<double> exponent(-12.0, 12.0);
+  for (int i = 0; i < 2000; ++i) {
+    const double base = (i % 2 == 0 ? 1.0 : -1.0) * std::pow(10.0, exponent(random));
+    CAPTURE(base);
+    REQUIRE(base_of<Dimension::length>(written(millimetres(base))) == base);
+    REQUIRE(base_of<Dimension::angle>(written(degrees(base))) == base);
+    REQUIRE(base_of<Dimension::mass>(written(kilograms(base))) == base);
+  }
+  // An exponent, "1e-05 mm", would not be read back.
+  for (const double base : {0.0, 1e-5, 1e21, std::numeric_limits<double>::max(),
+                            std::numeric_limits<double>::denorm_min()}) {
+    CAPTURE(base);
+    CHECK(base_of<Dimension::length>(written(millimetres(base))) == base);
+  }
+}

@@ -1,0 +1,275 @@
+"""Margins, guards and shares of doubt against the python3-uncertainties package.
+
+    propagation.py PROGRAM [seatpost|steerer]
+
+Every reading becomes one variable of the package with the standard uncertainty of a rectangular
+distribution, half-width / sqrt(3) (JCGM 100:2008 4.3.7). Seatpost margins are built from points
+and vectors, steerer margins from heights on the steerer, both out of those variables: what enters
+twice, with which sign, and how steeply, is the package's business. Guard is the smaller of coverage
+times the standard uncertainty and the worst case, the sum of |component| * sqrt(3); practice limits
+and max-cut have none.
+"""
+
+import math
+import random
+import sys
+
+from uncertainties import UFloat, ufloat, umath
+
+import random_jobs
+from program import Mismatches, near, plan_all, run_main
+from readings import Readings, in_base_unit
+
+SEED = 100981062
+JOBS = {"seatpost": 500, "steerer": 300}
+ROOT3 = math.sqrt(3)
+
+
+class Variables:
+    """The readings of one job as variables; exact values stay plain numbers."""
+
+    def __init__(self, job):
+        self.readings = Readings(job)
+        self.variables = {}
+        self.within = {}
+        for name, reading in self.readings.by_name.items():
+            self._add(name, reading.value, reading.within)
+        self.saw = self._add("saw.within", 0.0, self.readings.value("saw.within", 0.5))
+
+    def _add(self, name, value, within):
+        variable = ufloat(value, within / ROOT3, name) if within else value
+        self.variables[name] = variable
+        self.within[name] = within
+        return variable
+
+    def get(self, name, default=None):
+        return self.variables.get(name, default)
+
+    def stack(self, key, default=None):
+        rings = self.readings.rings(key)
+        return default if rings is None else sum(self.variables[r.name] for r in rings)
+
+
+def components(quantity):
+    """Half-width part of every reading: |component| * sqrt(3), by name."""
+    if not isinstance(quantity, UFloat):
+        return {}
+    return {v.tag: abs(c) * ROOT3 for v, c in quantity.error_components().items()}
+
+
+def nominal(quantity):
+    return quantity.nominal_value if isinstance(quantity, UFloat) else quantity
+
+
+def standard(quantity):
+    return quantity.std_dev if isinstance(quantity, UFloat) else 0.0
+
+
+# --- plane vectors over variables ----------------------------------------------------------------
+
+class Vector:
+    def __init__(self, x, y):
+        self.x, self.y = x, y
+
+    def __add__(self, other):
+        return Vector(self.x + other.x, self.y + other.y)
+
+    def __mul__(self, factor):
+        return Vector(self.x * factor, self.y * factor)
+
+    def dot(self, other):
+        return self.x * other.x + self.y * other.y
+
+
+def upper_meeting_with_circle(start, direction, radius):
+    """How far from start, along the unit vector, a line leaves the circle around the BB centre."""
+    middle = -1 * start.dot(direction)
+    return middle + umath.sqrt(middle ** 2 - start.dot(start) + radius ** 2)
+
+
+def extension(job, v, height):
+    """Extension for one saddle height, by meeting lines with circles and levels."""
+    way = job["saddle"].get("measured", "along tube")
+    if way == "extension":
+        return height
+    if job["saddle"].get("from") == "pedal axle":
+        height = height - v.get("saddle.crank")
+    lean = v.get("frame.seat_angle", 90.0) * (math.pi / 180)
+    up_the_axis = Vector(-1 * umath.cos(lean), umath.sin(lean))
+    to_the_front = Vector(umath.sin(lean), umath.cos(lean))
+    foot = to_the_front * v.get("frame.axis_offset", 0.0)
+    collar = upper_meeting_with_circle(foot, up_the_axis, v.get("frame.seat_tube"))
+    if way == "to rails":
+        return height - collar
+    # The saddle top runs on a line beside the axis as the post slides: behind it by the setback,
+    # lifted by the height of the saddle over its rails.
+    top = foot + to_the_front * (-1 * v.get("post.setback", 0.0)) \
+        + Vector(0.0, v.get("saddle.rail_to_top"))
+    if way == "straight":
+        return upper_meeting_with_circle(top, up_the_axis, height) - collar
+    level = up_the_axis * height  # from the BB centre along the tube, up to the saddle's level
+    return (level.y - top.y) / up_the_axis.y - collar
+
+
+# --- margins -------------------------------------------------------------------------------------
+
+def seatpost_margins(job, v):
+    """{id: uncut margin} of the limits that carry measurements, and the ids of mere practice."""
+    frame, post = job.get("frame", {}), job["post"]
+    height = v.get("saddle.height")
+    E_low = extension(job, v, v.get("saddle.lowest", height))
+    E_high = extension(job, v, v.get("saddle.highest", height))
+    length, hang = v.get("post.length"), v.get("post.hang", 0.0)
+    lowest_point = length - E_low + hang
+    margins = {}
+    for n, (depth, clearance) in enumerate(depths(job, v, lowest_point), 1):
+        margins[f"blockage-{n}"] = depth - lowest_point
+        margins[f"clearance-{n}"] = depth - clearance - lowest_point
+    inserted = length - E_high
+    if post["mark"] != "unknown":
+        margins["mark"] = inserted - v.get("post.mark")
+    if "min_insertion" in post:
+        margins["post-minimum"] = inserted - v.get("post.min_insertion")
+    if "min_insertion" in frame:
+        margins["frame-minimum"] = inserted - v.get("frame.min_insertion")
+    elif "junction" in frame:
+        margins["junction"] = inserted - (v.get("frame.junction") + v.get("post.diameter"))
+    margins["floor"] = inserted - (2 * v.get("post.diameter") if post.get("section") != "other"
+                                   else 65)
+    if "min_length" in post:
+        margins["min-length"] = length - v.get("post.min_length")
+    margins["head"] = E_low - v.get("post.head", 0.0)
+    if "grip" in post:
+        margins["grip-upper"] = E_low - in_base_unit(post["grip"][0])
+        margins["grip-lower"] = in_base_unit(post["grip"][1]) - E_high
+    return margins, [i for i in margins if i.startswith("clearance") or i == "junction"]
+
+
+def depths(job, v, lowest_point):
+    """(depth, clearance) of each blockage, with the less doubtful route for the shallowest."""
+    found = [(v.get(f"frame.blockage-{n}.depth"), in_base_unit(b.get("clearance", 2)))
+             for n, b in enumerate(job.get("frame", {}).get("blockage", []), 1)]
+    if "mock_up" not in job:
+        return found
+    resting = v.get("post.length") - v.get("mock_up.exposed_bottomed")
+    if job["mock_up"].get("hang_fitted"):
+        resting = resting + v.get("post.hang", 0.0)
+    if not found:
+        return [(resting, 2.0)]
+    first = min(range(len(found)), key=lambda n: nominal(found[n][0]))
+    if standard(resting - lowest_point) < standard(found[first][0] - lowest_point) - 1e-9:
+        found[first] = (resting, found[first][1])
+    return found
+
+
+def steerer_margins(job, v):
+    """As for a seatpost. The gap counts with the stem in its highest position."""
+    cap, expander = job.get("cap", {}), job.get("expander", {})
+    below = v.stack("spacers.below")
+    low, high = v.stack("spacers.lowest", below), v.stack("spacers.highest", below)
+    above, clamp = v.stack("spacers.above", 0.0), v.get("stem.clamp")
+    routes = []
+    if "head_tube" in job.get("frame", {}) and "upper" in job.get("headset", {}):
+        bearing = v.get("headset.lower", 0.0) + v.get("frame.head_tube") + v.get("headset.upper")
+        routes.append(bearing + high + clamp + above - v.get("steerer.length"))
+    if "mock_up" in job:
+        routes.append(-1 * v.get("mock_up.stands_proud"))
+    margins = {}
+    if "min_length" in job["steerer"]:
+        margins["min-length"] = v.get("steerer.length") - v.get("steerer.min_length")
+    if not routes:
+        return margins, []
+    gap = routes[0]
+    if len(routes) > 1 and standard(routes[1]) < standard(gap) - 1e-9:
+        gap = routes[1]
+    recess = gap - above
+    margins |= {"preload": gap, "gap-least": gap - v.get("cap.gap_min", 2.0),
+                "gap-most": v.get("cap.gap_max", 5.0) - gap, "stem-recess": 5 - recess}
+    if "recess_max" in job["stem"] or job["steerer"]["material"] == "carbon":
+        margins["stem-cover"] = v.get("stem.recess_max", 0.0) - recess
+    if "to" in expander:
+        # Down from the steerer's top to the lower edge of the stem in its lowest position.
+        margins["expander-reach"] = v.get("expander.to") - (clamp + above + high - low - gap)
+    if in_base_unit(expander.get("from", 0)) > 0:
+        margins["expander-top"] = above - gap - v.get("expander.from")
+    # A maker's figure in the job takes the place of practice.
+    said = {**cap, **job["stem"]}
+    practice = [i for i, key in (("gap-least", "gap_min"), ("gap-most", "gap_max"),
+                                 ("stem-cover", "recess_max")) if key not in said]
+    return margins, practice
+
+
+# --- comparison ----------------------------------------------------------------------------------
+
+def compare(answer, v, margins, practice):
+    """Differences of one job, and how many of its limits carry a guard."""
+    out, guarded = [], 0
+    cut, coverage = answer["cut"]["at_mm"], v.readings.coverage
+    limits = {x["id"]: x for x in answer["limits"]}
+    plain = set(limits) - set(margins)
+    if set(margins) - set(limits):
+        out.append(f"limits are missing: {sorted(set(margins) - set(limits))}")
+    for name in plain:  # exact by definition or out of exact figures: max-cut, masses, rings
+        if limits[name]["guard"] != 0:
+            out.append(f"{name}: guard {limits[name]['guard']}, expected none")
+    for name in set(limits) & set(margins):
+        limit, margin = limits[name], margins[name]
+        margin = margin + limit["sense"] * (cut + (v.saw if cut > 0 else 0.0))
+        parts = components(margin)
+        if name in practice:
+            guard = 0.0
+        else:
+            guard = min(coverage * standard(margin), sum(parts.values()))
+            guarded += guard > 0
+        for what, want in (("margin", nominal(margin)), ("guard", guard)):
+            if not near(limit[what], want):
+                out.append(f"{name}: {what} {limit[what]!r}, uncertainties says {want!r}")
+        if guard > 0:
+            out += share_differences(name, limit["doubt"], parts, v.within)
+    return out, guarded
+
+
+def share_differences(name, doubt, parts, within):
+    total = sum(p * p for p in parts.values())
+    want = {n: p * p / total for n, p in parts.items()}
+    got = {d["reading"]: d["share"] for d in doubt}
+    out = [f"{name}: share of {n} is {got.get(n, 0.0)!r}, uncertainties says {want.get(n, 0.0)!r}"
+           for n in set(want) | set(got) if not near(got.get(n, 0.0), want.get(n, 0.0))]
+    out += [f"{name}: {d['reading']} is read within {d['within']!r}, not {within[d['reading']]!r}"
+            for d in doubt if not near(d["within"], within.get(d["reading"], -1.0))]
+    return out
+
+
+MARGINS = {"seatpost": seatpost_margins, "steerer": steerer_margins}
+BUILDER = {"seatpost": random_jobs.Seatpost, "steerer": random_jobs.Steerer}
+
+
+def random_job(rng, kind):
+    while True:
+        job = BUILDER[kind](rng).job()
+        if random_jobs.sound(job, Readings(job)):
+            return job
+
+
+def main():
+    program, kinds = sys.argv[1], sys.argv[2:] or list(MARGINS)
+    mismatches, counts = Mismatches(), []
+    for kind in kinds:
+        rng = random.Random(SEED)
+        jobs = [random_job(rng, kind) for _ in range(JOBS[kind])]
+        guards = sawn = 0
+        for job, (text, answer) in zip(jobs, plan_all(program, jobs)):
+            v = Variables(job)
+            out, guarded = compare(answer, v, *MARGINS[kind](job, v))
+            mismatches.add(text, out)
+            guards += guarded
+            sawn += answer["cut"]["at_mm"] > 0
+        if guards < 2 * len(jobs) or not len(jobs) / 5 < sawn < len(jobs):
+            print(f"{kind}: only {guards} guards in {len(jobs)} jobs, {sawn} sawn", file=sys.stderr)
+            sys.exit(1)
+        counts.append(f"{len(jobs)} {kind} jobs, {sawn} at a cut, {guards} guards")
+    mismatches.finish("propagation: " + "; ".join(counts))
+
+
+if __name__ == "__main__":
+    run_main(main)
