@@ -231,8 +231,13 @@ ExitStatus rules() {
   return ExitStatus::yes;
 }
 
-ExitStatus usage(const std::string& complaint) {
-  std::cerr << "kerfmark: " << text::harmless(complaint) << "\n";
+ExitStatus usage(const std::string& complaints) {
+  std::size_t start = 0;
+  while (start < complaints.size()) {
+    const std::size_t end = std::min(complaints.find('\n', start), complaints.size());
+    std::cerr << "kerfmark: " << text::harmless(complaints.substr(start, end - start)) << "\n";
+    start = end + 1;
+  }
   return ExitStatus::trouble;
 }
 

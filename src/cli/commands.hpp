@@ -33,7 +33,7 @@ struct InsertionRequest {
 
 [[nodiscard]] ExitStatus rules();
 
-/// A complaint about the command line, on standard error.
-[[nodiscard]] ExitStatus usage(const std::string& complaint);
+/// Complaints about the command line, one a line, on standard error.
+[[nodiscard]] ExitStatus usage(const std::string& complaints);
 
 }  // namespace kerfmark::cli

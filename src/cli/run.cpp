@@ -15,13 +15,15 @@
 namespace kerfmark::cli {
 namespace {
 
-constexpr const char* program_help = R"(Plans one irreversible cut: a seatpost at its lower end.
+constexpr const char* program_help =
+    R"(Plans one irreversible cut: a seatpost at its lower end or a fork steerer at its top.
 
 kerfmark takes what you measured, decides if and how much to cut, and shows that
 every limit still holds with the doubt of the measurements counted against the part.)";
 
 constexpr const char* program_examples = R"(First time:
   kerfmark new seatpost job.toml         a commented job file; fill in what is marked
+                                         (or: kerfmark new steerer job.toml)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
   kerfmark plan job.toml --sheet cut.pdf the same, and a sheet for the bench
 
@@ -38,6 +40,7 @@ Exit status: 0 cut or keep, 1 hold or reject, 2 trouble; of several files the la
 
 constexpr const char* new_examples = R"(Examples:
   kerfmark new seatpost job.toml    writes job.toml, never over a file that is there
+  kerfmark new steerer fork.toml    the same for a fork steerer
   kerfmark new seatpost             prints it)";
 
 constexpr const char* insertion_examples =
@@ -73,7 +76,7 @@ void add_plan(CLI::App& app, PlanRequest& request) {
 
 void add_new(CLI::App& app, Requests& requests) {
   CLI::App* fresh = app.add_subcommand("new", "Write a commented job file to fill in");
-  fresh->add_option("KIND", requests.kind, "seatpost")->required()->type_name("");
+  fresh->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
   fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")->type_name("");
   fresh->footer(new_examples);
 }
@@ -124,14 +127,28 @@ std::string listed(const std::vector<std::string>& words) {
   return list;
 }
 
+// A command without what it needs, or an option without its value.
+std::string complaint_about_values(const CLI::ParseError& error, const std::string& command) {
+  if (command.empty()) {
+    return "give a command: plan, new, insertion or rules";
+  }
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) {
+    return command == "new" ? "new needs a kind: seatpost or steerer"
+                            : command + " needs a job file";
+  }
+  const std::string what = error.what();
+  const std::string option = what.substr(0, what.find(':'));
+  return option.starts_with("--") ? command + ": " + option + " needs one value behind it"
+                                  : command + ": " + what;
+}
+
 // What CLI11 found no place for, said with the nearest real command or option.
 std::string complaint_about(const CLI::ParseError& error, const CLI::App& app) {
   const auto chosen = app.get_subcommands();
   const CLI::App& active = chosen.empty() ? app : *chosen.front();
   const auto extras = active.remaining();
   if (extras.empty()) {
-    std::string what = error.what();
-    return chosen.empty() ? what : active.get_name() + ": " + what;
+    return complaint_about_values(error, chosen.empty() ? "" : active.get_name());
   }
   const std::string word = extras.front().substr(0, extras.front().find('='));
   if (word.starts_with("-")) {
@@ -175,11 +192,20 @@ ExitStatus run(int argc, const char* const* argv) {
   app.set_version_flag("--version", version_line(), "Print the version");
   app.footer(program_examples);
   app.require_subcommand(1);
+  const auto formatter = app.get_formatter();
+  formatter->label("SUBCOMMAND", "COMMAND");
+  formatter->label("Subcommands", "Commands");
+  formatter->label("Positionals", "Takes");
+  formatter->label("REQUIRED", "(needed)");
+  app.set_help_flag("-h,--help", "Print this help");
   add_plan(app, requests.plan);
   add_new(app, requests);
   add_insertion(app, requests.insertion);
   app.add_subcommand("rules", "List every built-in limit with origin, source and default");
 
+  for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    command->group("Commands");
+  }
   std::vector<std::string> words(argv + 1, argv + argc);
   const std::vector<std::string> commands = command_names(app);
   if (!words.empty() && !words.front().starts_with("-") &&

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -103,6 +104,100 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 )"},
     {"saw",
      R"(# The saw and the mitre guide or saw guide.
+)"},
+    {"measuring",
+     R"(# How measurements count.
+)"},
+    {"job",
+     R"(# What stands at the top of report and sheet.
+)"},
+});
+
+constexpr auto steerer_sections = std::to_array<Section>({
+    {"",
+     R"(#
+# Ask the makers of fork, stem and headset first; what they say comes before anything reckoned
+# here. The cut is at the top. Not planned here: quill stems, threaded steerers, and cuts at the
+# crown end.
+#
+#    What is measured from where (the steerer drawn upright, before the cut):
+#
+#               | |  . . . . . . top of the steerer . . . . . . . . . . . . . -+-
+#               | |                               |mock_up.stands_proud        |
+#             .-| |-.  . . . . . top of the stack-+- .-+-                      |
+#             '-| |-'            rings above           |spacers.above          |
+#             .-| |-.  . . . . . top of the stem . . .-+-                      |
+#             | | | |                                  |stem.clamp             |
+#             | | | |=====( )    handlebar             |                       |
+#             '-| |-'  . . . . . . . . . . . . . . . .-+-                      |
+#             .-| |-.            rings below           |spacers.below          |steerer.
+#             '-| |-'  . . . . . . . . . . . . . . . .-+-                      |length
+#             /-| |-\            cover and bearing     |headset.upper          |
+#             +-| |-+  . . . . . upper edge of . . . .-+-                      |
+#             | | | |            the head tube         |                       |
+#             | | | |                                  |frame.head_tube        |
+#             | | | |            lower edge of         |                       |
+#             +-| |-+  . . . . . the head tube . . . .-+-                      |
+#             \-| |-/            bearing               |headset.lower          |
+#            .--' '--. . . . . . crown race seat . . .-+- . . . . . . . . . . -+-
+#            '-------'           fork crown
+#
+#    The top as it shall be after the cut:
+#
+#            =========  . . . .  top cap, bolted down on
+#            .-.   .-.  . . . .  top of the stack. . .-+-
+#            | |   | |                                 |cap.gap: the cap presses the stack,
+#            | |.-.| |  . . . .  top of the steerer. .-+-        never the steerer
+#            | || || |
+#
+# Measure with the crown race and both bearings pressed home, and the stack snug by hand: a race
+# that still has to go down spoils every figure.
+#
+# Two ways lead to the cut, and one of them is enough:
+#   - by parts:    steerer.length, frame.head_tube, headset, stem and rings, each by itself;
+#   - by mock-up:  all of it on the uncut steerer, and mock_up.stands_proud read at the top.
+# Better are both: then they must agree, or nothing is cut.
+#
+# Carbon: never a star nut (an expander holds the cap bolt), never a pipe cutter (a fine saw in a
+# guide, wet). Dust of carbon is harmful: wet the cut, wear a mask.
+)"},
+    {"frame",
+     R"(# The frame. head_tube is needed for the cut by parts; angle, stack and reach only tell where the
+# handlebar comes to stand.
+)"},
+    {"steerer",
+     R"(# The steerer of the fork, as it is before the cut.
+)"},
+    {"headset",
+     R"(# The headset, pressed home. For the cut by parts, and for the height of the handlebar.
+)"},
+    {"stem",
+     R"(# The stem. Its clamp must stand on the steerer all the way up: a carbon steerer ends above the top
+# of the stem, within a ring, unless the stem's maker says otherwise.
+)"},
+    {"spacers",
+     R"(# The rings. A list in [ ] is one figure for each ring; one number is the sum of them all. Moving
+# the stem down moves rings from below to above it: the sum of all stays.
+)"},
+    {"cap",
+     R"(# The gap that lets the top cap press the bearings together.
+)"},
+    {"expander",
+     R"(# Only where an expander backs the steerer inside the clamp, as carbon needs it: the zone that it
+# holds must lie behind the whole clamp in every position of the stem.
+)"},
+    {"bar",
+     R"(# Only to be told which rings bring the handlebar to a height that you wish for.
+)"},
+    {"mock_up",
+     R"(# The other way to the cut: the whole stack on the uncut steerer, without the cap. Take the # away
+# in front of [mock_up] too.
+)"},
+    {"rider",
+     R"(# The rider, where a maker states a limit.
+)"},
+    {"saw",
+     R"(# The saw and the saw guide.
 )"},
     {"measuring",
      R"(# How measurements count.
@@ -241,11 +336,11 @@ std::string inline_table(const Table& table, const plan::Job& plain) {
 }
 
 std::string section_text(Kind kind, std::string_view table) {
-  if (kind != Kind::seatpost) {
-    return {};
-  }
-  const auto found = std::ranges::find(seatpost_sections, table, &Section::table);
-  return found == seatpost_sections.end() ? std::string{} : std::string(found->text);
+  const std::span<const Section> sections = kind == Kind::seatpost
+                                                ? std::span<const Section>(seatpost_sections)
+                                                : std::span<const Section>(steerer_sections);
+  const auto found = std::ranges::find(sections, table, &Section::table);
+  return found == sections.end() ? std::string{} : std::string(found->text);
 }
 
 // A table with a key that it cannot do without starts left out, header and all.

@@ -528,8 +528,6 @@ void fill_defaults(Job& job, Length rule_half_width) {
   }
   job.saddle.lowest = job.saddle.lowest ? job.saddle.lowest : job.saddle.height;
   job.saddle.highest = job.saddle.highest ? job.saddle.highest : job.saddle.height;
-  job.spacers.lowest = job.spacers.lowest ? job.spacers.lowest : job.spacers.below;
-  job.spacers.highest = job.spacers.highest ? job.spacers.highest : job.spacers.below;
   if (!job.part.cutting) {
     const auto path = job.kind == Kind::seatpost ? "post.cutting" : "steerer.cutting";
     std::get<ChoiceSlot>(key_at(path).slot)

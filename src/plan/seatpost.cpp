@@ -261,40 +261,15 @@ std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& min
 enum class SaddleMove { none, raise, lower };
 
 SaddleMove mended_by(Rule rule) {
-  switch (rule) {
-    case Rule::blockage:
-    case Rule::clearance:
-    case Rule::head:
-    case Rule::grip_upper:
-      return SaddleMove::raise;
-    case Rule::mark:
-    case Rule::post_minimum:
-    case Rule::frame_minimum:
-    case Rule::floor_round:
-    case Rule::floor_other:
-    case Rule::junction:
-    case Rule::grip_lower:
-      return SaddleMove::lower;
-    case Rule::max_cut:
-    case Rule::min_length:
-    case Rule::bore_fit:
-    case Rule::rider_mass:
-    case Rule::preload:
-    case Rule::gap_least:
-    case Rule::gap_least_maker:
-    case Rule::gap_most:
-    case Rule::gap_most_maker:
-    case Rule::stem_recess:
-    case Rule::stem_cover:
-    case Rule::stem_cover_maker:
-    case Rule::expander_reach:
-    case Rule::expander_top:
-    case Rule::spacers_below:
-    case Rule::spacers_above_least:
-    case Rule::spacers_above_most:
-      return SaddleMove::none;
+  constexpr auto raised =
+      std::to_array<Rule>({Rule::blockage, Rule::clearance, Rule::head, Rule::grip_upper});
+  constexpr auto lowered =
+      std::to_array<Rule>({Rule::mark, Rule::post_minimum, Rule::frame_minimum, Rule::floor_round,
+                           Rule::floor_other, Rule::junction, Rule::grip_lower});
+  if (std::ranges::find(raised, rule) != raised.end()) {
+    return SaddleMove::raise;
   }
-  return SaddleMove::none;
+  return std::ranges::find(lowered, rule) != lowered.end() ? SaddleMove::lower : SaddleMove::none;
 }
 
 // Extensions at which every limit of the saddle's lowest and highest position holds, guards as

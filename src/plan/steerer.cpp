@@ -17,6 +17,7 @@
 #include "kerfmark/plan/steerer.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -302,66 +303,49 @@ std::optional<double> rise_for(const Job& job, double rings) {
   return (phi - std::acos(up)) / radians;
 }
 
-// What rings and parts can do for one limit that does not hold, most effective first.
+// What rings and parts can do for a limit that does not hold, most effective first.
+struct Mending {
+  Rule rule;
+  std::array<std::optional<RemedyKind>, 3> ways;
+};
+
+constexpr auto mendings = std::to_array<Mending>({
+    {Rule::preload, {RemedyKind::add_ring}},
+    {Rule::gap_least, {RemedyKind::add_ring}},
+    {Rule::gap_least_maker, {RemedyKind::add_ring}},
+    {Rule::gap_most, {RemedyKind::rings_out}},
+    {Rule::gap_most_maker, {RemedyKind::rings_out}},
+    // No maker's word goes beyond the published limit.
+    {Rule::stem_recess, {RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::stem_cover,
+     {RemedyKind::rings_out, RemedyKind::lower_parts, RemedyKind::approved_recess}},
+    {Rule::stem_cover_maker, {RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::expander_reach, {RemedyKind::longer_expander, RemedyKind::fewer_above}},
+    {Rule::expander_top, {RemedyKind::ring_above}},
+    {Rule::spacers_below, {RemedyKind::rings_out, RemedyKind::stem_with_rise}},
+    {Rule::spacers_above_least, {RemedyKind::ring_above}},
+    {Rule::spacers_above_most, {RemedyKind::fewer_above}},
+    {Rule::rider_mass, {RemedyKind::other_part}},
+    {Rule::max_cut, {RemedyKind::respect_maker}},
+    {Rule::min_length, {RemedyKind::respect_maker}},
+});
+
 void remedy(const Job& job, Rule rule, double missing, std::vector<Remedy>& ways) {
-  const auto add = [&](RemedyKind kind) { ways.push_back({kind, std::nullopt, 0.0, missing}); };
-  switch (rule) {
-    case Rule::preload:
-    case Rule::gap_least:
-    case Rule::gap_least_maker:
-      add(RemedyKind::add_ring);
-      return;
-    case Rule::gap_most:
-    case Rule::gap_most_maker:
-      add(RemedyKind::rings_out);
-      return;
-    case Rule::stem_recess:
-    case Rule::stem_cover:
-    case Rule::stem_cover_maker:
-      add(RemedyKind::rings_out);
-      add(RemedyKind::lower_parts);
-      if (rule == Rule::stem_cover) {  // no maker's word goes beyond a published limit
-        add(RemedyKind::approved_recess);
+  const auto found = std::ranges::find(mendings, rule, &Mending::rule);
+  require(found != mendings.end(), "a limit of a steerer that nothing mends");
+  for (const auto& kind : found->ways) {
+    if (!kind) {
+      continue;
+    }
+    Remedy way{*kind, std::nullopt, 0.0, missing};
+    if (kind == RemedyKind::stem_with_rise) {
+      const auto rise = rise_for(job, missing);
+      if (!rise) {
+        continue;
       }
-      return;
-    case Rule::expander_reach:
-      add(RemedyKind::longer_expander);
-      add(RemedyKind::fewer_above);
-      return;
-    case Rule::expander_top:
-      add(RemedyKind::ring_above);
-      return;
-    case Rule::spacers_below:
-      add(RemedyKind::rings_out);
-      if (const auto rise = rise_for(job, missing)) {
-        ways.push_back({RemedyKind::stem_with_rise, std::nullopt, 0.0, missing, *rise});
-      }
-      return;
-    case Rule::spacers_above_least:
-      add(RemedyKind::ring_above);
-      return;
-    case Rule::spacers_above_most:
-      add(RemedyKind::fewer_above);
-      return;
-    case Rule::rider_mass:
-      add(RemedyKind::other_part);
-      return;
-    case Rule::max_cut:
-    case Rule::min_length:
-    case Rule::blockage:
-    case Rule::clearance:
-    case Rule::mark:
-    case Rule::post_minimum:
-    case Rule::frame_minimum:
-    case Rule::floor_round:
-    case Rule::floor_other:
-    case Rule::junction:
-    case Rule::head:
-    case Rule::grip_upper:
-    case Rule::grip_lower:
-    case Rule::bore_fit:
-      add(RemedyKind::respect_maker);
-      return;
+      way.angle_deg = *rise;
+    }
+    ways.push_back(way);
   }
 }
 

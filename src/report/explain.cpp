@@ -1,8 +1,6 @@
 #include "kerfmark/report/explain.hpp"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -16,14 +14,6 @@ using plan::JudgedLimit;
 using plan::Length;
 using plan::Plan;
 using plan::Rule;
-
-std::string decimals(double value, int digits) {
-  std::array<char, 64> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
-                                 std::chars_format::fixed, digits)
-                       .ptr;
-  return {buffer.data(), end};
-}
 
 // Sums on paper need more than a printed figure has.
 std::string exact(double value) { return decimals(value, 3); }

@@ -365,11 +365,12 @@ void add_cut_steps(const Plan& plan, Statement& s) {
   if (plan.seatpost) {
     s.next.push_back({"The printed mark tells the truth no longer.",
                       "Mark the new line where \"New mark\" says, with tape or paint; never "
-                      "scratch or scribe it."});
+                      "scratch or scribe it.",
+                      false});
     return;
   }
   s.next.push_back({"The line must be the same from below, from above and by mock-up.",
-                    "Mark it each way; if they differ, find out why before you saw."});
+                    "Mark it each way; if they differ, find out why before you saw.", false});
 }
 
 void add_next(const Job& job, const Plan& plan, Statement& s) {
@@ -382,7 +383,8 @@ void add_next(const Job& job, const Plan& plan, Statement& s) {
     }
     s.next.push_back({"One cut, no way back.",
                       "Measure everything a second time, print the cut sheet (--sheet) and follow "
-                      "its steps."});
+                      "its steps.",
+                      false});
     add_cut_steps(plan, s);
   }
   for (const plan::Hold& hold : plan.holds) {
@@ -401,12 +403,14 @@ void add_next(const Job& job, const Plan& plan, Statement& s) {
   if (plan.verdict == Verdict::keep && plan.steerer) {
     s.next.push_back({"",
                       "Leave it whole; set the preload with the cap, then clamp the stem to the "
-                      "maker's torque."});
+                      "maker's torque.",
+                      false});
   }
   if (plan.verdict == Verdict::keep && plan.seatpost) {
     s.next.push_back({"",
                       "Clamp it to the maker's torque and check the insertion once more: tape "
-                      "at the collar, pull the post, measure from tape to lower end."});
+                      "at the collar, pull the post, measure from tape to lower end.",
+                      false});
   }
 }
 

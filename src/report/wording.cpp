@@ -15,14 +15,6 @@ using plan::JudgedLimit;
 using plan::RemedyKind;
 using plan::Rule;
 
-std::string fixed(double value, int decimals) {
-  std::array<char, 64> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
-                                 std::chars_format::fixed, decimals)
-                       .ptr;
-  return {buffer.data(), end};
-}
-
 // "-0.0" is no figure for people.
 std::string without_minus_zero(std::string text) {
   const bool zero = text.find_first_not_of("-0.") == std::string::npos;
@@ -112,17 +104,7 @@ std::string reading_of(const plan::Remedy& remedy, const plan::Job& job) {
 }
 
 std::string unit_for(const measure::Reading& reading) {
-  switch (reading.dimension) {
-    case measure::Dimension::length:
-      return " mm";
-    case measure::Dimension::angle:
-      return " deg";
-    case measure::Dimension::mass:
-      return " kg";
-    case measure::Dimension::ratio:
-      return "";
-  }
-  return "";
+  return " " + std::string(unit_of(reading));
 }
 
 std::string asks(const JudgedLimit& limit, const plan::Job& job) {
@@ -212,6 +194,14 @@ std::string collision(const plan::Hold& hold, const plan::Plan& plan, const plan
 
 }  // namespace
 
+std::string decimals(double value, int count) {
+  std::array<char, 64> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                 std::chars_format::fixed, count)
+                       .ptr;
+  return {buffer.data(), end};
+}
+
 std::string one_decimal(double value, Rounding rounding) {
   // A figure that stands exactly on its decimal must stay there, whatever its last binary digits.
   constexpr double slack = 1e-6;
@@ -227,11 +217,11 @@ std::string one_decimal(double value, Rounding rounding) {
       tenths = std::ceil(tenths - slack);
       break;
   }
-  return without_minus_zero(fixed(tenths / 10.0, 1));
+  return without_minus_zero(decimals(tenths / 10.0, 1));
 }
 
 std::string plain(double value) {
-  std::string text = fixed(value, 2);
+  std::string text = decimals(value, 2);
   text.erase(text.find_last_not_of('0') + 1);
   if (text.ends_with('.')) {
     text.pop_back();
@@ -287,6 +277,20 @@ std::string_view spoken(measure::Status status) {
 
 std::string_view unit_of(const JudgedLimit& limit) {
   return limit.dimension == measure::Dimension::mass ? "kg" : "mm";
+}
+
+std::string_view unit_of(const measure::Reading& reading) {
+  switch (reading.dimension) {
+    case measure::Dimension::length:
+      return "mm";
+    case measure::Dimension::angle:
+      return "deg";
+    case measure::Dimension::mass:
+      return "kg";
+    case measure::Dimension::ratio:
+      return "";
+  }
+  return {};
 }
 
 std::string what(Rule rule) {

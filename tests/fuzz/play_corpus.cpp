@@ -5,8 +5,8 @@
 #include <filesystem>
 #include <fstream>
 #include <iostream>
-#include <iterator>
 #include <random>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -65,7 +65,9 @@ int main(int argc, char** argv) {
   std::size_t inputs = 0;
   for (const auto& file : files) {
     std::ifstream in(file, std::ios::binary);
-    const std::string text((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+    std::ostringstream read;
+    read << in.rdbuf();
+    const std::string text = read.str();
     if (!in) {
       std::cerr << "cannot read " << file << '\n';
       return 1;

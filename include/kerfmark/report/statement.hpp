@@ -20,7 +20,8 @@ struct LimitLine {
 
 struct Step {
   std::string why;
-  std::string action;  ///< what to measure, ask or do
+  std::string action;    ///< what to measure, ask or do
+  bool on_sheet = true;  ///< false: the steps of the cut sheet say it in their own place
 };
 
 /// Everything that a plan says to a person, worded and rounded once; the text report and the sheet

@@ -15,6 +15,9 @@ enum class Rounding { nearest, down, up };
 /// printed figure is never better than the real one.
 [[nodiscard]] std::string one_decimal(double value, Rounding rounding = Rounding::nearest);
 
+/// So many decimals, nearest: for sums to check on paper.
+[[nodiscard]] std::string decimals(double value, int count);
+
 /// As short as two decimals allow: "38", "37.5", "0.25"; for cuts on their grid and job figures.
 [[nodiscard]] std::string plain(double value);
 
@@ -27,7 +30,10 @@ enum class Rounding { nearest, down, up };
 [[nodiscard]] std::string_view spoken(measure::Status status);  ///< "holds", "in doubt", "broken"
 [[nodiscard]] std::string_view unit_of(const plan::JudgedLimit& limit);  ///< "mm" or "kg"
 
-/// What a limit asks, as a noun phrase: "insertion at the highest saddle, above the maker's mark".
+[[nodiscard]] std::string_view unit_of(const measure::Reading& reading);  ///< "mm", "deg", "kg"
+
+/// What a limit asks for, as a noun phrase: "insertion up to the printed mark, saddle at its
+/// highest".
 [[nodiscard]] std::string what(const plan::JudgedLimit& limit, const plan::Job& job);
 /// The same for the table of rules, without a job.
 [[nodiscard]] std::string what(plan::Rule rule);

@@ -1,0 +1,127 @@
+#include "block.hpp"
+
+#include <algorithm>
+#include <type_traits>
+
+namespace kerfmark::sheet {
+namespace {
+
+// Parts of an em that a line takes: of ASCII and Latin-1 above and below its baseline, and of the
+// tallest letters of the fonts (Vietnamese capitals with two accents).
+constexpr double plain_ascent = 1.0;
+constexpr double plain_leading = 1.25;
+constexpr double tall_ascent = 1.13;
+constexpr double tall_leading = 1.42;
+
+// U+0100 up to where punctuation begins, U+2000: the first bytes of their UTF-8.
+bool has_tall_letters(std::string_view text) {
+  return std::any_of(text.begin(), text.end(), [](char c) {
+    const auto byte = static_cast<unsigned char>(c);
+    return byte >= 0xC4 && byte <= 0xE1;
+  });
+}
+
+Spot moved(Spot spot, Spot by) { return {spot.x_mm + by.x_mm, spot.y_mm + by.y_mm}; }
+
+Area moved(Area area, Spot by) {
+  return {area.left_mm + by.x_mm, area.top_mm + by.y_mm, area.right_mm + by.x_mm,
+          area.bottom_mm + by.y_mm};
+}
+
+}  // namespace
+
+Lines set_in_lines(Type type, double width_mm, std::string_view text, std::size_t most) {
+  Lines lines;
+  lines.type = type;
+  lines.texts = PdfCanvas::wrap(type.face, type.size_pt, width_mm, text);
+  if (lines.texts.size() > most) {
+    lines.texts.resize(most);
+    if (most > 0) {
+      // The last line may be full: what is cut off for the sign of omission goes with the rest.
+      const std::string last = lines.texts.back();
+      const double room = width_mm - PdfCanvas::text_width_mm(type.face, type.size_pt, " …");
+      lines.texts.back() = PdfCanvas::wrap(type.face, type.size_pt, room, last).front() + " …";
+    }
+  }
+  const bool tall = has_tall_letters(text);
+  lines.leading_mm = (tall ? tall_leading : plain_leading) * type.size_pt * mm_per_pt;
+  lines.ascent_mm = (tall ? tall_ascent : plain_ascent) * type.size_pt * mm_per_pt;
+  return lines;
+}
+
+void Block::text(Spot baseline_left, Type type, std::string_view text) {
+  if (!text.empty()) {
+    pieces_.emplace_back(Text{baseline_left, type, std::string(text)});
+  }
+}
+
+void Block::text_up_to(Spot baseline_right, Type type, std::string_view utf8) {
+  const double width = PdfCanvas::text_width_mm(type.face, type.size_pt, utf8);
+  text({baseline_right.x_mm - width, baseline_right.y_mm}, type, utf8);
+}
+
+void Block::rule(Spot from, Spot to, Pen pen) {
+  pieces_.emplace_back(Rule{from, to, std::move(pen)});
+}
+
+void Block::box(Area area, Pen pen) { pieces_.emplace_back(Box{area, std::move(pen)}); }
+
+void Block::fill(Area area, double grey) { pieces_.emplace_back(Fill{area, grey}); }
+
+void Block::lines_at(Spot upper_left, const Lines& lines) {
+  double baseline = upper_left.y_mm + lines.ascent_mm;
+  for (const std::string& line : lines.texts) {
+    text({upper_left.x_mm, baseline}, lines.type, line);
+    baseline += lines.leading_mm;
+  }
+}
+
+void Block::paragraph(double x_mm, const Lines& lines) {
+  lines_at({x_mm, height_mm_}, lines);
+  height_mm_ += lines.height_mm();
+}
+
+void Block::append(const Block& other, double x_mm) {
+  inset(other, {x_mm, height_mm_});
+  height_mm_ += other.height_mm_;
+}
+
+void Block::inset(const Block& other, Spot upper_left) {
+  for (Piece piece : other.pieces_) {
+    std::visit(
+        [&](auto& p) {
+          using P = std::decay_t<decltype(p)>;
+          if constexpr (std::is_same_v<P, Text>) {
+            p.spot = moved(p.spot, upper_left);
+          } else if constexpr (std::is_same_v<P, Rule>) {
+            p.from = moved(p.from, upper_left);
+            p.to = moved(p.to, upper_left);
+          } else {
+            p.area = moved(p.area, upper_left);
+          }
+        },
+        piece);
+    pieces_.push_back(std::move(piece));
+  }
+}
+
+void Block::draw(PdfCanvas& canvas, Spot at) const {
+  for (const Piece& piece : pieces_) {
+    std::visit(
+        [&](const auto& p) {
+          using P = std::decay_t<decltype(p)>;
+          if constexpr (std::is_same_v<P, Text>) {
+            canvas.text(moved(p.spot, at), p.type.face, p.type.size_pt, p.text, p.type.grey);
+          } else if constexpr (std::is_same_v<P, Rule>) {
+            canvas.line(moved(p.from, at), moved(p.to, at), p.pen);
+          } else if constexpr (std::is_same_v<P, Box>) {
+            canvas.rectangle(moved(p.area, at), p.pen);
+          } else {
+            canvas.filled_rectangle(moved(p.area, at), p.grey);
+          }
+        },
+        piece);
+  }
+}
+
+}  // namespace kerfmark::sheet

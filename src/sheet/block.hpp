@@ -1,0 +1,96 @@
+#pragma once
+
+#include <cstddef>
+#include <limits>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "kerfmark/sheet/pdf_canvas.hpp"
+
+namespace kerfmark::sheet {
+
+inline constexpr double mm_per_pt = 25.4 / 72;  // 1 pt = 1/72 in
+
+/// Nothing on a sheet is smaller: common practice for print that is read at arm's length.
+inline constexpr double smallest_pt = 7.5;
+
+inline constexpr std::size_t no_limit = std::numeric_limits<std::size_t>::max();
+
+struct Type {
+  Face face = Face::regular;
+  double size_pt = 9;
+  double grey = 0;
+};
+
+/// Lines of one text with room for every letter that the fonts have, accents stacked twice
+/// included.
+struct Lines {
+  Type type;
+  std::vector<std::string> texts;
+  double leading_mm = 0;
+  double ascent_mm = 0;  ///< from the upper edge of a line to its baseline
+
+  [[nodiscard]] double height_mm() const { return leading_mm * static_cast<double>(texts.size()); }
+};
+
+/// The text wrapped to a width; lines beyond `most` give way, and "…" says so.
+[[nodiscard]] Lines set_in_lines(Type type, double width_mm, std::string_view text,
+                                 std::size_t most = no_limit);
+
+/// A piece of a page that is drawn before its place is known: coordinates are millimetres from its
+/// own upper left corner. It grows downward.
+class Block {
+ public:
+  explicit Block(double width_mm) : width_mm_(width_mm) {}
+
+  [[nodiscard]] double width_mm() const { return width_mm_; }
+  [[nodiscard]] double height_mm() const { return height_mm_; }
+
+  void space(double mm) { height_mm_ += mm; }
+
+  void text(Spot baseline_left, Type type, std::string_view text);
+  /// The same, ending at an x.
+  void text_up_to(Spot baseline_right, Type type, std::string_view text);
+  void rule(Spot from, Spot to, Pen pen = {});
+  void box(Area area, Pen pen = {});
+  void fill(Area area, double grey);
+
+  /// Lines with their upper edge at a place, without growing the block.
+  void lines_at(Spot upper_left, const Lines& lines);
+  /// Lines below everything so far.
+  void paragraph(double x_mm, const Lines& lines);
+  /// Another block below everything so far.
+  void append(const Block& other, double x_mm = 0);
+  /// Another block at a place, without growing this one.
+  void inset(const Block& other, Spot upper_left);
+
+  void draw(PdfCanvas& canvas, Spot upper_left) const;
+
+ private:
+  struct Text {
+    Spot spot;
+    Type type;
+    std::string text;
+  };
+  struct Rule {
+    Spot from, to;
+    Pen pen;
+  };
+  struct Box {
+    Area area;
+    Pen pen;
+  };
+  struct Fill {
+    Area area;
+    double grey;
+  };
+  using Piece = std::variant<Text, Rule, Box, Fill>;
+
+  double width_mm_;
+  double height_mm_ = 0;
+  std::vector<Piece> pieces_;
+};
+
+}  // namespace kerfmark::sheet

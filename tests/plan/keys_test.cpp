@@ -1,0 +1,149 @@
+#include "kerfmark/plan/keys.hpp"
+
+#include <set>
+#include <string>
+#include <string_view>
+
+#include "planned.hpp"
+
+using namespace kerfmark;
+using plan::Key;
+using planned::job_of;
+
+namespace {
+
+const plan::Instrument* instrument(std::string_view name) {
+  const auto found = std::ranges::find(plan::instruments(), name, &plan::Instrument::name);
+  return found == plan::instruments().end() ? nullptr : &*found;
+}
+
+plan::Job job_measured(plan::HeightMeasured measured, plan::HeightFrom from) {
+  plan::Job job;
+  job.saddle.measured = measured;
+  job.saddle.from = from;
+  return job;
+}
+
+}  // namespace
+
+TEST_CASE("every path stands once and is found by its name") {
+  std::set<std::string_view> seen;
+  for (const Key& key : plan::keys()) {
+    CAPTURE(key.path);
+    CHECK(seen.insert(key.path).second);
+    CHECK(&plan::key_at(key.path) == &key);
+  }
+  CHECK(seen.size() > 80);
+}
+
+TEST_CASE("a path splits into its table and its name") {
+  CHECK(plan::table_of("frame.blockage.depth") == "frame.blockage");
+  CHECK(plan::name_of("frame.blockage.depth") == "depth");
+  CHECK(plan::table_of("post.length") == "post");
+  CHECK(plan::table_of("kind").empty());
+  CHECK(plan::name_of("kind") == "kind");
+}
+
+TEST_CASE("every default lies within its range") {
+  int numbers = 0;
+  int words = 0;
+  for (const Key& key : plan::keys()) {
+    CAPTURE(key.path);
+    if (!key.facts.fallback) {
+      continue;
+    }
+    if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
+      CHECK(*key.facts.fallback >= 0);
+      CHECK(*key.facts.fallback < static_cast<double>(choice->words.size()));
+      ++words;
+    } else if (std::holds_alternative<plan::FlagSlot>(key.slot)) {
+      CHECK(*key.facts.fallback == 0.0);
+    } else {
+      REQUIRE(key.facts.range.has_value());
+      CHECK(*key.facts.fallback >= key.facts.range->least);
+      CHECK(*key.facts.fallback <= key.facts.range->most);
+      ++numbers;
+    }
+  }
+  CHECK(numbers >= 10);
+  CHECK(words >= 6);
+}
+
+TEST_CASE("every range has an inside") {
+  for (const Key& key : plan::keys()) {
+    if (key.facts.range) {
+      CAPTURE(key.path);
+      CHECK(key.facts.range->least < key.facts.range->most);
+    }
+  }
+}
+
+TEST_CASE("every instrument that a key names exists and measures its dimension") {
+  using enum plan::HeightMeasured;
+  int named = 0;
+  for (const auto measured : {along_tube, straight, to_rails, extension}) {
+    const plan::Job job = job_measured(measured, plan::HeightFrom::bb);
+    for (const Key& key : plan::keys()) {
+      const auto name = key.instrument_for(job);
+      if (name.empty()) {
+        continue;
+      }
+      CAPTURE(key.path);
+      const auto* const found = instrument(name);
+      REQUIRE(found != nullptr);
+      const auto wanted = std::holds_alternative<plan::AngleSlot>(key.slot)
+                              ? measure::Dimension::angle
+                              : measure::Dimension::length;
+      CHECK(found->dimension == wanted);
+      ++named;
+    }
+  }
+  CHECK(named > 80);
+}
+
+TEST_CASE("heights have the range and the instrument of how they are measured") {
+  using enum plan::HeightMeasured;
+  using enum plan::HeightFrom;
+  struct Row {
+    plan::HeightMeasured measured;
+    plan::HeightFrom from;
+    double least, most;
+    std::string_view instrument;
+  };
+  const Row rows[] = {
+      {along_tube, bb, 300, 1100, "tape"},       {straight, bb, 300, 1100, "tape"},
+      {to_rails, bb, 300, 1100, "tape"},         {along_tube, pedal_axle, 400, 1300, "tape"},
+      {to_rails, pedal_axle, 400, 1300, "tape"}, {extension, bb, 20, 450, "steel rule"},
+  };
+  for (const Row& row : rows) {
+    for (const auto* const path : {"saddle.height", "saddle.lowest", "saddle.highest"}) {
+      CAPTURE(path);
+      CAPTURE(row.least);
+      const plan::Job job = job_measured(row.measured, row.from);
+      const auto range = plan::key_at(path).range_for(job);
+      REQUIRE(range.has_value());
+      CHECK(range->least == row.least);
+      CHECK(range->most == row.most);
+      CHECK(plan::key_at(path).instrument_for(job) == row.instrument);
+    }
+  }
+}
+
+TEST_CASE("no key of one kind belongs to the other") {
+  CHECK(plan::key_at("post.length").belongs_to(plan::Kind::seatpost));
+  CHECK_FALSE(plan::key_at("post.length").belongs_to(plan::Kind::steerer));
+  CHECK(plan::key_at("stem.clamp").belongs_to(plan::Kind::steerer));
+  CHECK_FALSE(plan::key_at("stem.clamp").belongs_to(plan::Kind::seatpost));
+  CHECK(plan::key_at("saw.kerf").belongs_to(plan::Kind::seatpost));
+  CHECK(plan::key_at("saw.kerf").belongs_to(plan::Kind::steerer));
+}
+
+TEST_CASE("a saddle that is not moved has one height and one reading and one doubt") {
+  const plan::Job job = job_of(R"(kind = "seatpost"
+saddle = { measured = "extension", height = 140, highest = 160 }
+post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
+)");
+  CHECK(job.saddle.lowest == job.saddle.height);
+  CHECK(job.saddle.highest != job.saddle.height);
+  CHECK(job.readings[*job.saddle.lowest->reading].key == "saddle.height");
+}

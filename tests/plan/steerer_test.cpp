@@ -1,0 +1,370 @@
+#include "kerfmark/plan/steerer.hpp"
+
+#include <cmath>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "planned.hpp"
+
+using namespace kerfmark;
+using measure::millimetres;
+using plan::Caution;
+using plan::HoldReason;
+using plan::Plan;
+using plan::Verdict;
+using planned::find_limit;
+using planned::guard;
+using planned::limit_of;
+using planned::Near;
+using planned::plan_of;
+
+namespace {
+
+struct Fork {
+  std::string steerer = "length = 300\n";
+  std::string material = "aluminium";
+  std::string frame = "head_tube = 150\n";
+  std::string headset = "upper = 12\n";
+  std::string stem = "";
+  std::string below = "below = 25\n";
+  std::string above = "above = 5\n";
+  std::string spacers = "";
+  std::string rest = "";
+};
+
+std::string text_of(const Fork& fork) {
+  return "kind = \"steerer\"\n[steerer]\nmaterial = \"" + fork.material + "\"\n" + fork.steerer +
+         "[frame]\n" + fork.frame + "[headset]\n" + fork.headset + "[stem]\nclamp = 40\n" +
+         fork.stem + "[spacers]\n" + fork.below + fork.above + fork.spacers + fork.rest;
+}
+
+Plan planned_for(const Fork& fork) { return plan_of(text_of(fork)); }
+
+Fork by_mock_up(const std::string& proud) {
+  return {.steerer = "",
+          .frame = "",
+          .headset = "",
+          .rest = "[mock_up]\nstands_proud = " + proud + "\n"};
+}
+
+}  // namespace
+
+TEST_CASE("worked cases of a steerer") {
+  struct Row {
+    std::string_view what;
+    Fork fork;
+    Verdict want;
+    std::optional<double> planned;
+    std::optional<double> lo, hi;
+  };
+  Fork carbon_short{.material = "carbon", .above = "above = 0\n"};
+  Fork many_below{
+      .material = "carbon", .below = "below = [10, 10, 15]\n", .spacers = "max_below = 30\n"};
+  const Row rows[] = {
+      // 68 proud of 12 + 150 + 25 + 40 + 5; 2 to 5 of gap are compared as marked.
+      {"parts", {.material = "carbon"}, Verdict::cut, 71, 70, 73},
+      {"a gap of 3 as it stands", by_mock_up("-3"), Verdict::keep, std::nullopt, 0, 2},
+      {"a gap of 1: a thin ring, not the saw", by_mock_up("-1"), Verdict::hold, 3, 1, 4},
+      {"ends 15 below the top of the stem",
+       {.steerer = "length = 212\n"},
+       Verdict::reject,
+       std::nullopt,
+       std::nullopt,
+       std::nullopt},
+      {"carbon without a ring above", carbon_short, Verdict::hold, std::nullopt, std::nullopt,
+       std::nullopt},
+      {"more rings below than the maker allows", many_below, Verdict::reject, 61, 60, 63},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const Plan plan = planned_for(row.fork);
+    CHECK(plan.verdict == row.want);
+    CHECK(plan.planned.has_value() == row.planned.has_value());
+    if (row.planned && plan.planned) {
+      CHECK(*plan.planned == Near{*row.planned});
+    }
+    CHECK(plan.window.has_value() == row.lo.has_value());
+    if (row.lo && plan.window) {
+      CHECK(plan.window->lo == Near{*row.lo});
+      CHECK(plan.window->hi == Near{*row.hi});
+    }
+  }
+}
+
+TEST_CASE("a carbon steerer without a ring above collides with the gap") {
+  // A gap of 2 at least, the stem on steerer all the way up: short by 2.
+  const Plan plan = planned_for({.material = "carbon", .above = "above = 0\n"});
+  CHECK(plan.verdict == Verdict::hold);
+  CHECK(planned::holds_for(plan, HoldReason::window_empty));
+  REQUIRE(plan.conflict.has_value());
+  CHECK(plan.limits.at(plan.conflict->lower).id() == "gap-least");
+  CHECK(plan.limits.at(plan.conflict->upper).id() == "stem-cover");
+  CHECK(plan.conflict->short_by == Near{2});
+}
+
+TEST_CASE("every limit of a steerer by hand") {
+  const Plan plan = planned_for({
+      .steerer = "length = 300\nmax_cut = 100\nmin_length = 200\nmax_rider = 100\n",
+      .material = "carbon",
+      .frame = "head_tube = 150\nmax_rider = 110\n",
+      .headset = "lower = 8\nupper = 12\n",
+      .stem = "recess_max = 3\n",
+      .below = "below = [10, 10, 5]\n",
+      .spacers = "lowest = 10\nhighest = 30\nmax_below = 35\nmin_above = 4\nmax_above = 30\n",
+      .rest = "[cap]\ngap = 2.5\ngap_min = 1\ngap_max = 6\n[expander]\nfrom = 4\nto = 70\n"
+              "[rider]\nmass = 80\n[saw]\nwanted = 58\n",
+  });
+  // G0 = (8 + 150 + 12) + 30 + 40 + 5 − 300 = −55; G = 3 after 58. Recess G − 5 = −2.
+  struct Row {
+    std::string_view id;
+    double has, needs, margin;
+  };
+  const Row rows[] = {
+      {"preload", 3, 0, 3},
+      {"gap-least", 3, 1, 2},
+      {"gap-most", 3, 6, 3},
+      {"stem-recess", -2, 5, 7},
+      {"stem-cover", -2, 3, 5},
+      {"expander-reach", 40 + 5 + 20 - 3, 70, 8},
+      {"expander-top", 2, 4, -2},
+      {"max-cut", 58, 100, 42},
+      {"min-length", 242, 200, 42},
+      {"spacers-below", 30, 35, 5},
+      {"spacers-above-least", 5, 4, 1},
+      {"spacers-above-most", 25, 30, 5},
+      {"rider-mass", 80, 100, 20},
+  };
+  REQUIRE(plan.limits.size() == std::size(rows));
+  for (std::size_t i = 0; i < std::size(rows); ++i) {
+    const auto& limit = plan.limits.at(i);
+    CAPTURE(rows[i].id);
+    CHECK(limit.id() == rows[i].id);
+    CHECK(limit.has == Near{rows[i].has});
+    CHECK(limit.needs == Near{rows[i].needs});
+    CHECK(limit.at.margin == Near{rows[i].margin});
+  }
+  CHECK(plan.steerer->gap_uncut == Near{-55});
+  CHECK(plan.steerer->gap == Near{3});
+  CHECK(plan.remaining == millimetres(242));
+  // The gap: lower, upper, clamp, highest, above by caliper ±0.1, head tube and steerer ±0.5, saw
+  // ±0.5. In the recess the ring above cancels, in the reach of the expander rings above, those of
+  // the highest position and the clamp, which leaves the lowest.
+  const double c = 0.1;
+  CHECK(limit_of(plan, "preload").at.guard == Near{guard({c, c, c, c, c, 0.5, 0.5, 0.5})});
+  CHECK(limit_of(plan, "stem-recess").at.guard == Near{guard({c, c, c, c, 0.5, 0.5, 0.5})});
+  CHECK(limit_of(plan, "expander-reach").at.guard == Near{guard({c, c, c, 0.5, 0.5, 0.5})});
+  CHECK(limit_of(plan, "min-length").at.guard == Near{guard({0.5, 0.5})});
+  CHECK(limit_of(plan, "gap-least").at.guard == Near{guard({c, c, c, c, c, 0.5, 0.5, 0.5})});
+  CHECK(limit_of(plan, "spacers-below").at.guard == 0.0);
+  CHECK(plan.limits.at(1).row().origin == plan::Origin::maker);
+  CHECK(plan.limits.at(4).row().origin == plan::Origin::maker);
+}
+
+TEST_CASE("a list of rings has a doubt for each - a sum has one") {
+  const auto guard_with = [](const std::string& below) {
+    return limit_of(planned_for({.below = below}), "preload").uncut.guard;
+  };
+  const double c = 0.1;
+  CHECK(guard_with("below = 25\n") == Near{guard({c, c, c, c, 0.5, 0.5})});
+  CHECK(guard_with("below = [10, 10, 5]\n") == Near{guard({c, c, c, c, c, c, 0.5, 0.5})});
+  CHECK(guard_with("below = []\n") == Near{guard({c, c, c, 0.5, 0.5})});
+}
+
+TEST_CASE("limits of a steerer exist when their values are given") {
+  std::string ids;
+  const Plan bare = planned_for({});
+  for (const auto& limit : bare.limits) {
+    ids += limit.id() + " ";
+  }
+  CHECK(ids == "preload gap-least gap-most stem-recess ");
+  CHECK(limit_of(bare, "gap-least").row().origin == plan::Origin::practice);
+  CHECK(limit_of(bare, "gap-least").uncut.guard == 0.0);
+  const Plan carbon = planned_for({.material = "carbon"});
+  CHECK(limit_of(carbon, "stem-cover").row().origin == plan::Origin::practice);
+  CHECK(limit_of(carbon, "stem-cover").needs == 0.0);
+  // Nothing to reach from the very top.
+  CHECK(find_limit(planned_for({.rest = "[expander]\nfrom = 0\nto = 70\n"}), "expander-top") ==
+        nullptr);
+}
+
+TEST_CASE("two routes to the gap") {
+  struct Row {
+    std::string_view what;
+    std::string proud;
+    double gap;
+    bool by_mock_up;
+    bool disagree = false;
+  };
+  // By parts −68, variance (0.5² + 0.5² + 4·0.1²)/3; by mock-up 0.5²/3. Their difference has
+  // 2·√(0.79/3) = 1.02632.
+  const Row rows[] = {
+      {"the mock-up has less doubt", "68.5", -68.5, true},
+      {"just agree", "69.0263", -69.0263, true},
+      {"just do not", "69.0264", -69.0264, true, true},
+      {"just do not the other way", "66.9736", -66.9736, true, true},
+      // √0.54 = 0.734847: a tie.
+      {"a tie: the parts", "{ read = 68.5, within = 0.7348469228349535 }", -68, false},
+      {"a little less doubt", "{ read = 68.5, within = 0.7348 }", -68.5, true},
+      {"a little more", "{ read = 68.5, within = 0.7349 }", -68, false},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const Plan plan = planned_for({.rest = "[mock_up]\nstands_proud = " + row.proud + "\n"});
+    CHECK(plan.steerer->gap_uncut == Near{row.gap});
+    CHECK(plan.steerer->by_mock_up == row.by_mock_up);
+    CHECK(planned::holds_for(plan, HoldReason::routes_disagree) == row.disagree);
+    CHECK(plan.verdict == (row.disagree ? Verdict::hold : Verdict::cut));
+  }
+}
+
+TEST_CASE("without a length what is left is not known") {
+  const Plan plan = planned_for(by_mock_up("68"));
+  CHECK_FALSE(plan.remaining.has_value());
+  CHECK(plan.planned == millimetres(71));
+  CHECK(plan.verdict == Verdict::cut);
+}
+
+TEST_CASE("the cut aims at the gap that the cap wants") {
+  const auto planned_with = [](const std::string& cap, const std::string& saw) {
+    return planned_for({.rest = "[cap]\n" + cap + "[saw]\n" + saw}).planned->in_mm();
+  };
+  CHECK(planned_with("gap = 3\n", "") == Near{71});
+  CHECK(planned_with("gap = 4.4\n", "") == Near{72});
+  CHECK(planned_with("gap = 4.6\n", "") == Near{73});
+  CHECK(planned_with("gap = 4.5\n", "") == Near{72});  // a tie: the smaller
+  CHECK(planned_with("gap = 9\n", "") == Near{73});
+  CHECK(planned_with("gap = 0\n", "") == Near{70});
+  CHECK(planned_with("gap = 3.3\n", "step = 0.5\n") == Near{71.5});
+  CHECK(planned_with("gap = 3\n", "step = 10\n") == Near{70});
+}
+
+TEST_CASE("a fork is supplied to be cut") {
+  const Plan plan = planned_for({});
+  CHECK(plan.verdict == Verdict::cut);
+  CHECK_FALSE(planned::warns(plan, Caution::metal_not_stated));
+  const Plan closed = planned_for({.steerer = "length = 300\ncutting = \"forbidden\"\n"});
+  CHECK(closed.verdict == Verdict::reject);
+  CHECK(limit_of(closed, "max-cut").needs == 0.0);
+  CHECK(planned_for({.steerer = "length = 300\ncutting = \"not stated\"\n", .material = "carbon"})
+            .verdict == Verdict::hold);
+}
+
+TEST_CASE("where the handlebar comes to stand") {
+  struct Row {
+    std::string_view what;
+    std::string frame;
+    std::string stem;
+    double height, reach;
+  };
+  // x = upper + B + K/2 = 12 + 25 + 20 = 57. phi 90: no reach; sin 0.8 and cos 0.6 else.
+  const std::string slope = "head_angle = \"53.13010235415598 deg\"\n";
+  const Row rows[] = {
+      {"upright, level stem", "head_angle = 90\n", "length = 100\nangle = 0\n", 557, 400 + 100},
+      {"upright, rising by 30", "head_angle = 90\n", "length = 100\nangle = 30\n", 557 + 50,
+       400 + 100 * std::sqrt(0.75)},
+      {"upright, falling by 30", "head_angle = 90\n", "length = 100\nangle = -30\n", 557 - 50,
+       400 + 100 * std::sqrt(0.75)},
+      // phi − alpha = 90°: the stem lies level.
+      {"sloping, level stem", slope, "length = 100\nangle = \"-36.86989764584402 deg\"\n",
+       500 + 0.8 * 57, 400 - 0.6 * 57 + 100},
+      // phi − alpha = 0: the stem stands upright.
+      {"sloping, upright stem", slope, "length = 100\nangle = \"53.13010235415598 deg\"\n",
+       500 + 0.8 * 57 + 100, 400 - 0.6 * 57},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const Plan plan =
+        planned_for({.frame = "head_tube = 150\nstack = 500\nreach = 400\n" + row.frame,
+                     .stem = row.stem,
+                     .spacers = "on_hand = [25, 5]\n"});
+    REQUIRE(plan.steerer->positions.size() == 1);
+    const auto& position = plan.steerer->positions.front();
+    CHECK(position.below == Near{25});
+    CHECK(position.above == Near{5});
+    REQUIRE(position.bar_height.has_value());
+    REQUIRE(position.bar_reach.has_value());
+    CHECK(*position.bar_height == Near{row.height});
+    CHECK(*position.bar_reach == Near{row.reach});
+  }
+  // Without its geometry a position has no bar.
+  const Plan bare = planned_for({.spacers = "on_hand = [25, 5]\n"});
+  CHECK_FALSE(bare.steerer->positions.front().bar_height.has_value());
+  CHECK(planned_for({}).steerer->positions.empty());
+}
+
+TEST_CASE("positions run from the lowest to the highest stem") {
+  // 30 of rings in all: those below and those above.
+  const Plan plan =
+      planned_for({.below = "below = 20\n",
+                   .above = "above = 5\n",
+                   .spacers = "lowest = 10\nhighest = 25\non_hand = [10, 10, 5, 5]\n"});
+  std::vector<double> below;
+  for (const auto& position : plan.steerer->positions) {
+    below.push_back(position.below.in_mm());
+    CHECK(position.above == Near{30 - position.below.in_mm()});
+  }
+  CHECK(below == std::vector<double>{10, 15, 20, 25});
+  REQUIRE(plan.steerer->target.has_value());
+  CHECK(plan.steerer->target->below == Near{20});
+  REQUIRE(plan.steerer->rings.has_value());
+  double sum = 0;
+  for (const auto ring : plan.steerer->rings->below) {
+    sum += ring.in_mm();
+  }
+  CHECK(sum == Near{20});
+}
+
+namespace {
+
+// Bar height = 500 + 12 + B + 20 with an upright head tube and a stem that adds no height.
+Plan wish(const std::string& bar, const std::string& on_hand, const std::string& spacers = "") {
+  return planned_for({.frame = "head_tube = 150\nstack = 500\nreach = 400\nhead_angle = 90\n",
+                      .stem = "length = 100\nangle = 0\n",
+                      .below = "",
+                      .spacers = spacers + "on_hand = " + on_hand + "\n",
+                      .rest = "[bar]\n" + bar});
+}
+
+}  // namespace
+
+TEST_CASE("wishes for the bar become the nearest sum of rings") {
+  struct Row {
+    std::string_view what;
+    std::string bar, on_hand;
+    double low, high;
+  };
+  const Row rows[] = {
+      {"exact", "height = 547\n", "[10, 5, 5]", 15, 15},
+      {"nearest below", "height = 549\n", "[10, 5, 5]", 15, 15},
+      {"nearest above", "height = 550\n", "[10, 5, 5]", 20, 20},
+      {"the smaller on a tie", "height = 549.5\n", "[10, 5, 5]", 15, 15},
+      {"none at all", "height = 500\n", "[10, 5, 5]", 0, 0},
+      {"all of them", "height = 700\n", "[10, 5, 5]", 20, 20},
+      {"lowest and highest", "height = 547\nlowest = 537\nhighest = 552\n", "[10, 5, 5]", 5, 20},
+      {"lowest only", "height = 547\nlowest = 537\n", "[10, 5, 5]", 5, 15},
+      {"highest only", "height = 547\nhighest = 552\n", "[10, 5, 5]", 15, 20},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const Plan plan = wish(row.bar, row.on_hand);
+    CHECK(plan.steerer->below_low == Near{row.low});
+    CHECK(plan.steerer->below_high == Near{row.high});
+    // 12 + 150 + B_high + 40 + 5 − 300.
+    CHECK(plan.steerer->gap_uncut == Near{row.high - 93});
+    // Such a sum is exact: no reading below the stem.
+    CHECK(limit_of(plan, "preload").uncut.guard == Near{guard({0.1, 0.1, 0.1, 0.5, 0.5})});
+  }
+}
+
+TEST_CASE("a wish for the bar replaces the sum of rings below - also at both ends") {
+  // Lowest and highest default to the sum below, which the wish has replaced by 15.
+  const Plan plan = wish("height = 547\n", "[10, 5, 5]", "below = 25\n");
+  CHECK(plan.steerer->below_low == Near{15});
+  CHECK(plan.steerer->below_high == Near{15});
+  // A sum of its own stays.
+  const Plan own = wish("height = 547\n", "[10, 5, 5]", "below = 25\nhighest = 30\n");
+  CHECK(own.steerer->below_low == Near{15});
+  CHECK(own.steerer->below_high == Near{30});
+}

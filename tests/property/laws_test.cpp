@@ -1,0 +1,422 @@
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "../plan/planned.hpp"
+#include "kerfmark/report/json.hpp"
+#include "random_job.hpp"
+#include "shift.hpp"
+
+using namespace kerfmark;
+using measure::millimetres;
+using plan::Job;
+using plan::JudgedLimit;
+using plan::Length;
+using plan::Plan;
+using plan::plan_cut;
+using plan::Sense;
+using planned::job_of;
+using planned::Near;
+using random_job::Random;
+using random_job::Tables;
+using random_job::text_of;
+
+namespace {
+
+struct Sample {
+  unsigned seed = 0;
+  Tables tables;
+  std::string text;
+  Job job;
+};
+
+using Make = Tables (*)(Random&);
+
+Sample sample(Make make, unsigned seed) {
+  Random random(seed);
+  Sample s;
+  s.seed = seed;
+  s.tables = make(random);
+  s.text = text_of(s.tables);
+  s.job = job_of(s.text);
+  return s;
+}
+
+/// Runs the law on jobs of both kinds, seeds from 1. What fails says the seed and the whole job.
+void for_jobs(unsigned count, const std::function<void(const Sample&)>& law) {
+  for (const Make make : {random_job::seatpost, random_job::steerer}) {
+    for (unsigned seed = 1; seed <= count; ++seed) {
+      CAPTURE(seed);
+      const Sample s = sample(make, seed);
+      CAPTURE(s.text);
+      law(s);
+    }
+  }
+}
+
+Job with_wanted(Job job, double mm) {
+  job.saw.wanted = plan::Measured<Length>{millimetres(mm), std::nullopt};
+  return job;
+}
+
+double slope_of(const JudgedLimit& limit, measure::ReadingIndex reading) {
+  const auto found = std::ranges::find_if(
+      limit.slopes, [&](const measure::Slope& slope) { return slope.reading == reading; });
+  return found == limit.slopes.end() ? 0.0 : found->by;
+}
+
+void check_near(const std::optional<Length>& a, const std::optional<Length>& b, double within) {
+  REQUIRE(a.has_value() == b.has_value());
+  if (a) {
+    CHECK(*a == Near{b->in_mm(), within});
+  }
+}
+
+void check_near(const std::optional<plan::Span>& a, const std::optional<plan::Span>& b,
+                double within) {
+  REQUIRE(a.has_value() == b.has_value());
+  if (a) {
+    check_near(a->lo, b->lo, within);
+    check_near(a->hi, b->hi, within);
+  }
+}
+
+/// All that a plan concludes and computes, to `within`; not the order of remedies, which equal
+/// shares may change.
+void check_same(const Plan& a, const Plan& b, double within = planned::arithmetic) {
+  CHECK(a.verdict == b.verdict);
+  CHECK(a.at == Near{b.at.in_mm(), within});
+  check_near(a.planned, b.planned, within);
+  check_near(a.remaining, b.remaining, within);
+  REQUIRE(a.window.has_value() == b.window.has_value());
+  if (a.window) {
+    CHECK(a.window->lo == Near{b.window->lo.in_mm(), within});
+    check_near(a.window->hi, b.window->hi, within);
+  }
+  REQUIRE(a.conflict.has_value() == b.conflict.has_value());
+  if (a.conflict) {
+    CHECK(a.conflict->lower == b.conflict->lower);
+    CHECK(a.conflict->upper == b.conflict->upper);
+    CHECK(a.conflict->short_by == Near{b.conflict->short_by.in_mm(), within});
+  }
+  CHECK(a.cautions == b.cautions);
+  REQUIRE(a.holds.size() == b.holds.size());
+  for (std::size_t i = 0; i < a.holds.size(); ++i) {
+    CHECK(a.holds[i].reason == b.holds[i].reason);
+    CHECK(a.holds[i].limit == b.holds[i].limit);
+  }
+  REQUIRE(a.limits.size() == b.limits.size());
+  for (std::size_t i = 0; i < a.limits.size(); ++i) {
+    const JudgedLimit& x = a.limits[i];
+    const JudgedLimit& y = b.limits[i];
+    CAPTURE(x.id());
+    CHECK(x.id() == y.id());
+    CHECK(x.has == Near{y.has, within});
+    CHECK(x.needs == Near{y.needs, within});
+    CHECK(x.at.margin == Near{y.at.margin, within});
+    CHECK(x.at.guard == Near{y.at.guard, within});
+    CHECK(x.at.status == y.at.status);
+    CHECK(x.uncut.status == y.uncut.status);
+    CHECK(x.governs == y.governs);
+  }
+  REQUIRE(a.seatpost.has_value() == b.seatpost.has_value());
+  if (a.seatpost) {
+    CHECK(a.seatpost->insertion.height == Near{b.seatpost->insertion.height.in_mm(), within});
+    check_near(a.seatpost->saddle_range_uncut, b.seatpost->saddle_range_uncut, within);
+    check_near(a.seatpost->saddle_range_cut, b.seatpost->saddle_range_cut, within);
+    REQUIRE(a.seatpost->uncut_fit.has_value() == b.seatpost->uncut_fit.has_value());
+    if (a.seatpost->uncut_fit) {
+      check_near(a.seatpost->uncut_fit->length, b.seatpost->uncut_fit->length, within);
+      CHECK(a.seatpost->uncut_fit->stock.size() == b.seatpost->uncut_fit->stock.size());
+    }
+  } else {
+    check_near(a.steerer->gap, b.steerer->gap, within);
+    REQUIRE(a.steerer->positions.size() == b.steerer->positions.size());
+    for (std::size_t i = 0; i < a.steerer->positions.size(); ++i) {
+      const auto& p = a.steerer->positions[i];
+      const auto& q = b.steerer->positions[i];
+      CHECK(p.below == Near{q.below.in_mm(), within});
+      CHECK(p.above == Near{q.above.in_mm(), within});
+      check_near(p.bar_height, q.bar_height, within);
+      check_near(p.bar_reach, q.bar_reach, within);
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the random jobs reach every verdict - limit and reason to hold") {
+  std::map<plan::Kind, std::set<plan::Verdict>> verdicts;
+  std::map<plan::Kind, std::set<plan::Verdict>> wanted_verdicts;
+  std::map<plan::Rule, std::set<measure::Status>> statuses;
+  std::set<plan::HoldReason> reasons;
+  std::set<plan::HeightMeasured> ways;
+  int conflicts = 0;
+  for_jobs(1500, [&](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    (plan.wanted ? wanted_verdicts : verdicts)[s.job.kind].insert(plan.verdict);
+    for (const JudgedLimit& limit : plan.limits) {
+      statuses[limit.rule].insert(limit.at.status);
+    }
+    for (const auto& hold : plan.holds) {
+      reasons.insert(hold.reason);
+    }
+    conflicts += plan.conflict ? 1 : 0;
+    ways.insert(s.job.saddle.measured);
+  });
+  for (const auto kind : {plan::Kind::seatpost, plan::Kind::steerer}) {
+    CHECK(verdicts[kind].size() == 4);
+    CHECK(wanted_verdicts[kind].size() == 3);  // a wanted cut is never a keep
+  }
+  for (const plan::RuleRow& row : plan::rules()) {
+    CAPTURE(row.id);
+    CHECK(statuses[row.rule].size() >= 2);
+  }
+  for (int reason = 0; reason <= static_cast<int>(plan::HoldReason::maker_not_asked); ++reason) {
+    CAPTURE(reason);
+    CHECK(reasons.count(static_cast<plan::HoldReason>(reason)) == 1);
+  }
+  CHECK(conflicts > 100);
+  CHECK(ways.size() == 4);
+}
+
+TEST_CASE("sensitivities are the differences that a changed reading makes") {
+  // Central differences miss by step²/6 of the third derivative: some 1e-6 mm⁻² for the steepest
+  // curve, √(H² − r²), and 0.01 mm a cubic degree for an angle, which leaves 2e-9. Subtracting
+  // margins of some 100 mm leaves 1e-13/step = 1e-10.
+  constexpr double step = 0.001;
+  constexpr double tolerance = 1e-8;
+  std::size_t compared = 0;
+  for_jobs(400, [&](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    for (measure::ReadingIndex i = Job::stock_row + 1; i < s.job.readings.size(); ++i) {
+      if (s.job.readings[i].half_width_base == 0.0) {
+        continue;
+      }
+      CAPTURE(s.job.readings[i].key);
+      Job more = s.job;
+      Job less = s.job;
+      shift(more, i, step);
+      shift(less, i, -step);
+      const Plan up = plan_cut(more);
+      const Plan down = plan_cut(less);
+      REQUIRE(up.limits.size() == plan.limits.size());
+      REQUIRE(down.limits.size() == plan.limits.size());
+      for (std::size_t l = 0; l < plan.limits.size(); ++l) {
+        CAPTURE(plan.limits[l].id());
+        // Rings count by their nominal heights there, exact by definition.
+        if (plan.limits[l].id().starts_with("spacers-")) {
+          CHECK(slope_of(plan.limits[l], i) == 0.0);
+          continue;
+        }
+        const double difference =
+            (up.limits[l].uncut.margin - down.limits[l].uncut.margin) / (2 * step);
+        CHECK(slope_of(plan.limits[l], i) == Near{difference, tolerance});
+        ++compared;
+      }
+    }
+  });
+  CHECK(compared > 20000);
+}
+
+TEST_CASE("guards are those of the sensitivities") {
+  for_jobs(400, [](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    for (const JudgedLimit& limit : plan.limits) {
+      CAPTURE(limit.id());
+      double squares = 0.0;
+      double worst = 0.0;
+      for (const measure::Slope& slope : limit.slopes) {
+        const double reach = std::abs(slope.by) * s.job.readings[slope.reading].half_width_base;
+        squares += reach * reach;
+        worst += reach;
+      }
+      const bool as_marked =
+          limit.row().origin == plan::Origin::practice || limit.id() == "max-cut";
+      const double guard =
+          as_marked ? 0.0 : std::min(s.job.measuring.coverage * std::sqrt(squares / 3), worst);
+      CHECK(limit.at.guard == Near{guard});
+      double total = 0.0;
+      for (const measure::Share& share : limit.doubt) {
+        total += share.of_variance;
+      }
+      CHECK(total == Near{squares > 0.0 ? 1.0 : 0.0});
+    }
+  });
+}
+
+TEST_CASE("at both ends of the window the governing limit has its margin equal to its guard") {
+  std::size_t lower = 0;
+  std::size_t upper = 0;
+  const auto check_end = [](const Plan& there, Sense sense, std::size_t& count) {
+    for (const JudgedLimit& limit : there.limits) {
+      CAPTURE(limit.id());
+      if (limit.row().sense != Sense::fixed) {
+        CHECK(limit.at.margin >= limit.at.guard - planned::arithmetic);
+      }
+      if (limit.governs && limit.row().sense == sense) {
+        CHECK(limit.at.margin == Near{limit.at.guard});
+        ++count;
+      }
+    }
+  };
+  for_jobs(800, [&](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    if (!plan.window) {
+      return;
+    }
+    if (plan.window->lo.in_mm() > 0.0) {
+      check_end(plan_cut(with_wanted(s.job, plan.window->lo.in_mm())), Sense::helps, lower);
+    }
+    if (plan.window->hi && plan.window->hi->in_mm() > 0.0) {
+      check_end(plan_cut(with_wanted(s.job, plan.window->hi->in_mm())), Sense::hurts, upper);
+    }
+  });
+  CHECK(lower > 400);
+  CHECK(upper > 600);
+}
+
+TEST_CASE("margins are linear in the cut and guards do not change with it") {
+  for_jobs(300, [](const Sample& s) {
+    const Plan first = plan_cut(with_wanted(s.job, 10));
+    for (const double cut : {0.5, 33.3, 120.0}) {
+      const Plan plan = plan_cut(with_wanted(s.job, cut));
+      REQUIRE(plan.limits.size() == first.limits.size());
+      for (std::size_t i = 0; i < plan.limits.size(); ++i) {
+        const JudgedLimit& limit = plan.limits[i];
+        CAPTURE(limit.id());
+        const auto sense = static_cast<double>(limit.row().sense);
+        CHECK(limit.at.margin == Near{limit.uncut.margin + sense * cut});
+        CHECK(limit.at.guard == first.limits[i].at.guard);
+        CHECK(limit.uncut == first.limits[i].uncut);
+        const double sign = limit.row().bound == plan::Bound::at_least ? 1.0 : -1.0;
+        CHECK(limit.at.margin == Near{sign * (limit.has - limit.needs)});
+      }
+      CHECK(plan.window == first.window);
+      CHECK(plan.planned == first.planned);
+    }
+  });
+}
+
+TEST_CASE("a file in inches and pounds gives the same plan as one in millimetres") {
+  for_jobs(600, [](const Sample& s) {
+    const std::string imperial = text_of(s.tables, random_job::Units::imperial);
+    CAPTURE(imperial);
+    check_same(plan_cut(job_of(imperial)), plan_cut(s.job));
+  });
+}
+
+TEST_CASE("the order of tables and keys does not matter") {
+  for_jobs(500, [](const Sample& s) {
+    Random random(s.seed);
+    const std::string mixed = text_of(random_job::in_other_order(s.tables, random));
+    CAPTURE(mixed);
+    const Job job = job_of(mixed);
+    CHECK(report::json_line(job, plan_cut(job)) == report::json_line(s.job, plan_cut(s.job)));
+  });
+}
+
+TEST_CASE("the order of rings does not matter") {
+  for (unsigned seed = 1; seed <= 500; ++seed) {
+    CAPTURE(seed);
+    const Sample s = sample(random_job::steerer, seed);
+    Random random(seed);
+    const std::string mixed = text_of(random_job::with_rings_mixed(s.tables, random));
+    CAPTURE(mixed);
+    check_same(plan_cut(job_of(mixed)), plan_cut(s.job));
+  }
+}
+
+TEST_CASE("no cut and no keep with a limit that does not hold") {
+  std::size_t cuts = 0;
+  std::size_t keeps = 0;
+  for_jobs(1500, [&](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    if (plan.verdict == plan::Verdict::hold || plan.verdict == plan::Verdict::reject) {
+      CHECK(plan.holds.empty() == (plan.verdict == plan::Verdict::reject));
+      return;
+    }
+    ++(plan.verdict == plan::Verdict::cut ? cuts : keeps);
+    CHECK((plan.at.in_mm() > 0.0) == (plan.verdict == plan::Verdict::cut));
+    for (const JudgedLimit& limit : plan.limits) {
+      CAPTURE(limit.id());
+      CHECK(limit.at.margin >= limit.at.guard - planned::arithmetic);
+    }
+  });
+  CHECK(cuts > 300);
+  CHECK(keeps > 100);
+}
+
+TEST_CASE("original is remaining and offcut and kerf") {
+  for_jobs(500, [](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    const auto& whole =
+        s.job.kind == plan::Kind::seatpost ? s.job.post.length : s.job.steerer.length;
+    REQUIRE(plan.remaining.has_value() == whole.has_value());
+    if (whole) {
+      // The kerf is part of the cut.
+      const double offcut = plan.at.in_mm() - plan.kerf.in_mm();
+      CHECK(plan.remaining->in_mm() + offcut + plan.kerf.in_mm() == Near{whole->nominal.in_mm()});
+    }
+    if (plan.planned) {
+      CHECK(plan.planned->in_mm() >= plan.kerf.in_mm() + 2 - planned::arithmetic);
+    }
+    if (plan.seatpost) {
+      const auto& figures = *plan.seatpost;
+      CHECK(figures.insertion.height.in_mm() + figures.extension.height.in_mm() ==
+            Near{plan.remaining->in_mm()});
+      if (figures.new_mark) {
+        CHECK(figures.new_mark->from_lower_end.in_mm() + figures.new_mark->from_rails.in_mm() ==
+              Near{plan.remaining->in_mm()});
+      }
+    } else if (plan.steerer->gap) {
+      CHECK(*plan.steerer->gap - *plan.steerer->gap_uncut == Near{plan.at.in_mm()});
+    }
+  });
+}
+
+TEST_CASE("a planned cut lies in the window and on a grid - and no point of it lies nearer") {
+  std::size_t planned_cuts = 0;
+  for_jobs(1000, [&](const Sample& s) {
+    const Plan plan = plan_cut(s.job);
+    if (!plan.planned) {
+      return;
+    }
+    ++planned_cuts;
+    const double least = std::max(plan.window->lo.in_mm(), plan.kerf.in_mm() + 2);
+    const double most = plan.window->hi->in_mm();
+    const double at = plan.planned->in_mm();
+    CHECK(at >= least - planned::arithmetic);
+    CHECK(at <= most + planned::arithmetic);
+    const double preferred = plan.seatpost
+                                 ? plan.window->lo.in_mm()
+                                 : (s.job.cap.gap->nominal - *plan.steerer->gap_uncut).in_mm();
+    for (const double step : {s.job.saw.step->nominal.in_mm(), 1.0, 0.5, 0.1}) {
+      if (step > s.job.saw.step->nominal.in_mm()) {
+        continue;
+      }
+      std::optional<double> nearest;
+      for (double n = std::floor(least / step) - 1; n * step <= most + planned::arithmetic; ++n) {
+        const double point = n * step;
+        if (point >= least - planned::arithmetic &&
+            (!nearest ||
+             std::abs(point - preferred) < std::abs(*nearest - preferred) - planned::arithmetic)) {
+          nearest = point;
+        }
+      }
+      if (nearest) {
+        CHECK(at == Near{*nearest});
+        return;
+      }
+    }
+    FAIL("a planned cut, but no grid has a point in the window");
+  });
+  CHECK(planned_cuts > 500);
+}

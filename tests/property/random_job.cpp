@@ -1,0 +1,588 @@
+#include "random_job.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <utility>
+
+namespace random_job {
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+constexpr double kg_per_pound = 0.45359237;
+
+class Dice {
+ public:
+  explicit Dice(Random& random) : random_(random) {}
+
+  double between(double least, double most) {
+    return std::uniform_real_distribution<double>(least, most)(random_);
+  }
+  std::size_t count(std::size_t least, std::size_t most) {
+    return std::uniform_int_distribution<std::size_t>(least, most)(random_);
+  }
+  bool chance(double probability) { return between(0, 1) < probability; }
+  template <class T>
+  T one_of(const std::vector<T>& choices) {
+    return choices.at(count(0, choices.size() - 1));
+  }
+
+ private:
+  Random& random_;
+};
+
+double on_grid(double value, double step) {
+  // Two divisions by whole numbers, so that a tenth comes out as a tenth.
+  const double parts = std::round(1.0 / step);
+  return std::round(value * parts) / parts;
+}
+
+/// One job in the making.
+class Maker {
+ public:
+  explicit Maker(Random& random)
+      : dice(random), step(dice.one_of<double>({1, 1, 0.5, 0.1, 0.001})) {
+    twice = dice.chance(0.06);
+  }
+
+  Dice dice;
+  double step;  // how finely the figures of this job are written
+  bool twice;
+  Tables tables;
+
+  void table(std::string name, bool repeated = false) {
+    tables.push_back({std::move(name), {}, repeated});
+  }
+  void word(std::string key, std::string text) {
+    tables.back().entries.push_back(
+        {std::move(key), {.unit = Unit::none, .numbers = {}, .word = std::move(text)}});
+  }
+  void exact(std::string key, double value, Unit unit = Unit::length) {
+    tables.back().entries.push_back({std::move(key), {.unit = unit, .numbers = {value}}});
+  }
+  void list(std::string key, std::vector<double> values) {
+    tables.back().entries.push_back(
+        {std::move(key), {.unit = Unit::length, .numbers = std::move(values), .list = true}});
+  }
+  /// As it was measured, and well inside the range of its key: one reading or several, perhaps with
+  /// an instrument or half-width of its own. `usual` is about the half-width of the key's
+  /// instrument.
+  void measured(std::string key, double value, double usual, Unit unit = Unit::length) {
+    Value said{.unit = unit, .numbers = {value}};
+    const double roll = dice.between(0, 1);
+    double within = usual;
+    if (roll < 0.12) {
+      within = dice.one_of<double>({0, 0.2, 0.25, 1, 1.5});
+      said.within = within;
+    } else if (roll < 0.2) {
+      within = unit == Unit::angle ? 0.2 : 0.3;
+      said.instrument = unit == Unit::angle ? "inclinometer" : "laser";
+    }
+    if (dice.chance(twice ? 0.97 : 0.1)) {
+      // ±0.5·w apart at most agree, whatever the coverage; 4·w apart never do.
+      const double apart = dice.chance(0.02) ? 4 * std::max(within, 0.5) : 0.5 * within;
+      said.numbers.assign(dice.count(2, 3), value);
+      said.numbers.back() += apart * dice.between(-1, 1);
+      said.numbers.front() -= apart >= 1 && within < apart ? apart : 0.0;
+    }
+    tables.back().entries.push_back({std::move(key), std::move(said)});
+  }
+  double rounded(double value) const { return on_grid(value, step); }
+
+  /// How far a figure stays from its bound: mostly plenty, sometimes close, seldom broken.
+  double slack() {
+    const double roll = dice.between(0, 1);
+    if (roll < 0.05) {
+      return -dice.between(3, 40);
+    }
+    return roll < 0.17 ? dice.between(-3, 4) : dice.between(5, 60);
+  }
+
+  void saw_and_measuring() {
+    table("measuring");
+    word("instruments", R"({ laser = 0.3, inclinometer = "0.2 deg" })");
+    if (dice.chance(0.15)) {
+      exact("coverage", dice.one_of<double>({1, 1.5, 3, 4}), Unit::none);
+    }
+    if (twice) {
+      word("twice", "true");
+    }
+    table("saw");
+    if (dice.chance(0.3)) {
+      exact("kerf", dice.one_of<double>({0, 0.8, 1.4, 2}));
+    }
+    if (dice.chance(0.3)) {
+      exact("within", dice.one_of<double>({0, 0.2, 1}));
+    }
+    if (dice.chance(0.3)) {
+      exact("step", dice.one_of<double>({0.1, 0.5, 2, 5, 10}));
+    }
+  }
+  void wanted(double about) {
+    if (dice.chance(0.2)) {
+      exact("wanted", std::clamp(rounded(about + dice.between(-8, 30)), 1.0, 450.0));
+    }
+  }
+  std::string material() {
+    return dice.one_of<std::string>(
+        {"\"carbon\"", "\"carbon\"", "\"aluminium\"", "\"steel\"", "\"titanium\""});
+  }
+  void rider(bool with) {
+    if (with) {
+      table("rider");
+      exact("mass", std::round(dice.between(60, 105)), Unit::mass);
+    }
+  }
+};
+
+struct PostFigures {
+  double E, E_low, E_high, P, reach;
+};
+
+void saddle_and_frame(Maker& m, PostFigures& f) {
+  Dice& d = m.dice;
+  const auto way =
+      d.one_of<std::string>({"along tube", "straight", "to rails", "extension", "extension"});
+  const bool axle = way != "extension" && d.chance(0.25);
+  const double T = m.rounded(d.between(380, 600));
+  const double theta = on_grid(d.between(68, 78), 0.1);
+  const double a = d.chance(0.4) ? m.rounded(d.between(-30, 70)) : 0.0;
+  const double b = d.chance(0.5) ? m.rounded(d.between(-20, 25)) : 0.0;
+  const double h = m.rounded(d.between(35, 55));
+  const double crank = d.one_of<double>({165, 170, 172.5, 175});
+  const double sine = std::sin(theta * std::numbers::pi / 180);
+  const double cosine = std::cos(theta * std::numbers::pi / 180);
+  f.E = d.between(70, 260);
+  const double s_c = std::sqrt(T * T - a * a);
+  double H = f.E;
+  if (way == "to rails") {
+    H += s_c;
+  } else if (way == "along tube") {
+    H += s_c + (a - b) * cosine / sine + h / sine;
+  } else if (way == "straight") {
+    H = std::hypot(H + s_c + h * sine, a - b + h * cosine);
+  }
+  const double height = m.rounded(H + (axle ? crank : 0.0));
+  const double down = d.chance(0.3) ? m.rounded(d.between(0, 20)) : 0.0;
+  const double up = d.chance(0.3) ? m.rounded(d.between(0, 20)) : 0.0;
+  f.E_low = f.E - down;
+  f.E_high = f.E + up;
+
+  m.table("saddle");
+  m.word("measured", "\"" + way + "\"");
+  m.measured("height", height, 0.5);
+  // Apart by more than readings of the two may scatter: lowest, height and highest stay in order.
+  if (down > 5) {
+    m.measured("lowest", height - down, 0.5);
+  }
+  if (up > 5) {
+    m.measured("highest", height + up, 0.5);
+  }
+  f.E_low = down > 5 ? f.E_low : f.E;
+  f.E_high = up > 5 ? f.E_high : f.E;
+  if (axle) {
+    m.word("from", "\"pedal axle\"");
+    m.exact("crank", crank);
+  }
+  m.table("frame");
+  if (way != "extension") {
+    m.measured("seat_tube", T, 1);
+    if (a != 0.0) {
+      m.measured("axis_offset", a, 1);
+    }
+  }
+  m.table("post");
+  if (way == "along tube" || way == "straight") {
+    m.tables[m.tables.size() - 3].entries.push_back({"rail_to_top", {Unit::length, {h}}});
+    m.tables[m.tables.size() - 2].entries.push_back({"seat_angle", {Unit::angle, {theta}}});
+    if (b != 0.0) {
+      m.measured("setback", b, 0.5);
+    }
+  }
+}
+
+void post_and_limits(Maker& m, PostFigures& f) {
+  Dice& d = m.dice;
+  const double diameter = d.one_of<double>({25.4, 27.2, 30.9, 31.6, 34.9});
+  const double mark = m.rounded(d.between(70, 130));
+  const double hang = d.chance(0.2) ? m.rounded(d.between(8, 60)) : 0.0;
+  f.P = std::clamp(m.rounded(f.E_high + mark + m.slack() + d.between(0, 90)), 60.0, 690.0);
+  f.reach = f.P - f.E_low + hang;
+  const bool rider = d.chance(0.25);
+  m.measured("length", f.P, 0.5);
+  m.exact("diameter", diameter);
+  if (d.chance(0.05)) {
+    m.word("mark", "\"unknown\"");
+  } else {
+    m.measured("mark", mark, 0.5);
+  }
+  m.word("material", m.material());
+  if (d.chance(0.8)) {
+    m.word("cutting", d.chance(0.93) ? "\"allowed\"" : "\"forbidden\"");
+  }
+  if (d.chance(0.04)) {
+    m.word("build", d.one_of<std::string>({"\"dropper\"", "\"suspension\"", "\"rigid\""}));
+  }
+  if (d.chance(0.15)) {
+    m.word("section", "\"other\"");
+  }
+  if (hang > 0) {
+    m.measured("hang", hang, 0.5);
+  }
+  if (d.chance(0.2)) {
+    m.measured("head", std::clamp(m.rounded(f.E_low - m.slack()), 10.0, 140.0), 0.5);
+  }
+  if (d.chance(0.2)) {
+    m.exact("min_insertion", m.rounded(d.between(60, 140)));
+  }
+  if (d.chance(0.15)) {
+    m.exact("min_length", std::clamp(m.rounded(f.P - m.slack() - d.between(0, 80)), 50.0, 700.0));
+  }
+  if (d.chance(0.15)) {
+    const double from = std::max(0.0, m.rounded(f.E_low - m.slack()));
+    m.list("grip", {from, std::max(from + 1, m.rounded(f.E_high + m.slack()))});
+  }
+  if (rider) {
+    m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
+  }
+  if (d.chance(0.1)) {
+    m.word("scale", d.chance(0.5) ? R"({ zero_at = 40, rising = "up" })" : "{ zero_at = 55.5 }");
+  }
+  m.tables[m.tables.size() - 2].entries.push_back(
+      {"min_insertion",
+       {.unit = Unit::length, .numbers = {m.rounded(d.between(60, 130))}, .list = false}});
+  if (!d.chance(0.2)) {
+    m.tables[m.tables.size() - 2].entries.pop_back();
+  }
+  Table& frame = m.tables[m.tables.size() - 2];
+  if (d.chance(0.15)) {
+    const double off = d.chance(0.2) ? d.between(-0.4, 0.4) : d.between(-0.08, 0.08);
+    frame.entries.push_back({"bore", {Unit::length, {on_grid(diameter + off, 0.01)}}});
+  }
+  if (d.chance(0.2)) {
+    frame.entries.push_back({"junction", {Unit::length, {m.rounded(d.between(20, 60))}}});
+  }
+  m.rider(rider);
+}
+
+void blockages(Maker& m, const PostFigures& f) {
+  Dice& d = m.dice;
+  double nearest = 0.0;
+  const std::size_t count = d.chance(0.15) ? 0 : d.count(1, 2);
+  for (std::size_t i = 0; i < count; ++i) {
+    // Mostly in the way: by more than a saw takes off.
+    const double in_the_way = d.chance(0.75) ? d.between(1, 60) : m.slack() - 20;
+    const double depth = std::clamp(m.rounded(f.reach - in_the_way), 30.0, 690.0);
+    nearest = i == 0 ? depth : std::min(nearest, depth);
+    m.table("frame.blockage", true);
+    m.measured("depth", depth, 1);
+    if (d.chance(0.2)) {
+      m.exact("clearance", d.one_of<double>({0, 1, 5}));
+    }
+  }
+  const double need = count == 0 ? 20.0 : f.reach - nearest + 2;
+  if (d.chance(0.15)) {
+    m.table("mock_up");
+    const double off = d.chance(0.08) ? d.between(-6, 6) : d.between(-0.5, 0.5);
+    const double exposed = count == 0 ? f.P - f.reach + d.between(5, 40) : f.P - nearest + off;
+    m.measured("exposed_bottomed", std::clamp(m.rounded(exposed), 10.0, 590.0), 0.5);
+    if (d.chance(0.3)) {
+      m.word("hang_fitted", "true");
+    }
+  }
+  Table& post = *std::ranges::find(m.tables, "post", &Table::name);
+  if (d.chance(0.15)) {
+    const double max_cut = m.rounded(need + (d.chance(0.5) ? d.between(-3, 3) : d.between(2, 60)));
+    post.entries.push_back({"max_cut", {Unit::length, {std::clamp(max_cut, 0.0, 450.0)}}});
+  }
+  m.saw_and_measuring();
+  m.wanted(need);
+}
+
+std::vector<double> rings(Maker& m, std::size_t least, std::size_t most) {
+  std::vector<double> list(m.dice.count(least, most));
+  for (double& ring : list) {
+    ring = m.dice.one_of<double>({2, 2.5, 3, 5, 5, 10, 10, 15, 20});
+  }
+  return list;
+}
+
+double sum_of(const std::vector<double>& list) {
+  return std::accumulate(list.begin(), list.end(), 0.0);
+}
+
+/// A sum as one number or as its rings.
+void say_rings(Maker& m, const std::string& key, const std::vector<double>& list) {
+  if (list.size() < 2 || m.dice.chance(0.6)) {
+    m.list(key, list);
+  } else {
+    m.measured(key, sum_of(list), 0.1);
+  }
+}
+
+struct Fork {
+  double Q, K, S, proud;
+  std::vector<double> below, lowest, highest, above;
+  bool bar;
+};
+
+void fork_parts(Maker& m, Fork& f, double head_tube, double lower, double upper) {
+  Dice& d = m.dice;
+  const bool parts = d.chance(0.75);
+  const bool length = parts || d.chance(0.5);
+  m.table("steerer");
+  m.word("material", m.material());
+  if (length) {
+    m.measured("length", f.S, 0.5);
+  }
+  if (d.chance(0.15)) {
+    m.word("cutting", d.one_of<std::string>({"\"allowed\"", "\"not stated\"", "\"forbidden\""}));
+  }
+  if (d.chance(0.15)) {
+    m.exact("max_cut",
+            std::clamp(m.rounded(f.proud + 3 + (d.chance(0.4) ? d.between(-3, 3) : m.slack())), 0.0,
+                       450.0));
+  }
+  if (length && d.chance(0.15)) {
+    m.exact("min_length", std::clamp(m.rounded(f.S - f.proud - m.slack()), 50.0, 500.0));
+  }
+  const bool rider = d.chance(0.2);
+  if (rider) {
+    m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
+  }
+  m.table("frame");
+  if (parts) {
+    m.measured("head_tube", head_tube, 0.5);
+  }
+  if (f.bar) {
+    m.exact("stack", 560);
+    m.measured("reach", 380, 1);
+    m.measured("head_angle", 72, 0.5, Unit::angle);
+  }
+  m.table("headset");
+  m.measured("lower", lower, 0.1);
+  if (parts || f.bar) {
+    m.measured("upper", upper, 0.1);
+  }
+  // Now and then neither route to the gap is there.
+  if (d.chance(parts ? 0.25 : 0.85)) {
+    m.table("mock_up");
+    const double off = d.chance(0.1) ? d.between(-5, 5) : d.between(-0.4, 0.4);
+    m.measured("stands_proud", std::clamp(m.rounded(f.proud + off), -50.0, 290.0), 0.5);
+  }
+  m.rider(rider);
+}
+
+void fork_stack(Maker& m, const Fork& f) {
+  Dice& d = m.dice;
+  m.table("stem");
+  m.measured("clamp", f.K, 0.1);
+  if (f.bar) {
+    m.measured("length", 100, 0.5);
+    m.measured("angle", d.one_of<double>({-6, 7, 17}), 0.5, Unit::angle);
+  }
+  if (d.chance(0.2)) {
+    m.exact("recess_max", d.one_of<double>({0, 1, 3, 5}));
+  }
+  m.table("spacers");
+  if (!f.bar) {
+    say_rings(m, "below", f.below);
+    if (f.lowest != f.below) {
+      say_rings(m, "lowest", f.lowest);
+    }
+    if (f.highest != f.below) {
+      say_rings(m, "highest", f.highest);
+    }
+  }
+  say_rings(m, "above", f.above);
+  if (f.bar || d.chance(0.4)) {
+    std::vector<double> bench = f.highest;
+    bench.insert(bench.end(), f.above.begin(), f.above.end());
+    if (d.chance(0.3)) {
+      bench.push_back(3);
+    }
+    if (bench.empty()) {
+      bench.push_back(5);
+    }
+    m.list("on_hand", bench);
+  }
+  if (d.chance(0.2)) {
+    m.exact("max_below", std::clamp(sum_of(f.highest) + m.slack() / 4, 0.0, 200.0));
+  }
+  if (d.chance(0.2)) {
+    m.exact("min_above", std::clamp(sum_of(f.above) - m.slack() / 8, 0.0, 200.0));
+  }
+  if (d.chance(0.2)) {
+    m.exact("max_above",
+            std::clamp(sum_of(f.above) + sum_of(f.highest) - sum_of(f.lowest) + m.slack() / 4, 0.0,
+                       200.0));
+  }
+  m.table("cap");
+  if (d.chance(0.3)) {
+    m.exact("gap", d.one_of<double>({2, 2.5, 4, 8}));
+  }
+  if (d.chance(0.2)) {
+    m.exact("gap_min", d.one_of<double>({0, 1, 2}));
+  }
+  if (d.chance(0.2)) {
+    m.exact("gap_max", d.one_of<double>({4, 6, 8}));
+  }
+  if (d.chance(0.25)) {
+    m.table("expander");
+    m.exact("to", std::clamp(m.rounded(f.K + sum_of(f.above) + sum_of(f.highest) -
+                                       sum_of(f.lowest) - 3 + m.slack() / 2),
+                             10.0, 150.0));
+    if (d.chance(0.5)) {
+      m.exact("from", d.one_of<double>({0, 2, 4}));
+    }
+  }
+  if (f.bar) {
+    // Off any tie between two sums of rings.
+    const double height = 560 + 10 + d.between(40, 110);
+    m.table("bar");
+    m.exact("height", height);
+    if (d.chance(0.5)) {
+      m.exact("lowest", height - d.between(0, 20));
+      m.exact("highest", height + d.between(0, 20));
+    }
+  }
+  m.saw_and_measuring();
+  m.wanted(f.proud + 3);
+}
+
+std::string plain(double value) {
+  std::array<char, 400> text{};
+  return {
+      text.data(),
+      std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed).ptr};
+}
+
+std::string quantity(double value, Unit unit, Units units) {
+  if (units == Units::imperial && unit == Unit::length) {
+    return "\"" + plain(value / mm_per_inch) + " in\"";
+  }
+  if (units == Units::imperial && unit == Unit::mass) {
+    return "\"" + plain(value / kg_per_pound) + " lb\"";
+  }
+  if (units == Units::imperial && unit == Unit::angle) {
+    return "\"" + plain(value) + " deg\"";
+  }
+  return plain(value);
+}
+
+std::string written(const Value& value, Units units) {
+  if (!value.word.empty()) {
+    return value.word;
+  }
+  std::string read;
+  for (const double number : value.numbers) {
+    read += (read.empty() ? "" : ", ") + quantity(number, value.unit, units);
+  }
+  if (value.list || value.numbers.size() != 1) {
+    read = "[" + read + "]";
+  }
+  if (value.within) {
+    return "{ read = " + read + ", within = " + quantity(*value.within, value.unit, units) + " }";
+  }
+  if (!value.instrument.empty()) {
+    return "{ read = " + read + ", with = \"" + value.instrument + "\" }";
+  }
+  // Several readings of a sum of rings would be a list of rings.
+  return !value.list && value.numbers.size() > 1 ? "{ read = " + read + " }" : read;
+}
+
+}  // namespace
+
+Tables seatpost(Random& random) {
+  Maker m(random);
+  m.table("");
+  m.word("kind", "\"seatpost\"");
+  PostFigures f{};
+  saddle_and_frame(m, f);
+  post_and_limits(m, f);
+  blockages(m, f);
+  if (m.dice.chance(0.3)) {
+    m.table("stock");
+    m.list("lengths", {200, 250, 300, 350, 400});
+  }
+  return m.tables;
+}
+
+Tables steerer(Random& random) {
+  Maker m(random);
+  Dice& d = m.dice;
+  m.table("");
+  m.word("kind", "\"steerer\"");
+  Fork f{};
+  f.bar = d.chance(0.2);
+  const double head_tube = m.rounded(d.between(90, 200));
+  const double lower = on_grid(d.between(7, 12), 0.1);
+  const double upper = on_grid(d.between(7, 20), 0.1);
+  f.Q = lower + head_tube + upper;
+  f.K = on_grid(d.between(35, 50), 0.1);
+  f.below = rings(m, 0, 3);
+  f.lowest = f.below;
+  f.highest = f.below;
+  if (d.chance(0.25) && !f.below.empty()) {
+    f.lowest.pop_back();
+  }
+  if (d.chance(0.25)) {
+    f.highest.push_back(5);
+  }
+  f.above = rings(m, 0, d.chance(0.7) ? 1 : 0);
+  const double stack = f.Q + sum_of(f.highest) + f.K + sum_of(f.above);
+  f.proud = d.chance(0.7) ? d.between(3, 90) : d.between(-12, 3);
+  f.S = std::clamp(m.rounded(stack + f.proud), 50.0, 500.0);
+  f.proud = f.S - stack;
+  fork_parts(m, f, head_tube, lower, upper);
+  fork_stack(m, f);
+  return m.tables;
+}
+
+std::string text_of(const Tables& tables, Units units) {
+  std::string text;
+  for (const Table& table : tables) {
+    if (!table.name.empty()) {
+      text += (table.repeated ? "[[" : "[") + table.name + (table.repeated ? "]]\n" : "]\n");
+    }
+    for (const Entry& entry : table.entries) {
+      text += entry.key + " = " + written(entry.value, units) + "\n";
+    }
+  }
+  return text;
+}
+
+Tables in_other_order(Tables tables, Random& random) {
+  Tables blocks;
+  for (Table& table : tables) {
+    std::ranges::shuffle(table.entries, random);
+    if (table.repeated) {
+      blocks.push_back(table);
+    }
+  }
+  // The top of a file has no header and stays the top.
+  std::shuffle(tables.begin() + 1, tables.end(), random);
+  std::size_t next = 0;
+  for (Table& table : tables) {
+    if (table.repeated) {
+      table = blocks.at(next++);
+    }
+  }
+  return tables;
+}
+
+Tables with_rings_mixed(Tables tables, Random& random) {
+  for (Table& table : tables) {
+    for (Entry& entry : table.entries) {
+      if (table.name == "spacers" && entry.value.list) {
+        std::ranges::shuffle(entry.value.numbers, random);
+      }
+    }
+  }
+  return tables;
+}
+
+}  // namespace random_job

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <optional>
+#include <random>
+#include <string>
+#include <vector>
+
+/// Random but plausible jobs, steered so that limits come out well kept, near their bound or
+/// broken. A job is kept as its tables and keys, so that the same one can be written in another
+/// unit or in another order. The trigonometry in here only chooses sensible figures to write; no
+/// check rests on it.
+namespace random_job {
+
+using Random = std::mt19937;
+
+enum class Unit { none, length, angle, mass };
+
+struct Value {
+  Unit unit = Unit::none;
+  std::vector<double> numbers;  ///< in mm, deg or kg; one, several readings, or the items of a list
+  bool list = false;            ///< rings, grip, stock: items, not readings
+  std::optional<double> within = {};
+  std::string instrument = {};
+  std::string word = {};  ///< written as it stands, instead of a number
+};
+
+struct Entry {
+  std::string key;
+  Value value;
+};
+
+struct Table {
+  std::string name;  ///< "post"; empty: the top of the file
+  std::vector<Entry> entries;
+  bool repeated = false;  ///< [[frame.blockage]]
+};
+
+using Tables = std::vector<Table>;
+
+[[nodiscard]] Tables seatpost(Random& random);
+[[nodiscard]] Tables steerer(Random& random);
+
+enum class Units { metric, imperial };
+
+/// The job as TOML: plain numbers, or inches and pounds as text.
+[[nodiscard]] std::string text_of(const Tables& tables, Units units = Units::metric);
+
+/// The same job with its tables and the keys in them in another order; blockages keep theirs,
+/// which numbers them.
+[[nodiscard]] Tables in_other_order(Tables tables, Random& random);
+
+/// The same job with the rings of each list in another order.
+[[nodiscard]] Tables with_rings_mixed(Tables tables, Random& random);
+
+}  // namespace random_job

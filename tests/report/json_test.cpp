@@ -1,0 +1,289 @@
+#include "kerfmark/report/json.hpp"
+
+#include <array>
+#include <initializer_list>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+
+#include <nlohmann/json.hpp>
+
+#include "../plan/planned.hpp"
+#include "../property/random_job.hpp"
+
+using namespace kerfmark;
+using nlohmann::json;
+using plan::Plan;
+
+namespace {
+
+using Keys = std::set<std::string>;
+
+void check_keys(const json& object, const Keys& want) {
+  REQUIRE(object.is_object());
+  Keys found;
+  for (const auto& item : object.items()) {
+    found.insert(item.key());
+  }
+  CHECK(found == want);
+}
+
+void check_number(const json& value, const std::optional<double>& want) {
+  if (want) {
+    REQUIRE(value.is_number());
+    CHECK(value.get<double>() == *want);  // full doubles: read back to the bit
+  } else {
+    CHECK(value.is_null());
+  }
+}
+
+std::optional<double> mm(const std::optional<plan::Length>& length) {
+  return length ? std::optional(length->in_mm()) : std::nullopt;
+}
+
+void check_span(const json& value, const std::optional<plan::Span>& want) {
+  if (!want) {
+    CHECK(value.is_null());
+    return;
+  }
+  REQUIRE(value.is_array());
+  REQUIRE(value.size() == 2);
+  check_number(value[0], mm(want->lo));
+  check_number(value[1], mm(want->hi));
+}
+
+bool is_one_of(const json& value, std::initializer_list<const char*> words) {
+  return value.is_string() &&
+         std::ranges::any_of(words, [&](const char* word) { return value == word; });
+}
+
+const Keys& heights() {
+  static const Keys keys = {"lowest", "height", "highest"};
+  return keys;
+}
+
+void check_limit(const json& limit, const plan::JudgedLimit& want) {
+  check_keys(limit, {"id", "what", "origin", "source", "sense", "bound", "needs", "has", "unit",
+                     "margin", "guard", "status", "governs", "doubt"});
+  CHECK(limit["id"] == want.id());
+  CHECK_FALSE(limit["what"].get<std::string>().empty());
+  CHECK(is_one_of(limit["origin"], {"maker", "published", "measured", "practice"}));
+  CHECK(limit["source"].is_string() == (limit["origin"] == "published"));
+  CHECK(limit["sense"] == static_cast<int>(want.row().sense));
+  CHECK(is_one_of(limit["bound"], {"at_least", "at_most"}));
+  check_number(limit["needs"], want.needs);
+  check_number(limit["has"], want.has);
+  CHECK(limit["unit"] == (want.id() == "rider-mass" ? "kg" : "mm"));
+  check_number(limit["margin"], want.at.margin);
+  check_number(limit["guard"], want.at.guard);
+  CHECK(is_one_of(limit["status"], {"holds", "in_doubt", "broken"}));
+  CHECK(limit["governs"] == want.governs);
+  REQUIRE(limit["doubt"].is_array());
+  double least = 1.0;
+  for (const json& part : limit["doubt"]) {
+    check_keys(part, {"reading", "within", "share"});
+    CHECK_FALSE(part["reading"].get<std::string>().empty());
+    CHECK(part["within"].get<double>() > 0.0);
+    CHECK(part["share"].get<double>() <= least + planned::arithmetic);  // largest first
+    least = part["share"].get<double>();
+  }
+}
+
+void check_common(const json& line, const plan::Job& job, const Plan& plan) {
+  CHECK(line["schema"] == 1);
+  CHECK(line["number"].is_null() == job.paperwork.number.empty());
+  CHECK(is_one_of(line["verdict"], {"cut", "keep", "hold", "reject"}));
+  const json& cut = line["cut"];
+  check_keys(cut,
+             {"at_mm", "planned_mm", "wanted_mm", "window_mm", "kerf_mm", "remaining_mm", "end"});
+  check_number(cut["at_mm"], plan.at.in_mm());
+  check_number(cut["planned_mm"], mm(plan.planned));
+  check_number(cut["wanted_mm"], mm(plan.wanted));
+  check_number(cut["kerf_mm"], plan.kerf.in_mm());
+  check_number(cut["remaining_mm"], mm(plan.remaining));
+  check_span(cut["window_mm"], plan.window
+                                   ? std::optional(plan::Span{plan.window->lo, plan.window->hi})
+                                   : std::nullopt);
+  CHECK(cut["end"] == (plan.seatpost ? "lower" : "top"));
+  REQUIRE(line["limits"].size() == plan.limits.size());
+  for (std::size_t i = 0; i < plan.limits.size(); ++i) {
+    check_limit(line["limits"][i], plan.limits[i]);
+  }
+  REQUIRE(line["holds"].is_array());
+  CHECK(line["holds"].empty() == (plan.verdict != plan::Verdict::hold));
+  for (const json& hold : line["holds"]) {
+    check_keys(hold, {"why", "do"});
+    CHECK_FALSE(hold["why"].get<std::string>().empty());
+    CHECK_FALSE(hold["do"].get<std::string>().empty());
+  }
+  if (plan.conflict) {
+    check_keys(line["conflict"], {"lower", "upper", "short_mm"});
+    CHECK(line["conflict"]["lower"] == plan.limits[plan.conflict->lower].id());
+    CHECK(line["conflict"]["upper"] == plan.limits[plan.conflict->upper].id());
+    check_number(line["conflict"]["short_mm"], plan.conflict->short_by.in_mm());
+  } else {
+    CHECK(line["conflict"].is_null());
+  }
+  REQUIRE(line["cautions"].is_array());
+  CHECK(line["cautions"].size() >= plan.cautions.size());
+  CHECK(line["after"].is_null());
+}
+
+void check_seatpost(const json& line, const plan::SeatpostFigures& post) {
+  check_keys(line, {"schema", "kind", "number", "verdict", "cut", "limits", "holds", "conflict",
+                    "cautions", "insertion_mm", "extension_mm", "scale_reading", "saddle_range_mm",
+                    "uncut_fit", "new_mark_mm", "after"});
+  CHECK(line["kind"] == "seatpost");
+  check_keys(line["insertion_mm"], heights());
+  check_keys(line["extension_mm"], heights());
+  check_number(line["insertion_mm"]["lowest"], post.insertion.lowest.in_mm());
+  check_number(line["insertion_mm"]["highest"], post.insertion.highest.in_mm());
+  check_number(line["extension_mm"]["height"], post.extension.height.in_mm());
+  if (post.scale_reading) {
+    check_keys(line["scale_reading"], heights());
+    check_number(line["scale_reading"]["lowest"], (*post.scale_reading)[0]);
+    check_number(line["scale_reading"]["highest"], (*post.scale_reading)[2]);
+  } else {
+    CHECK(line["scale_reading"].is_null());
+  }
+  check_keys(line["saddle_range_mm"], {"uncut", "cut"});
+  check_span(line["saddle_range_mm"]["uncut"], post.saddle_range_uncut);
+  check_span(line["saddle_range_mm"]["cut"], post.saddle_range_cut);
+  if (post.uncut_fit) {
+    check_keys(line["uncut_fit"], {"length_mm", "stock_mm"});
+    check_span(line["uncut_fit"]["length_mm"], post.uncut_fit->length);
+    CHECK(line["uncut_fit"]["stock_mm"].size() == post.uncut_fit->stock.size());
+  } else {
+    CHECK(line["uncut_fit"].is_null());
+  }
+  if (post.new_mark) {
+    check_keys(line["new_mark_mm"], {"from_lower_end", "from_rails"});
+    check_number(line["new_mark_mm"]["from_lower_end"], post.new_mark->from_lower_end.in_mm());
+    check_number(line["new_mark_mm"]["from_rails"], post.new_mark->from_rails.in_mm());
+  } else {
+    CHECK(line["new_mark_mm"].is_null());
+  }
+}
+
+void check_steerer(const json& line, const plan::SteererFigures& steerer) {
+  check_keys(line, {"schema", "kind", "number", "verdict", "cut", "limits", "holds", "conflict",
+                    "cautions", "gap_mm", "positions", "after"});
+  CHECK(line["kind"] == "steerer");
+  check_keys(line["gap_mm"], {"uncut", "cut"});
+  check_number(line["gap_mm"]["uncut"], mm(steerer.gap_uncut));
+  check_number(line["gap_mm"]["cut"], mm(steerer.gap));
+  REQUIRE(line["positions"].is_array());
+  REQUIRE(line["positions"].size() == steerer.positions.size());
+  for (std::size_t i = 0; i < steerer.positions.size(); ++i) {
+    const json& position = line["positions"][i];
+    check_keys(position, {"below", "above", "height_mm", "reach_mm"});
+    check_number(position["below"], steerer.positions[i].below.in_mm());
+    check_number(position["above"], steerer.positions[i].above.in_mm());
+    check_number(position["height_mm"], mm(steerer.positions[i].bar_height));
+    check_number(position["reach_mm"], mm(steerer.positions[i].bar_reach));
+  }
+}
+
+/// JSON knows −0, a length of the trade does not.
+bool has_minus_zero(const json& value) {
+  if (value.is_number_float()) {
+    return value.get<double>() == 0.0 && std::signbit(value.get<double>());
+  }
+  return value.is_structured() && std::ranges::any_of(value, has_minus_zero);
+}
+
+json line_of(std::string_view text) {
+  const plan::Job job = planned::job_of(text);
+  return json::parse(report::json_line(job, plan::plan_cut(job)));
+}
+
+}  // namespace
+
+TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan") {
+  std::size_t checked = 0;
+  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+    for (unsigned seed = 1; seed <= 400; ++seed) {
+      CAPTURE(seed);
+      random_job::Random random(seed);
+      const std::string text = random_job::text_of(make(random));
+      CAPTURE(text);
+      const plan::Job job = planned::job_of(text);
+      const Plan plan = plan::plan_cut(job);
+      const std::string line = report::json_line(job, plan);
+      CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));
+      const json parsed = json::parse(line);
+      CHECK_FALSE(has_minus_zero(parsed));
+      check_common(parsed, job, plan);
+      if (plan.seatpost) {
+        check_seatpost(parsed, *plan.seatpost);
+      } else {
+        check_steerer(parsed, *plan.steerer);
+      }
+      ++checked;
+    }
+  }
+  CHECK(checked == 800);
+}
+
+TEST_CASE("readings - blockages and rings are named by their key and number") {
+  const json post = line_of(R"(kind = "seatpost"
+saddle = { measured = "extension", height = 140 }
+frame = { blockage = [{ depth = 225 }, { depth = 230 }] }
+post = { length = 400, diameter = 27.2, mark = 100, material = "steel", cutting = "allowed" }
+)");
+  std::set<std::string> named;
+  for (const json& limit : post["limits"]) {
+    named.insert(limit["id"].get<std::string>());
+    for (const json& part : limit["doubt"]) {
+      named.insert(part["reading"].get<std::string>());
+    }
+  }
+  for (const auto* const name :
+       {"blockage-1", "blockage-2", "clearance-2", "frame.blockage-1.depth",
+        "frame.blockage-2.depth", "saddle.height", "post.length", "post.mark", "saw.within"}) {
+    CAPTURE(name);
+    CHECK(named.count(name) == 1);
+  }
+  const json fork = line_of(R"(kind = "steerer"
+steerer = { length = 300, material = "steel" }
+frame = { head_tube = 150 }
+headset = { upper = 12 }
+stem = { clamp = 40 }
+spacers = { below = [10, 10, 5], above = 5 }
+)");
+  std::set<std::string> rings;
+  for (const json& part : fork["limits"][0]["doubt"]) {
+    rings.insert(part["reading"].get<std::string>());
+  }
+  CHECK(rings.count("spacers.below-1") == 1);
+  CHECK(rings.count("spacers.below-3") == 1);
+  CHECK(fork["positions"] == json::array());
+}
+
+TEST_CASE("text of a job comes back from JSON as it was") {
+  const json line = line_of(R"(kind = "seatpost"
+job = { number = "7/B \"é\" \u001b[2J" }
+saddle = { measured = "extension", height = 140 }
+post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
+)");
+  CHECK(line["number"] == "7/B \"\xC3\xA9\" \x1B[2J");
+}
+
+TEST_CASE("a bad file has a line of its own") {
+  const std::array<report::FindingLine, 2> findings = {
+      {{3, 7, "post.length", "no"}, {std::nullopt, std::nullopt, std::nullopt, "cannot read it"}}};
+  const std::string line = report::json_line("caf\xE9.toml", findings);
+  CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));
+  const json parsed = json::parse(line);
+  check_keys(parsed, {"schema", "file", "findings"});
+  REQUIRE(parsed["findings"].size() == 2);
+  for (const json& finding : parsed["findings"]) {
+    check_keys(finding, {"line", "column", "key", "message"});
+  }
+  CHECK(parsed["findings"][0]["line"] == 3);
+  CHECK(parsed["findings"][0]["column"] == 7);
+  CHECK(parsed["findings"][0]["key"] == "post.length");
+  CHECK(parsed["findings"][1]["line"].is_null());
+  CHECK(parsed["findings"][1]["key"].is_null());
+}
