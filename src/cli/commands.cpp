@@ -42,9 +42,9 @@ void print_sheet_of(const PlanRequest& request, const plan::Job& job, const plan
   }
 }
 
-void print_findings(const job::Outcome& outcome, std::string_view text) {
+void print_findings(const job::Outcome& outcome, std::string_view source) {
   for (const job::Finding& finding : outcome.findings) {
-    std::cerr << job::with_source_line(finding, text);
+    std::cerr << job::with_source_line(finding, source);
   }
 }
 
@@ -216,7 +216,8 @@ ExitStatus insertion(const InsertionRequest& request) {
   }
   const bool both_ways = post.inserted && (post.length || post.exposed);
   if (both_ways || !(post.inserted || (post.length && post.exposed))) {
-    return usage("give --inserted, or --length and --exposed");
+    return usage(both_ways ? "give --inserted, or --length and --exposed, not both"
+                           : "give --inserted, or --length and --exposed");
   }
   if (!post.mark && !post.minimum && !post.diameter) {
     return usage("give what the insertion is held against: --mark, --minimum or --diameter");

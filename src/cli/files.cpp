@@ -117,11 +117,19 @@ class Draft {
   std::string name_;
 };
 
-// Where a name leads, so that a link is written through and not replaced.
+// Where a name leads, so that a link is written through and not replaced, also one that leads to
+// nothing yet. Links in a circle end here as the system ends them.
 fs::path resolved(const std::string& path) {
+  constexpr int most_links = 40;  // as Linux allows, path_resolution(7)
+  fs::path target(path);
   std::error_code error;
-  fs::path target = fs::weakly_canonical(path, error);
-  return error ? fs::path(path) : target;
+  for (int links = 0; fs::is_symlink(fs::symlink_status(target, error)); ++links) {
+    if (links == most_links) {
+      throw Trouble("write", path, reason_of(ELOOP));
+    }
+    target = target.parent_path() / fs::read_symlink(target, error);
+  }
+  return target;
 }
 
 bool starts_as_pdf_or_empty(const fs::path& path) {

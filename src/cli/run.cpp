@@ -201,7 +201,8 @@ ExitStatus run(int argc, const char* const* argv) {
   add_plan(app, requests.plan);
   add_new(app, requests);
   add_insertion(app, requests.insertion);
-  app.add_subcommand("rules", "List every built-in limit with origin, source and default");
+  app.add_subcommand("rules", "List every built-in limit with origin, source and default")
+      ->footer("Example:\n  kerfmark rules");
 
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     command->group("Commands");
@@ -223,7 +224,7 @@ ExitStatus run(int argc, const char* const* argv) {
     print(version_line() + "\n");
     return ExitStatus::yes;
   } catch (const CLI::ParseError& error) {
-    return usage(complaint_about(error, app) + "; see kerfmark --help");
+    return usage(complaint_about(error, app) + " (kerfmark --help tells more)");
   }
   return dispatch(app, requests);
 }

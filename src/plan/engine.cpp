@@ -102,7 +102,9 @@ Collisions collisions_of(const std::vector<Weighed>& all, const Question& q) {
       const bool worse = !found.worst || (hard && !found.hard) ||
                          (hard == found.hard && short_by > found.worst->short_by.in_mm() + grain);
       if (worse) {
-        found.worst = Conflict{i, j, measure::millimetres(short_by)};
+        found.worst =
+            Conflict{i, j, measure::millimetres(short_by),
+                     measure::millimetres(short_by + all[i].guard_cut + all[j].guard_cut)};
       }
       found.hard = found.hard || hard;
     }

@@ -443,27 +443,60 @@ void mend_holds(const Fitted& post, Plan& plan) {
   }
 }
 
+// Raising the saddle for one blockage serves the others too: one figure that settles all.
+void raise_once(Plan& plan) {
+  double most = 0.0;
+  for (const Hold& hold : plan.holds) {
+    for (const Remedy& remedy : hold.remedies) {
+      most = remedy.kind == RemedyKind::raise_saddle ? std::max(most, remedy.amount) : most;
+    }
+  }
+  for (Hold& hold : plan.holds) {
+    for (Remedy& remedy : hold.remedies) {
+      remedy.amount = remedy.kind == RemedyKind::raise_saddle ? most : remedy.amount;
+    }
+  }
+}
+
+// Two limits exclude each other: room comes from the saddle height where the part itself may not
+// get shorter, and from a smaller range of heights where only that asks too much.
+void add_room(const Fitted& post, const Plan& plan, std::vector<Remedy>& ways) {
+  const double room = plan.conflict->to_settle.in_mm();
+  const Rule upper = plan.limits[plan.conflict->upper].rule;
+  if (upper == Rule::max_cut || upper == Rule::min_length) {
+    ways.push_back({RemedyKind::raise_saddle, std::nullopt, 0.0, room});
+  } else if ((post.E_high - post.E_low).nominal().in_mm() >= room) {
+    ways.push_back({RemedyKind::narrow_range, std::nullopt, 0.0, room});
+  }
+}
+
 // A reject: a post of another length first, then what moves the limit that is broken.
-std::vector<Remedy> ways_out(const Plan& plan) {
+std::vector<Remedy> ways_out(const Fitted& post, const Plan& plan) {
   std::vector<Remedy> ways;
-  const bool too_short = std::ranges::any_of(plan.limits, [](const JudgedLimit& limit) {
-    return mended_by(limit.rule) == SaddleMove::lower && limit.rule != Rule::grip_lower &&
-           limit.uncut.status == measure::Status::broken && is_hard(limit.row().origin);
+  std::vector<const JudgedLimit*> broken;
+  for (const JudgedLimit& limit : plan.limits) {
+    const bool counts = limit.row().sense != Sense::helps || plan.wanted;
+    if (is_hard(limit.row().origin) && counts &&
+        (plan.wanted ? limit.at : limit.uncut).status == measure::Status::broken) {
+      broken.push_back(&limit);
+    }
+  }
+  const bool too_short = !plan.wanted && std::ranges::any_of(broken, [](const JudgedLimit* l) {
+    return l->row().sense == Sense::hurts;
   });
   if (too_short) {
     ways.push_back({RemedyKind::longer_post, std::nullopt, 0.0, 0.0});
   } else if (plan.seatpost->uncut_fit) {
     ways.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
   }
-  for (const JudgedLimit& limit : plan.limits) {
-    const Standing& standing = plan.wanted ? limit.at : limit.uncut;
-    if (!is_hard(limit.row().origin) || standing.status != measure::Status::broken) {
-      continue;
+  for (const JudgedLimit* limit : broken) {
+    const auto way = remedy_for(*limit, plan.wanted ? limit->at : limit->uncut);
+    if (way && std::ranges::find(ways, *way) == ways.end()) {
+      ways.push_back(*way);
     }
-    if (const auto remedy = remedy_for(limit, standing);
-        remedy && std::ranges::find(ways, *remedy) == ways.end()) {
-      ways.push_back(*remedy);
-    }
+  }
+  if (broken.empty() && plan.conflict) {
+    add_room(post, plan, ways);
   }
   return ways;
 }
@@ -543,8 +576,9 @@ Plan plan_seatpost(const Job& job) {
   plan.remaining = post.P.nominal() - plan.at;
   plan.seatpost = figures_of(post, minimums, plan);
   mend_holds(post, plan);
+  raise_once(plan);
   if (plan.verdict == Verdict::reject) {
-    plan.remedies = ways_out(plan);
+    plan.remedies = ways_out(post, plan);
   }
   add_cautions(job, plan);
   return plan;

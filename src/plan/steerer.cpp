@@ -320,7 +320,7 @@ constexpr auto mendings = std::to_array<Mending>({
     {Rule::stem_cover,
      {RemedyKind::rings_out, RemedyKind::lower_parts, RemedyKind::approved_recess}},
     {Rule::stem_cover_maker, {RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::expander_reach, {RemedyKind::longer_expander, RemedyKind::fewer_above}},
+    {Rule::expander_reach, {RemedyKind::longer_expander, RemedyKind::stem_lowest_up}},
     {Rule::expander_top, {RemedyKind::ring_above}},
     {Rule::spacers_below, {RemedyKind::rings_out, RemedyKind::stem_with_rise}},
     {Rule::spacers_above_least, {RemedyKind::ring_above}},
@@ -349,14 +349,30 @@ void remedy(const Job& job, Rule rule, double missing, std::vector<Remedy>& ways
   }
 }
 
+// A ring more closes the gap's own window from the other end.
+void bound_rings(const Plan& plan, std::vector<Remedy>& ways) {
+  for (Remedy& way : ways) {
+    for (const JudgedLimit& limit : plan.limits) {
+      const bool gap_most = limit.rule == Rule::gap_most || limit.rule == Rule::gap_most_maker;
+      if (way.kind == RemedyKind::add_ring && gap_most) {
+        way.most = limit.uncut.margin - limit.uncut.guard;
+      }
+    }
+  }
+}
+
 // Two limits exclude each other: what would make room between them.
 void remedy_collision(const JudgedLimit& lower, const JudgedLimit& upper, double short_by,
                       std::vector<Remedy>& ways) {
   const auto add = [&](RemedyKind kind) { ways.push_back({kind, std::nullopt, 0.0, short_by}); };
   const auto upper_is = [&](auto... rules) { return ((upper.rule == rules) || ...); };
   if (lower.rule == Rule::expander_reach) {
+    // Rings above the stem count only where the gap itself is what cannot grow.
     add(RemedyKind::longer_expander);
-    add(RemedyKind::fewer_above);
+    add(RemedyKind::stem_lowest_up);
+    if (upper_is(Rule::gap_most, Rule::gap_most_maker)) {
+      add(RemedyKind::fewer_above);
+    }
   } else if (upper_is(Rule::stem_recess, Rule::stem_cover, Rule::stem_cover_maker,
                       Rule::expander_top)) {
     add(RemedyKind::ring_above);
@@ -383,6 +399,7 @@ void mend_holds(const Job& job, Plan& plan) {
       const Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
       remedy(job, limit.rule, s.guard - s.margin, hold.remedies);
     }
+    bound_rings(plan, hold.remedies);
   }
 }
 

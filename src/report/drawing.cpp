@@ -35,6 +35,7 @@ constexpr Sign lowest{"l", "l"};
 constexpr Sign highest{"h", "h"};
 constexpr Sign new_mark{"N", "N"};
 constexpr Sign old_mark{"x", "x"};
+constexpr Sign hang{".", "░"};
 constexpr Sign crown{"S", "S"};
 constexpr Sign headset{"u", "u"};
 constexpr Sign ring{"r", "r"};
@@ -118,6 +119,7 @@ struct PostPlaces {
   double rails_highest = 0.0, rails = 0.0, rails_lowest = 0.0;
   double collar = 0.0;
   double end_uncut = 0.0, end = 0.0;
+  double hang = 0.0;  // below the end, cut or not
   std::optional<double> old_mark, new_mark;
   std::vector<double> blockages;
   double last = 0.0;
@@ -138,7 +140,9 @@ PostPlaces places_of(const Job& job, const Plan& plan) {
   if (cut > 0.0 && post.new_mark) {
     p.new_mark = p.end - post.new_mark->from_lower_end.in_mm();
   }
-  p.last = p.end_uncut;
+  p.hang = job.post.hang->nominal.in_mm();
+  p.last = p.end + p.hang;
+  p.last = std::max(p.last, p.end_uncut);
   for (const plan::JudgedLimit& limit : plan.limits) {
     if (limit.rule == plan::Rule::blockage) {
       p.blockages.push_back(p.collar + limit.needs);
@@ -173,6 +177,10 @@ Strip strip_of_post(const PostPlaces& p, const View& view) {
     strip.put(*p.new_mark, new_mark);
   }
   strip.put(p.rails, rails);
+  if (p.hang > 0.0) {
+    strip.row();
+    strip.fill(p.end, p.end + p.hang, hang);
+  }
   strip.row();
   strip.fill(p.collar, p.last + 10.0, wall);
   strip.put(p.collar, collar);
@@ -207,6 +215,10 @@ std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostP
     legend.push_back({waste, "waste, " + mm(plan.at)});
   } else {
     legend.push_back({part, "post, down to " + figure(p.end - p.rails) + " below the rails"});
+  }
+  if (p.hang > 0.0) {
+    legend.push_back({hang, "what hangs in the post, " + figure(p.hang) + " below its end" +
+                                (p.end < p.end_uncut ? ", here as after the cut" : "")});
   }
   for (std::size_t i = 0; i < p.blockages.size(); ++i) {
     const bool called = i < job.frame.blockages.size() && !job.frame.blockages[i].what.empty();

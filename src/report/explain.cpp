@@ -1,6 +1,7 @@
 #include "kerfmark/report/explain.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -20,6 +21,14 @@ std::string exact(double value) { return decimals(value, 3); }
 
 std::string of(const plan::Maybe<Length>& given) {
   return plain(given ? given->nominal.in_mm() : 0.0);
+}
+
+// √(T² − a²), the foot of the BB centre on the axis up to the collar.
+std::string collar_line(const Job& job) {
+  const double T = job.frame.seat_tube->nominal.in_mm();
+  const double a = job.frame.axis_offset->nominal.in_mm();
+  return "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" + of(job.frame.seat_tube) +
+         "^2 - " + of(job.frame.axis_offset) + "^2) = " + exact(std::sqrt((T - a) * (T + a)));
 }
 
 std::string angle(const plan::Maybe<plan::Angle>& given) {
@@ -43,8 +52,7 @@ std::vector<std::string> extension_lines(const Job& job, const plan::Maybe<Lengt
     return {"extension E = " + std::string(key) + E};
   }
   std::vector<std::string> lines = {height_line(job, height, key)};
-  const std::string collar = "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" +
-                             of(job.frame.seat_tube) + "^2 - " + of(job.frame.axis_offset) + "^2)";
+  const std::string collar = collar_line(job);
   if (job.saddle.measured == plan::HeightMeasured::to_rails) {
     lines.push_back(collar);
     lines.push_back("extension E = H - s_c" + E);
@@ -88,14 +96,18 @@ std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job
   const auto is = [&](std::string_view key) {
     return [&job, key](const measure::Share& s) { return job.readings[s.reading].key == key; };
   };
+  // A blockage needs its depth, a clearance that depth less some air.
+  const std::string depth =
+      " = " + exact(std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
+                      return l.rule == Rule::blockage && l.number == limit.number;
+                    })->needs);
   const bool mock_up = std::ranges::any_of(limit.doubt, is("mock_up.exposed_bottomed"));
-  lines.push_back(mock_up ? "depth by mock-up = post.length " + of(job.post.length) +
-                                " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed) +
-                                (job.mock_up.hang_fitted ? " + post.hang" : "")
-                          : std::string("depth by probe (frame.blockage.depth)"));
-  if (limit.rule == Rule::clearance) {
-    lines.emplace_back("needs = depth - clearance");
-  }
+  lines.push_back(
+      mock_up
+          ? "depth by mock-up = post.length " + of(job.post.length) +
+                " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed) +
+                (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang) : "") + depth
+          : "depth by probe, frame.blockage-" + std::to_string(limit.number) + ".depth" + depth);
   return lines;
 }
 
@@ -114,7 +126,10 @@ std::vector<std::string> gap_lines(const Job& job, const Plan& plan) {
     lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm()));
   } else {
     lines.push_back("Q = headset.lower " + of(job.headset.lower) + " + frame.head_tube " +
-                    of(job.frame.head_tube) + " + headset.upper " + of(job.headset.upper));
+                    of(job.frame.head_tube) + " + headset.upper " + of(job.headset.upper) + " = " +
+                    exact((job.headset.lower->nominal + job.frame.head_tube->nominal +
+                           job.headset.upper->nominal)
+                              .in_mm()));
     lines.push_back("rings below at the stem's highest " + plain(s.below_high.in_mm()) +
                     ", above " + rings_text(job.spacers.above));
     lines.push_back("gap uncut = Q + rings below + stem.clamp " + of(job.stem.clamp) +
@@ -132,6 +147,64 @@ std::vector<std::string> gap_and(const Job& job, const Plan& plan, std::string l
   return lines;
 }
 
+// Where the bound of a limit comes from: a key of the job, or the built-in figure.
+std::string bound_from(const JudgedLimit& limit, const Job& job) {
+  const std::string part = job.kind == plan::Kind::seatpost ? "post" : "steerer";
+  switch (limit.rule) {
+    case Rule::blockage:
+      return "the depth above";
+    case Rule::clearance:
+      return "that depth less the clearance";
+    case Rule::mark:
+      return "post.mark";
+    case Rule::post_minimum:
+      return "post.min_insertion";
+    case Rule::frame_minimum:
+      return "frame.min_insertion";
+    case Rule::floor_round:
+      return built_in(limit.row()) + ", post.diameter " + of(job.post.diameter);
+    case Rule::junction:
+      return "frame.junction " + of(job.frame.junction) + " + post.diameter " +
+             of(job.post.diameter);
+    case Rule::head:
+      return "post.head";
+    case Rule::grip_upper:
+    case Rule::grip_lower:
+      return "post.grip";
+    case Rule::gap_least_maker:
+      return "cap.gap_min";
+    case Rule::gap_most_maker:
+      return "cap.gap_max";
+    case Rule::stem_cover_maker:
+      return "stem.recess_max";
+    case Rule::expander_reach:
+      return "expander.to";
+    case Rule::expander_top:
+      return "expander.from";
+    case Rule::max_cut:
+      return limit.needs == 0.0 ? part + " that may not be cut" : part + ".max_cut";
+    case Rule::min_length:
+      return part + ".min_length";
+    case Rule::spacers_below:
+      return "spacers.max_below";
+    case Rule::spacers_above_least:
+      return "spacers.min_above";
+    case Rule::spacers_above_most:
+      return "spacers.max_above";
+    case Rule::rider_mass:
+      return "the smallest max_rider given";
+    case Rule::floor_other:
+    case Rule::preload:
+    case Rule::gap_least:
+    case Rule::gap_most:
+    case Rule::stem_recess:
+    case Rule::stem_cover:
+    case Rule::bore_fit:
+      return "built in";
+  }
+  return {};
+}
+
 // How the quantity of a limit is made from the readings.
 std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, const Plan& plan) {
   switch (limit.rule) {
@@ -142,18 +215,9 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
     case Rule::post_minimum:
     case Rule::frame_minimum:
     case Rule::floor_other:
+    case Rule::floor_round:
+    case Rule::junction:
       return insertion_lines(job, plan, End::highest);
-    case Rule::floor_round: {
-      auto lines = insertion_lines(job, plan, End::highest);
-      lines.push_back("needs = 2 x post.diameter " + of(job.post.diameter));
-      return lines;
-    }
-    case Rule::junction: {
-      auto lines = insertion_lines(job, plan, End::highest);
-      lines.push_back("needs = frame.junction " + of(job.frame.junction) + " + post.diameter " +
-                      of(job.post.diameter));
-      return lines;
-    }
     case Rule::head:
     case Rule::grip_upper:
       return extension_of(job, plan, End::lowest);
@@ -183,11 +247,15 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
     case Rule::min_length:
       return {"has = length - cut " + plain(plan.at.in_mm()) + " = " + exact(limit.has)};
     case Rule::spacers_below:
+      return {"has = rings below the stem at its highest, by their nominal heights"};
     case Rule::spacers_above_least:
+      return {"has = rings above the stem at its highest, by their nominal heights"};
     case Rule::spacers_above_most:
-      return {"rings by their nominal heights, exact"};
+      return {"has = rings above " + plain(plan.steerer->above.in_mm()) + " + rings below " +
+              plain(plan.steerer->below_high.in_mm()) + " at the highest - " +
+              plain(plan.steerer->below_low.in_mm()) + " at the lowest"};
     case Rule::rider_mass:
-      return {"rider.mass against the smallest max_rider given"};
+      return {"has = rider.mass"};
   }
   return {};
 }
@@ -273,10 +341,11 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
     out += wrapped("  ", line, view.width);
   }
   out += "\nMargin\n";
-  out += wrapped("  ",
-                 "has " + exact(limit.has) + unit + ", needs " +
-                     (least ? "at least " : "at most ") + exact(limit.needs) + unit,
-                 view.width);
+  out +=
+      wrapped("  ",
+              "has " + exact(limit.has) + unit + ", needs " + (least ? "at least " : "at most ") +
+                  exact(limit.needs) + unit + " (" + bound_from(limit, job) + ")",
+              view.width);
   out += wrapped("  ",
                  std::string("margin = ") + (least ? "has - needs" : "needs - has") + " = " +
                      exact(limit.at.margin) + unit,

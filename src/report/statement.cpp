@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 
@@ -37,23 +38,44 @@ const JudgedLimit* governing(const Plan& plan, Sense sense) {
   return found == plan.limits.end() ? nullptr : &*found;
 }
 
+// The limit with the least to spare; a post whose head was not given has none to spare on it.
 const JudgedLimit& tightest(const Plan& plan) {
+  constexpr double never = 1e9;  // mm, beyond any bicycle
   return *std::ranges::min_element(plan.limits, {}, [](const JudgedLimit& l) {
-    return l.dimension == measure::Dimension::length ? l.at.margin - l.at.guard : 1e9;
+    const bool counts = l.dimension == measure::Dimension::length &&
+                        !(l.rule == plan::Rule::head && l.needs == 0.0);
+    return counts ? l.at.margin - l.at.guard : never;
   });
+}
+
+// How far a post reaches past the blockage that governs, or a steerer stands above its stack.
+std::string as_it_is(const JudgedLimit& lower, const Job& job, const Plan& plan) {
+  if (plan.steerer && *plan.steerer->gap_uncut < plan::Length{}) {
+    return "As it is, the steerer stands " +
+           one_decimal(-plan.steerer->gap_uncut->in_mm(), Rounding::up) +
+           " mm proud of the stack; the cap wants it " + mm(job.cap.gap->nominal) + " below. ";
+  }
+  const auto blockage = std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
+    return l.rule == plan::Rule::blockage && l.number == lower.number;
+  });
+  if (blockage != plan.limits.end() && blockage->uncut.status == Status::broken) {
+    return "As it is, the post reaches " + one_decimal(-blockage->uncut.margin, Rounding::up) +
+           " mm past " + blockage_name(blockage->number, job) + ". ";
+  }
+  return "As it is, " + lower.id() + " is missed by " +
+         one_decimal(-lower.uncut.margin, Rounding::up) + " mm: it asks for " + what(lower, job) +
+         ". ";
 }
 
 std::string because_of_cut(const Job& job, const Plan& plan) {
   std::string text;
   if (const JudgedLimit* lower = governing(plan, Sense::helps);
       lower != nullptr && lower->uncut.status != Status::holds) {
-    text = "Uncut, " + lower->id() + " is missed by " +
-           one_decimal(-lower->uncut.margin, Rounding::up) + " mm: it asks for " +
-           what(*lower, job) + ". ";
+    text = as_it_is(*lower, job, plan);
   }
   if (const JudgedLimit* upper = governing(plan, Sense::hurts)) {
-    text += "After the cut every limit holds; the next is " + upper->id() + ", with " +
-            spare(upper->at, "mm") + " to spare beyond its doubt.";
+    text += "After the cut every limit holds. First to be reached by a longer cut: " + upper->id() +
+            ", " + spare(upper->at, "mm") + " away.";
   }
   return text;
 }
@@ -94,6 +116,27 @@ std::string left(const Plan& plan) {
                         : "the gap below the cap is then " + mm(*plan.steerer->gap);
 }
 
+// A reject in one sentence: what kind of thing stands in the way.
+std::string why_not(const Plan& plan) {
+  const auto broken = [&](Sense sense) {
+    return std::ranges::any_of(plan.limits, [&](const JudgedLimit& l) {
+      return plan::is_hard(l.row().origin) && l.row().sense == sense &&
+             standing(l, plan).status == Status::broken;
+    });
+  };
+  const std::string part = words_for(plan).part;
+  if (plan.wanted) {
+    return "The wanted cut breaks a limit.";
+  }
+  if (broken(Sense::hurts)) {
+    return "The " + part + " is too short already; a saw only makes it worse.";
+  }
+  if (broken(Sense::fixed)) {
+    return "The " + part + " does not fit as it stands, and no saw mends that.";
+  }
+  return "No cut can make this " + part + " fit as it stands.";
+}
+
 void head(const Job& job, const Plan& plan, Statement& s) {
   const Words words = words_for(plan);
   switch (plan.verdict) {
@@ -117,8 +160,7 @@ void head(const Job& job, const Plan& plan, Statement& s) {
       return;
     case Verdict::reject:
       s.verdict = "DO NOT CUT";
-      s.headline = plan.wanted ? std::string("The wanted cut breaks a limit.")
-                               : "No cut can make this " + words.part + " fit as the job has it.";
+      s.headline = why_not(plan);
       s.because = because_of_reject(job, plan);
       return;
   }
@@ -167,6 +209,18 @@ std::string span(const std::optional<plan::Span>& span) {
   return hi.empty() ? lo + " mm and up" : lo + " to " + hi + " mm";
 }
 
+// Saddle heights, with the way they are measured.
+std::string reach(const std::optional<plan::Span>& heights, const Job& job) {
+  if (!heights) {
+    return "none";
+  }
+  const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("saddle.measured").slot).words;
+  const auto measured = words[static_cast<std::size_t>(job.saddle.measured)];
+  const bool axle = job.saddle.from == plan::HeightFrom::pedal_axle;
+  return span(heights) + ", measured \"" + std::string(measured) + "\"" +
+         (axle ? " from the pedal axle" : "");
+}
+
 std::string window(const Plan& plan) {
   return plan.window ? span(plan::Span{plan.window->lo, plan.window->hi})
                      : std::string("none: no cut keeps every limit");
@@ -194,7 +248,7 @@ std::string uncut_fit(const plan::SeatpostFigures& figures) {
   if (!figures.uncut_fit) {
     return "none";
   }
-  std::string text = span(figures.uncut_fit->length);
+  std::string text = span(figures.uncut_fit->length) + ", uncut";
   for (std::size_t i = 0; i < figures.uncut_fit->stock.size(); ++i) {
     text += (i == 0 ? "; in stock: " : ", ") + plain(figures.uncut_fit->stock[i].in_mm());
   }
@@ -212,29 +266,26 @@ void add_cut(const Plan& plan, std::vector<Figure>& figures) {
   add(figures, "Cuts that hold", window(plan));
 }
 
-void add_post_after_cut(const Plan& plan, std::vector<Figure>& figures) {
+void add_post_after_cut(const Job& job, const Plan& plan, std::vector<Figure>& figures) {
   const plan::SeatpostFigures& post = *plan.seatpost;
   add_cut(plan, figures);
   add(figures, "New mark", new_line(plan));
   add(figures, "Insertion after", at_heights(post.insertion));
-  add(figures, "Saddle can go", span(post.saddle_range_cut));
+  add(figures, "Saddle in reach", reach(post.saddle_range_cut, job));
 }
 
-void add_post(const Plan& plan, Statement& s) {
+void add_post(const Job& job, const Plan& plan, Statement& s) {
   const plan::SeatpostFigures& post = *plan.seatpost;
   add(s.figures, "Post as it is", mm(*plan.remaining + plan.at));
   add(s.figures, "Extension", at_heights(post.extension));
   add(s.figures, "Insertion uncut", at_heights(post.insertion_uncut));
   add(s.figures, "Scale at collar", scale(post));
   if (plan.verdict == Verdict::cut) {
-    add_post_after_cut(plan, s.figures);
+    add_post_after_cut(job, plan, s.figures);
   } else {
-    add(s.figures, "Saddle can go", span(post.saddle_range_uncut));
+    add(s.figures, "Saddle in reach", reach(post.saddle_range_uncut, job));
   }
-  add(s.figures, "Fits uncut", uncut_fit(post));
-  if (!concluded(plan) && plan.at.in_mm() > 0.0) {
-    add_post_after_cut(plan, s.if_settled);
-  }
+  add(s.figures, "Posts that fit", uncut_fit(post));
 }
 
 // Where the line goes, by both ways of finding it; they must meet before anybody saws.
@@ -249,8 +300,8 @@ void add_steerer_line(const Plan& plan, std::vector<Figure>& figures) {
   const std::string top = steerer.above.in_mm() > 0.0 ? "the topmost ring" : "the stem";
   add(figures, "Line by mock-up",
       one_decimal(steerer.gap->in_mm()) + " mm below the top of " + top +
-          ", with crown race and bearings pressed home and the stack snug by hand; all ways must "
-          "meet before you saw");
+          ", with crown race and bearings pressed home and the stack snug by hand; " +
+          (plan.remaining ? "all three" : "both") + " must meet before you saw");
   add(figures, "Gap after", one_decimal(steerer.gap->in_mm()) + " mm below the top of the stack");
 }
 
@@ -274,8 +325,7 @@ std::string ring_list(const std::vector<plan::Length>& rings) {
 }
 
 std::string gap_in_words(plan::Length gap) {
-  return gap.in_mm() < 0.0 ? one_decimal(-gap.in_mm()) +
-                                 " mm the wrong way: the steerer stands proud of the stack"
+  return gap.in_mm() < 0.0 ? one_decimal(-gap.in_mm()) + " mm proud of the stack: no gap yet"
                            : one_decimal(gap.in_mm()) + " mm below the top of the stack";
 }
 
@@ -307,18 +357,11 @@ void add_steerer(const Job& job, const Plan& plan, Statement& s) {
   for (std::size_t i = 0; i < steerer.positions.size(); ++i) {
     add(s.figures, i == 0 ? "Stem can stand" : "", position(steerer.positions[i]));
   }
-  if (!concluded(plan) && plan.at.in_mm() > 0.0) {
-    add_steerer_line(plan, s.if_settled);
-  }
 }
 
 void add_figures(const Job& job, const Plan& plan, Statement& s) {
-  s.if_settled_title = plan.verdict == Verdict::reject
-                           ? "If the doubt is settled and what is broken is mended, the figures "
-                             "would give"
-                           : "If the doubt is settled, the figures would give";
   if (plan.seatpost) {
-    add_post(plan, s);
+    add_post(job, plan, s);
   } else {
     add_steerer(job, plan, s);
   }
@@ -326,6 +369,26 @@ void add_figures(const Job& job, const Plan& plan, Statement& s) {
     add(s.figures, "Room to spare",
         one_decimal(plan.window->hi->in_mm(), Rounding::down) +
             " mm could come off without breaking a limit; there is no need to");
+  }
+}
+
+// What the figures would give once everything open is settled. A wanted cut that breaks a limit is
+// not repeated: the cuts that hold are.
+void add_if_settled(const Job& job, const Plan& plan, Statement& s) {
+  const bool reject = plan.verdict == Verdict::reject;
+  s.if_settled_title =
+      reject ? "If the doubt is settled and nothing else changes, the figures would give"
+             : "If the doubt is settled, the figures would give";
+  if (concluded(plan) || plan.at.in_mm() <= 0.0) {
+    return;
+  }
+  if (plan.wanted && reject) {
+    add(s.if_settled, "Cuts that hold", window(plan));
+    add(s.if_settled, "Planned instead", plan.planned ? mm(*plan.planned) : "");
+  } else if (plan.seatpost) {
+    add_post_after_cut(job, plan, s.if_settled);
+  } else if (plan.steerer->gap) {
+    add_steerer_line(plan, s.if_settled);
   }
 }
 
@@ -369,7 +432,9 @@ void add_cut_steps(const Plan& plan, Statement& s) {
                       false});
     return;
   }
-  s.next.push_back({"The line must be the same from below, from above and by mock-up.",
+  s.next.push_back({plan.remaining
+                        ? "The line must be the same from below, from above and by mock-up."
+                        : "The line must be the same from above and by mock-up.",
                     "Mark it each way; if they differ, find out why before you saw.", false});
 }
 
@@ -392,6 +457,9 @@ void add_next(const Job& job, const Plan& plan, Statement& s) {
     for (const plan::Remedy& remedy : hold.remedies) {
       s.next.push_back({reason, what_to_do(remedy, plan, job)});
     }
+  }
+  if (plan.verdict == Verdict::reject && plan.wanted && plan.window) {
+    s.next.push_back({"", "Choose a cut that holds, or none: take saw.wanted out and plan again."});
   }
   for (const plan::Remedy& remedy : plan.remedies) {
     s.next.push_back({"", what_to_do(remedy, plan, job)});
@@ -436,6 +504,7 @@ Statement statement_of(const Job& job, const Plan& plan) {
   head(job, plan, s);
   add_job(job, s);
   add_figures(job, plan, s);
+  add_if_settled(job, plan, s);
   add_limits(job, plan, s);
   add_next(job, plan, s);
   add_cautions(job, plan, s);

@@ -118,7 +118,10 @@ std::string next_steps(const std::vector<Step>& steps, const View& view) {
 
 std::string verdict_line(const plan::Job& job, const plan::Plan& plan, const View& view) {
   const Statement s = statement_of(job, plan);
-  return finished(coloured(s.verdict + ".", plan.verdict, view) + " " + s.headline + "\n", view);
+  const bool decided = plan.verdict == plan::Verdict::cut || plan.verdict == plan::Verdict::keep;
+  return finished(coloured(s.verdict + ".", plan.verdict, view) + " " + s.headline +
+                      (decided ? "" : " " + s.because) + "\n",
+                  view);
 }
 
 std::string text_report(const plan::Job& job, const plan::Plan& plan, const View& as_is) {

@@ -89,16 +89,6 @@ constexpr auto reading_names = std::to_array<ReadingName>({
     {"saw.within", "the saw"},
 });
 
-// How the blockages of a job are called: "blockage 2 (lip)".
-std::string blockage_name(std::size_t number, const plan::Job& job) {
-  std::string name = "blockage " + std::to_string(number);
-  if (number >= 1 && number <= job.frame.blockages.size() &&
-      !job.frame.blockages[number - 1].what.empty()) {
-    name += " (" + text::harmless(job.frame.blockages[number - 1].what) + ")";
-  }
-  return name;
-}
-
 std::string reading_of(const plan::Remedy& remedy, const plan::Job& job) {
   return remedy.reading ? name_of_reading(job.readings[*remedy.reading].key) : "the reading";
 }
@@ -127,7 +117,7 @@ std::string stock_list(const plan::Plan& plan) {
   std::string list;
   if (const auto& fit = plan.seatpost->uncut_fit) {
     for (const plan::Length length : fit->stock) {
-      list += (list.empty() ? "" : ", ") + plain(length.in_mm());
+      list += (list.empty() ? "" : " or ") + plain(length.in_mm());
     }
   }
   return list;
@@ -138,13 +128,26 @@ std::string exchange(const plan::Plan& plan, std::string_view verb) {
   const std::string range = fit_range(plan);
   if (!stock.empty()) {
     return std::string(verb) + " for one from stock that fits uncut: " + stock +
-           " mm, provided its mark is no higher.";
+           " mm, if its mark is no higher above its lower end.";
   }
   if (range.empty()) {
     return "No length of post fits this frame at this saddle height without a cut.";
   }
   return std::string(verb) + " for one that fits uncut: " + range +
-         ", rail clamp centre to lower end, provided its mark is no higher.";
+         ", rail clamp centre to lower end, if its mark is no higher above that.";
+}
+
+// Rings take up a little; nobody stacks them by the handful (20 mm, common practice).
+std::string add_ring(const plan::Remedy& remedy) {
+  constexpr double handful = 20.0;
+  const std::string least = one_decimal(remedy.amount, Rounding::up);
+  if (remedy.amount > handful) {
+    return "The stack would need " + least + " mm more of rings to take up this steerer.";
+  }
+  return remedy.most > remedy.amount
+             ? "Add a ring of " + least + " to " + one_decimal(remedy.most, Rounding::down) +
+                   " mm to the stack; no saw."
+             : "Add a ring of " + least + " mm or more to the stack; no saw.";
 }
 
 std::string falls(const plan::Remedy& remedy) {
@@ -330,7 +333,7 @@ std::string what(Rule rule) {
     case Rule::expander_reach:
       return "the expander behind the whole clamp, stem at its lowest";
     case Rule::expander_top:
-      return "the upper end of the expander no higher than the clamp, stem at its highest";
+      return "an expander that begins no lower than the top of the clamp, stem at its highest";
     case Rule::spacers_below:
       return "no more rings below the stem than the maker allows, stem at its highest";
     case Rule::spacers_above_least:
@@ -374,6 +377,15 @@ std::string built_in(const plan::RuleRow& row) {
   }
   return row.rule == Rule::floor_round ? plain(*row.figure) + " x diameter"
                                        : plain(*row.figure) + " mm";
+}
+
+std::string blockage_name(std::size_t number, const plan::Job& job) {
+  std::string name = "blockage " + std::to_string(number);
+  if (number >= 1 && number <= job.frame.blockages.size() &&
+      !job.frame.blockages[number - 1].what.empty()) {
+    name += " (" + text::harmless(job.frame.blockages[number - 1].what) + ")";
+  }
+  return name;
 }
 
 std::string name_of_reading(std::string_view key) {
@@ -460,9 +472,13 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
       return "Check " + reading_of(remedy, job) + ": it makes " + percent(remedy.share) +
              " of what the two may differ by.";
     case RemedyKind::raise_saddle:
-      return "Raise the lowest saddle position by " + figure + ", if the rider agrees.";
+      return (job.saddle.lowest == job.saddle.height ? "Raise the saddle by "
+                                                     : "Raise the lowest saddle position by ") +
+             figure + ", if the rider agrees.";
     case RemedyKind::lower_saddle:
-      return "Lower the highest saddle position by " + figure + ", if the rider agrees.";
+      return (job.saddle.highest == job.saddle.height ? "Lower the saddle by "
+                                                      : "Lower the highest saddle position by ") +
+             figure + ", if the rider agrees.";
     case RemedyKind::find_mark:
       return "Find the mark on the post and measure it from the lower end up (post.mark).";
     case RemedyKind::ask_maker:
@@ -484,7 +500,7 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
     case RemedyKind::other_part:
       return "Fit a frame or " + part + " that its maker allows for this rider.";
     case RemedyKind::add_ring:
-      return "Add a ring of " + figure + " or more to the stack; no saw.";
+      return add_ring(remedy);
     case RemedyKind::ring_above:
       return "Put a ring of " + figure + " or more above the stem, then plan again.";
     case RemedyKind::rings_out:
@@ -498,7 +514,13 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
       return "Ask the maker of the stem whether the steerer may end " + figure +
              " deeper in it (stem.recess_max); never beyond the published limit.";
     case RemedyKind::longer_expander:
-      return "Fit an expander that reaches " + figure + " further down.";
+      return "Fit an expander that reaches at least " + figure + " further down.";
+    case RemedyKind::stem_lowest_up:
+      return "Let the lowest position of the stem be " + figure +
+             " higher (spacers.lowest): that many millimetres of rings stay below it.";
+    case RemedyKind::narrow_range:
+      return "Bring the lowest and the highest saddle position " + figure +
+             " closer together, if the rider agrees.";
     case RemedyKind::stem_with_rise:
       return "Fit a stem of " + one_decimal(remedy.angle_deg) +
              " deg instead: the bar stays where "

@@ -75,11 +75,13 @@ std::string inspect(const Job& job) {
              : "Inspect under a lamp: no crack, no dent, still round. In doubt, scrap it.";
 }
 
-std::string assemble(const Job& job) {
-  const std::string grease = is_carbon(job) ? "Carbon paste or grease only as the maker says."
-                                            : "Grease or paste only as the maker says.";
-  return (is_post(job) ? "Post back in. " : "Fork, rings, stem and cap back in their order. ") +
-         grease + " Bolts to the maker's torque:";
+std::string paste(const Job& job) {
+  return is_carbon(job) ? "Carbon paste or grease only as the maker says."
+                        : "Grease or paste only as the maker says.";
+}
+
+void assemble_post(std::vector<BenchStep>& steps, const Job& job) {
+  steps.push_back({"Post back in. " + paste(job) + " Bolts to the maker's torque:", "N·m"});
 }
 
 void confirm_post(std::vector<BenchStep>& steps, const Plan& plan) {
@@ -91,14 +93,18 @@ void confirm_post(std::vector<BenchStep>& steps, const Plan& plan) {
        "mm"});
 }
 
-void confirm_steerer(std::vector<BenchStep>& steps, const Plan& plan) {
+// The stem's bolts come last: they hold what the cap has preloaded.
+void assemble_steerer(std::vector<BenchStep>& steps, const Job& job, const Plan& plan) {
+  steps.push_back({"Fork, rings and stem back in their order. " + paste(job)});
   steps.push_back(
       {"Confirm the gap, stack pressed down: from its top down to the end of the steerer" +
            (plan.steerer->gap ? "; planned " + gap_of(plan) + " mm." : "."),
        "mm"});
   steps.push_back(
-      {"Preload with the cap: nothing knocks, the bar turns freely. Then the stem bolts. Front "
-       "brake on, push: no play."});
+      {"Cap on, preload: nothing knocks, the bar turns freely. Then the stem's bolts to "
+       "the maker's torque:",
+       "N·m"});
+  steps.push_back({"Front brake on, push: no play."});
 }
 
 std::vector<BenchStep> steps_of_cut(const Job& job, const Plan& plan) {
@@ -118,11 +124,10 @@ std::vector<BenchStep> steps_of_cut(const Job& job, const Plan& plan) {
                      "void: cover it."});
   }
   if (is_post(job)) {
-    steps.push_back({assemble(job), "N·m"});
+    assemble_post(steps, job);
     confirm_post(steps, plan);
   } else {
-    confirm_steerer(steps, plan);
-    steps.push_back({assemble(job), "N·m"});
+    assemble_steerer(steps, job, plan);
   }
   steps.push_back({"Record below, sign, file this sheet with the job."});
   return steps;
@@ -132,12 +137,11 @@ std::vector<BenchStep> steps_of_keep(const Job& job, const Plan& plan) {
   std::vector<BenchStep> steps;
   if (is_post(job)) {
     steps.push_back({"Leave it whole: nothing is sawn off this post."});
-    steps.push_back({assemble(job), "N·m"});
+    assemble_post(steps, job);
     confirm_post(steps, plan);
   } else {
     steps.push_back({"Leave it whole: nothing is sawn off this steerer."});
-    confirm_steerer(steps, plan);
-    steps.push_back({assemble(job), "N·m"});
+    assemble_steerer(steps, job, plan);
   }
   steps.push_back({"Record below, sign, file this sheet with the job."});
   return steps;

@@ -109,6 +109,10 @@ std::string harmless(std::string_view utf8) {
 }
 
 std::size_t cells(std::string_view utf8) {
+  // Most text is plain, and all of a report is measured.
+  if (std::ranges::all_of(utf8, [](char c) { return c >= ' ' && c <= '~'; })) {
+    return utf8.size();
+  }
   std::size_t sum = 0;
   for (const Character& character : characters_of(utf8)) {
     sum += character.cells;

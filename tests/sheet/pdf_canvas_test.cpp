@@ -194,7 +194,7 @@ TEST_CASE("paper has its true size") {
   CHECK(contains(size_of(letter), "612 x 792 pts (letter)"));  // ASME Y14.1: 8.5 in by 11 in
 }
 
-TEST_CASE("a spot is measured from the upper left corner, y down") {
+TEST_CASE("a spot is measured from the upper left corner - y down") {
   PdfCanvas canvas = canvas_with_page();
   canvas.filled_rectangle({20, 30, 35, 40}, 0);
   const Area ink = ink_in(raster_of(canvas.bytes()));

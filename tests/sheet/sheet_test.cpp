@@ -348,6 +348,21 @@ TEST_CASE("a hold or reject has no length to cut by outside of its own box") {
   }
 }
 
+TEST_CASE("a stem is clamped after the cap has set the preload") {
+  // Common practice: once the stem is clamped, the cap moves nothing.
+  for (const std::string& text : {text_of(SteererJob{}), keep_steerer()}) {
+    const std::string words = joined(words_of(print(text).sheet));
+    const std::size_t gap = words.find("Confirm the gap");
+    const std::size_t preload = words.find("preload:");
+    const std::size_t torque = words.find("torque:");
+    REQUIRE(torque != std::string::npos);
+    CHECK(words.find("Fork, rings and stem back") < gap);
+    CHECK(gap < preload);
+    CHECK(preload < torque);
+    CHECK(torque < words.find("no play"));
+  }
+}
+
 TEST_CASE("steps are those of the material") {
   PostJob carbon;
   carbon.material = "carbon";

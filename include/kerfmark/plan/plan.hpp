@@ -56,6 +56,7 @@ struct Conflict {
   std::size_t lower = 0;  ///< the one that asks for a longer cut
   std::size_t upper = 0;  ///< the one that forbids it
   Length short_by;
+  Length to_settle;  ///< how much more room they would need, doubt counted
   bool operator==(const Conflict&) const = default;
 };
 
@@ -95,6 +96,8 @@ enum class RemedyKind {
   lower_parts,      ///< headset cover or stem clamp, lower by `amount` mm
   approved_recess,  ///< the maker lets the steerer end `amount` mm deeper in the stem
   longer_expander,  ///< by `amount` mm
+  stem_lowest_up,   ///< by `amount` mm: rings that stay below the stem
+  narrow_range,     ///< of saddle heights, by `amount` mm
   stem_with_rise,   ///< of `angle_deg`, for `amount` mm of rings less
 };
 
@@ -104,6 +107,7 @@ struct Remedy {
   std::optional<measure::ReadingIndex> reading;
   double share = 0.0;   ///< of the variance of the margin
   double amount = 0.0;  ///< millimetres
+  double most = 0.0;    ///< millimetres beyond which it would break another limit; 0: none known
   double angle_deg = 0.0;
   /// Of a better measurement: the guard of the limit now and then, and the half-width at which it
   /// would settle the matter; 0 where this reading alone cannot.

@@ -40,6 +40,9 @@ enum class Rounding { nearest, down, up };
 /// The built-in figure of a rule in words: "2 mm", "2 x diameter"; "the job's" without one.
 [[nodiscard]] std::string built_in(const plan::RuleRow& row);
 
+/// How a blockage of the job is called: "blockage 2 (lip)".
+[[nodiscard]] std::string blockage_name(std::size_t number, const plan::Job& job);
+
 /// A reading by its name in the trade, with its key: "the saddle height (saddle.height)".
 [[nodiscard]] std::string name_of_reading(std::string_view key);
 
