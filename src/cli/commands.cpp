@@ -219,6 +219,9 @@ ExitStatus insertion(const InsertionRequest& request) {
     return usage(both_ways ? "give --inserted, or --length and --exposed, not both"
                            : "give --inserted, or --length and --exposed");
   }
+  if (post.length && post.exposed && *post.exposed > *post.length) {
+    return usage("--exposed: more shows than the post is long; measure both again");
+  }
   if (!post.mark && !post.minimum && !post.diameter) {
     return usage("give what the insertion is held against: --mark, --minimum or --diameter");
   }

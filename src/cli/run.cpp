@@ -61,14 +61,19 @@ struct Requests {
   InsertionRequest insertion;
 };
 
+// An empty value is a slip of the shell, and never the same as no value.
+std::string not_empty(const std::string& value) { return value.empty() ? "is empty" : ""; }
+
 void add_plan(CLI::App& app, PlanRequest& request) {
   CLI::App* plan = app.add_subcommand("plan", "Decide whether and how much to cut");
   plan->add_option("FILE", request.files, "Job files")->required()->type_name("");
   plan->add_flag("--json", request.json, "One line of JSON a file instead of the report");
   plan->add_option("--sheet", request.sheet, "Print the sheet for the bench to this PDF; one job")
+      ->check(not_empty)
       ->type_name("PDF");
   plan->add_flag("--quiet", request.quiet, "The verdict only, on one line");
   plan->add_option("--explain", request.explain, "One limit as a sum to check on paper")
+      ->check(not_empty)
       ->type_name("LIMIT");
   plan->add_flag("--no-colour,--no-color", request.no_colour, "No colour, whatever the terminal");
   plan->footer(plan_examples);
@@ -77,14 +82,16 @@ void add_plan(CLI::App& app, PlanRequest& request) {
 void add_new(CLI::App& app, Requests& requests) {
   CLI::App* fresh = app.add_subcommand("new", "Write a commented job file to fill in");
   fresh->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
-  fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")->type_name("");
+  fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")
+      ->check(not_empty)
+      ->type_name("");
   fresh->footer(new_examples);
 }
 
 void add_insertion(CLI::App& app, InsertionRequest& request) {
   CLI::App* insertion = app.add_subcommand("insertion", "Check a post as it stands in its frame");
   const auto length = [&](const char* name, std::string& text, const char* what) {
-    insertion->add_option(name, text, what)->type_name("LENGTH");
+    insertion->add_option(name, text, what)->check(not_empty)->type_name("LENGTH");
   };
   length("--inserted", request.inserted, "Collar edge to lower end");
   length("--length", request.length, "Rail clamp centre to lower end, with --exposed");
@@ -138,8 +145,9 @@ std::string complaint_about_values(const CLI::ParseError& error, const std::stri
   }
   const std::string what = error.what();
   const std::string option = what.substr(0, what.find(':'));
-  return option.starts_with("--") ? command + ": " + option + " needs one value behind it"
-                                  : command + ": " + what;
+  const bool count = dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr;
+  return count ? command + ": " + option + " takes one value, and only once"
+               : command + ": " + what;
 }
 
 // What CLI11 found no place for, said with the nearest real command or option.

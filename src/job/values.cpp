@@ -207,7 +207,7 @@ std::string instruments_to_choose(const std::vector<std::string_view>& names,
   for (const std::string_view name : names) {
     words.push_back(quoted(name));
   }
-  return words.empty() ? "write " + std::string(otherwise)
+  return words.empty() ? std::string(otherwise)
                        : "write " + one_of_these(words) + ", or " + std::string(otherwise);
 }
 

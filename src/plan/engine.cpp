@@ -175,10 +175,17 @@ struct Case {
   }
 };
 
-// A reading that makes less than a twentieth of the doubt is not worth measuring again (common
-// practice); the saw is no reading.
-bool worth_a_word(const measure::Share& part) {
-  return part.reading != Job::saw_row && part.of_variance >= 0.05;
+// The shares worth a word, largest first: the saw is no reading, and one that makes less than a
+// twentieth of the doubt is not worth measuring again (common practice) unless it is the largest.
+std::vector<measure::Share> worth_a_word(const Slopes& slopes, const measure::Readings& readings) {
+  constexpr double twentieth = 0.05;
+  std::vector<measure::Share> worth;
+  for (const measure::Share& part : measure::shares(slopes, readings)) {
+    if (part.reading != Job::saw_row && (worth.empty() || part.of_variance >= twentieth)) {
+      worth.push_back(part);
+    }
+  }
+  return worth;
 }
 
 // What the doubt of one or two margins would be, were one of their readings without any.
@@ -206,14 +213,12 @@ double settling_half_width(const Slopes& slopes, ReadingIndex reading, const Que
 // bring.
 std::vector<Remedy> measure_again(const Slopes& slopes, const Question& q, double margin) {
   std::vector<Remedy> remedies;
-  for (const measure::Share& part : measure::shares(slopes, q.readings)) {
-    if (worth_a_word(part)) {
-      Remedy remedy{RemedyKind::measure_again, part.reading, part.of_variance, 0.0};
-      remedy.guard_now = measure::guard(slopes, q.readings, q.coverage);
-      remedy.guard_then = measure::guard(without(slopes, part.reading), q.readings, q.coverage);
-      remedy.settles_within = settling_half_width(slopes, part.reading, q, std::abs(margin));
-      remedies.push_back(remedy);
-    }
+  for (const measure::Share& part : worth_a_word(slopes, q.readings)) {
+    Remedy remedy{RemedyKind::measure_again, part.reading, part.of_variance, 0.0};
+    remedy.guard_now = measure::guard(slopes, q.readings, q.coverage);
+    remedy.guard_then = measure::guard(without(slopes, part.reading), q.readings, q.coverage);
+    remedy.settles_within = settling_half_width(slopes, part.reading, q, std::abs(margin));
+    remedies.push_back(remedy);
   }
   return remedies;
 }
@@ -413,10 +418,8 @@ Slopes slopes_with_saw(const Slopes& slopes, Sense sense) {
 std::vector<Remedy> remedies_by_share(RemedyKind kind, const Slopes& slopes,
                                       const measure::Readings& readings) {
   std::vector<Remedy> remedies;
-  for (const measure::Share& part : measure::shares(slopes, readings)) {
-    if (worth_a_word(part)) {
-      remedies.push_back({kind, part.reading, part.of_variance, 0.0});
-    }
+  for (const measure::Share& part : worth_a_word(slopes, readings)) {
+    remedies.push_back({kind, part.reading, part.of_variance, 0.0});
   }
   return remedies;
 }

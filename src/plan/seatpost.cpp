@@ -484,9 +484,12 @@ std::vector<Remedy> ways_out(const Fitted& post, const Plan& plan) {
   const bool too_short = !plan.wanted && std::ranges::any_of(broken, [](const JudgedLimit* l) {
     return l->row().sense == Sense::hurts;
   });
+  // No other length helps a head in the frame or a clamp outside of its grip zone.
+  const bool fixed = std::ranges::any_of(
+      broken, [](const JudgedLimit* l) { return l->row().sense == Sense::fixed; });
   if (too_short) {
     ways.push_back({RemedyKind::longer_post, std::nullopt, 0.0, 0.0});
-  } else if (plan.seatpost->uncut_fit) {
+  } else if (plan.seatpost->uncut_fit && !fixed) {
     ways.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
   }
   for (const JudgedLimit* limit : broken) {

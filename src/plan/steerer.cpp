@@ -131,6 +131,20 @@ std::optional<LengthEstimate> gap_from_parts(const Stack& stack) {
   return Q + stack.B_high + stack.K + stack.A - *stack.S;
 }
 
+// Rings and clamp alone must fit between crown race seat and top of the stack, S + G0. Where they
+// do not, the steerer's length and the mock-up contradict each other, and the cut would be made up.
+void add_impossible_mock_up(const LengthEstimate& gap, Stack& stack) {
+  const LengthEstimate room =
+      *stack.S + gap - (stack.B_high + stack.K + stack.A);  // for headset and head tube
+  if (room.nominal() >= Length{}) {
+    return;
+  }
+  if (auto hold = contradiction(room, stack.job.mock_up.stands_proud->reading, stack.job)) {
+    hold->reason = HoldReason::no_room_for_stack;
+    stack.contradictions.push_back(*std::move(hold));
+  }
+}
+
 // Both routes to the gap must agree; the one with the smaller doubt is used, the parts on a tie.
 void set_gap(Stack& stack) {
   const Job& job = stack.job;
@@ -146,6 +160,9 @@ void set_gap(Stack& stack) {
     if (auto hold = contradiction(*parts - *mock_up, job.mock_up.stands_proud->reading, job)) {
       stack.contradictions.push_back(*std::move(hold));
     }
+  }
+  if (mock_up && stack.S && !parts) {
+    add_impossible_mock_up(*mock_up, stack);
   }
   stack.by_mock_up = mock_up && (!parts || u_of(*mock_up) < u_of(*parts) - grain);
   stack.G0 = stack.by_mock_up ? mock_up : parts;
@@ -286,6 +303,14 @@ SteererFigures figures_of(const Stack& stack, const Plan& plan) {
   return figures;
 }
 
+// The rings on hand come no nearer to the wished bar than this (common practice: a thin ring).
+bool bar_is_missed(const Stack& stack) {
+  constexpr double thin_ring = 2.5;  // mm
+  const Maybe<Length>& wish = stack.job.bar.height;
+  return wish &&
+         std::abs((stack.bar->height(stack.B.nominal()) - wish->nominal).in_mm()) > thin_ring;
+}
+
 // The stem angle that keeps the bar where it is with `rings` mm less below the stem.
 std::optional<double> rise_for(const Job& job, double rings) {
   if (!job.frame.head_angle || !job.stem.length || !job.stem.angle ||
@@ -378,6 +403,8 @@ void remedy_collision(const JudgedLimit& lower, const JudgedLimit& upper, double
     add(RemedyKind::ring_above);
   } else if (upper_is(Rule::max_cut, Rule::min_length)) {
     add(RemedyKind::add_ring);
+  } else {
+    add(RemedyKind::respect_maker);
   }
 }
 
@@ -446,6 +473,9 @@ Plan plan_steerer(const Job& job) {
     plan.remaining = stack.S->nominal() - plan.at;
   }
   plan.steerer = figures_of(stack, plan);
+  if (bar_is_missed(stack)) {
+    plan.cautions.push_back(Caution::bar_out_of_reach);
+  }
   mend_holds(job, plan);
   if (plan.verdict == Verdict::reject) {
     plan.remedies = ways_out(job, plan);

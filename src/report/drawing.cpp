@@ -129,7 +129,9 @@ PostPlaces places_of(const Job& job, const Plan& plan) {
   const plan::SeatpostFigures& post = *plan.seatpost;
   PostPlaces p;
   const double cut = cut_is_shown(plan) ? plan.at.in_mm() : 0.0;
-  p.collar = post.extension.highest.in_mm();
+  // A collar above the rails, which no frame has, is still drawn where the figures put it.
+  p.rails_highest = std::max(0.0, -post.extension.highest.in_mm());
+  p.collar = p.rails_highest + post.extension.highest.in_mm();
   p.rails = p.collar - post.extension.height.in_mm();
   p.rails_lowest = p.collar - post.extension.lowest.in_mm();
   p.end_uncut = p.collar + post.insertion_uncut.height.in_mm();
@@ -155,12 +157,12 @@ PostPlaces places_of(const Job& job, const Plan& plan) {
 Strip strip_of_post(const PostPlaces& p, const View& view) {
   Strip strip(p.last + 10.0, view);  // a little of the tube below the last thing in it
   strip.row();
+  strip.fill(p.collar, p.last + 10.0, wall);
+  strip.put(p.collar, collar);
   if (p.rails_highest != p.rails || p.rails_lowest != p.rails) {
     strip.put(p.rails_highest, highest);
     strip.put(p.rails_lowest, lowest);
   }
-  strip.fill(p.collar, p.last + 10.0, wall);
-  strip.put(p.collar, collar);
   for (const double at : p.blockages) {
     strip.put(at, blockage);
   }
@@ -201,7 +203,9 @@ std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostP
     legend.push_back({lowest, "saddle at its lowest: " + figure(post.extension.lowest.in_mm()) +
                                   " above the collar"});
   }
-  legend.push_back({collar, "collar edge, " + figure(p.collar - p.rails) + " below the rails"});
+  const double below = p.collar - p.rails;
+  legend.push_back({collar, "collar edge, " + figure(std::abs(below)) +
+                                (below < 0.0 ? " above the rails" : " below the rails")});
   if (p.old_mark) {
     const std::string state = p.new_mark ? ", void after the cut" : "";
     legend.push_back({old_mark, "printed mark" + state + ", " + figure(*p.old_mark - p.rails) +

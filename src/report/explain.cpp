@@ -260,7 +260,9 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
   return {};
 }
 
-std::string doubt_table(const JudgedLimit& limit, const Job& job) {
+std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_room) {
+  std::vector<Column> columns = {{"  reading"},   {"value", true},          {"within", true},
+                                 {"slope", true}, {"slope x within", true}, {"share", true}};
   std::vector<std::vector<std::string>> rows;
   for (const measure::Share& part : limit.doubt) {
     const auto& reading = job.readings[part.reading];
@@ -272,13 +274,20 @@ std::string doubt_table(const JudgedLimit& limit, const Job& job) {
                     decimals(slope * reading.half_width_base, 3),
                     decimals(part.of_variance * 100.0, 0) + " %"});
   }
-  return table({{"  reading"},
-                {"value", true},
-                {"within", true},
-                {"slope", true},
-                {"slope x within", true},
-                {"share", true}},
-               rows);
+  if (short_of_room) {  // the value stands in the job, the product is soon made
+    for (const std::size_t column : {4U, 1U}) {
+      columns.erase(columns.begin() + static_cast<std::ptrdiff_t>(column));
+      for (auto& row : rows) {
+        row.erase(row.begin() + static_cast<std::ptrdiff_t>(column));
+      }
+    }
+  }
+  return table(columns, rows);
+}
+
+std::string doubt_table(const JudgedLimit& limit, const Job& job, const View& view) {
+  std::string whole = doubt_table(limit, job, false);
+  return widest_line(whole) <= view.width ? whole : doubt_table(limit, job, true);
 }
 
 std::string guard_text(const JudgedLimit& limit, const Job& job, const View& view) {
@@ -290,7 +299,7 @@ std::string guard_text(const JudgedLimit& limit, const Job& job, const View& vie
   }
   const double u = measure::standard_uncertainty(limit.slopes, job.readings);
   const double worst = measure::worst_case(limit.slopes, job.readings);
-  std::string out = doubt_table(limit, job);
+  std::string out = doubt_table(limit, job, view);
   out += wrapped("  ",
                  "u = square root of the sum of (slope x within)^2 / 3 = " + exact(u) +
                      " (JCGM 100:2008 4.3.7, 5.1.2)",

@@ -82,4 +82,15 @@ std::string table(const std::vector<Column>& columns,
   return out;
 }
 
+std::size_t widest_line(std::string_view text) {
+  std::size_t widest = 0;
+  std::size_t start = 0;
+  while (start < text.size()) {
+    const std::size_t end = std::min(text.find('\n', start), text.size());
+    widest = std::max(widest, cells(text.substr(start, end - start)));
+    start = end + 1;
+  }
+  return widest;
+}
+
 }  // namespace kerfmark::report

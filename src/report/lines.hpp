@@ -22,4 +22,7 @@ struct Column {
 [[nodiscard]] std::string table(const std::vector<Column>& columns,
                                 const std::vector<std::vector<std::string>>& rows);
 
+/// Cells of the widest line of a text.
+[[nodiscard]] std::size_t widest_line(std::string_view text);
+
 }  // namespace kerfmark::report

@@ -62,6 +62,10 @@ std::string as_it_is(const JudgedLimit& lower, const Job& job, const Plan& plan)
     return "As it is, the post reaches " + one_decimal(-blockage->uncut.margin, Rounding::up) +
            " mm past " + blockage_name(blockage->number, job) + ". ";
   }
+  if (lower.uncut.margin >= 0.0) {
+    return "As it is, " + lower.id() + " has " + one_decimal(lower.uncut.margin, Rounding::down) +
+           " mm to spare, but " + one_decimal(lower.uncut.guard, Rounding::up) + " mm of doubt. ";
+  }
   return "As it is, " + lower.id() + " is missed by " +
          one_decimal(-lower.uncut.margin, Rounding::up) + " mm: it asks for " + what(lower, job) +
          ". ";
@@ -228,9 +232,10 @@ std::string window(const Plan& plan) {
 
 std::string new_line(const Plan& plan) {
   const auto& mark = plan.seatpost->new_mark;
-  return mark ? mm(mark->from_lower_end) + " above the new lower end, " + mm(mark->from_rails) +
-                    " below the rail clamp centre; the printed mark is void"
-              : std::string();
+  return mark && mark->from_rails > plan::Length{}
+             ? mm(mark->from_lower_end) + " above the new lower end, " + mm(mark->from_rails) +
+                   " below the rail clamp centre; the printed mark is void"
+             : std::string();
 }
 
 std::string scale(const plan::SeatpostFigures& figures) {
@@ -261,7 +266,10 @@ void add_cut(const Plan& plan, std::vector<Figure>& figures) {
       mm(plan.at) + " off the " + words.end + ", the kerf of " + mm(plan.kerf) +
           " being part of it");
   if (plan.seatpost) {
-    add(figures, "Left", mm(*plan.remaining) + ", rail clamp centre to new lower end");
+    add(figures, "Left",
+        *plan.remaining > plan::Length{}
+            ? mm(*plan.remaining) + ", rail clamp centre to new lower end"
+            : std::string("nothing: the cut is longer than the post"));
   }
   add(figures, "Cuts that hold", window(plan));
 }

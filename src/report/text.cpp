@@ -14,10 +14,7 @@
 namespace kerfmark::report {
 namespace {
 
-// Widths at which the table of limits changes its columns (cells, common practice).
-constexpr std::size_t room_for_all_columns = 120;
-constexpr std::size_t room_for_figures = 72;
-constexpr std::size_t narrowest = 40;
+constexpr std::size_t narrowest = 40;  // cells, common practice
 
 View usable(View view) {
   view.width = std::max(view.width, narrowest);
@@ -56,10 +53,13 @@ std::string figure_lines(const std::vector<Figure>& figures, const View& view) {
   return out;
 }
 
-std::string limit_table(const std::vector<LimitLine>& limits, const View& view) {
+// The table of limits with as many columns as there is room for.
+enum class Columns { all, figures, least };
+
+std::string limit_table(const std::vector<LimitLine>& limits, Columns shown) {
+  const bool figures = shown != Columns::least;
+  const bool all = shown == Columns::all;
   std::vector<Column> columns = {{" "}, {"limit"}};
-  const bool figures = view.width >= room_for_figures;
-  const bool all = view.width >= room_for_all_columns;
   if (figures) {
     columns.insert(columns.end(), {{"needs"}, {"has", true}});
   }
@@ -68,7 +68,7 @@ std::string limit_table(const std::vector<LimitLine>& limits, const View& view) 
     columns.push_back({"origin"});
   }
   if (all) {
-    columns.push_back({"what it asks"});
+    columns.push_back({"what it asks for"});
   }
   std::vector<std::vector<std::string>> rows;
   for (const LimitLine& limit : limits) {
@@ -88,10 +88,19 @@ std::string limit_table(const std::vector<LimitLine>& limits, const View& view) 
   return table(columns, rows);
 }
 
+Columns columns_for(const std::vector<LimitLine>& limits, const View& view) {
+  for (const Columns shown : {Columns::all, Columns::figures}) {
+    if (widest_line(limit_table(limits, shown)) <= view.width) {
+      return shown;
+    }
+  }
+  return Columns::least;
+}
+
 // A sentence for each limit that stands out, and the source of each that has one.
-std::string limit_notes(const std::vector<LimitLine>& limits, const View& view) {
+std::string limit_notes(const std::vector<LimitLine>& limits, Columns shown, const View& view) {
   std::string out;
-  const bool all = view.width >= room_for_all_columns;
+  const bool all = shown == Columns::all;
   for (const LimitLine& limit : limits) {
     if ((limit.stands_out && !all) || !limit.source.empty()) {
       const std::string source = limit.source.empty() ? "" : " [" + limit.source + "]";
@@ -137,8 +146,9 @@ std::string text_report(const plan::Job& job, const plan::Plan& plan, const View
   if (const std::string drawing = side_view(job, plan, view); !drawing.empty()) {
     out += "\n" + drawing;
   }
-  out += section(s.limits_title + " (mm; > governs)", view) + limit_table(s.limits, view);
-  out += limit_notes(s.limits, view);
+  const Columns shown = columns_for(s.limits, view);
+  out += section(s.limits_title + " (mm; > governs)", view) + limit_table(s.limits, shown);
+  out += limit_notes(s.limits, shown, view);
   if (!s.next.empty()) {
     out += section("What to do", view) + next_steps(s.next, view);
   }

@@ -420,6 +420,9 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
       return routes + " that are " + at_most_mm(hold.apart) + " apart; " +
              one_decimal(hold.allowed, Rounding::down) + " mm is what they may differ by.";
     }
+    case HoldReason::no_room_for_stack:
+      return "By the mock-up, rings and clamp have no room on a steerer of this length: " +
+             at_most_mm(hold.apart) + " are missing, so one of the readings is wrong.";
     case HoldReason::mark_unknown:
       return "Nobody knows where the minimum-insertion mark is, and the maker's figure is not "
              "given.";
@@ -504,6 +507,10 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
     case RemedyKind::ring_above:
       return "Put a ring of " + figure + " or more above the stem, then plan again.";
     case RemedyKind::rings_out:
+      if (plan.steerer && plan.steerer->below_high.in_mm() < remedy.amount) {
+        return "Rings below the stem cannot make up " + figure +
+               ": a fork with a longer steerer is needed.";
+      }
       return "Take " + figure + " or more of rings out below the stem, or fit lower ones.";
     case RemedyKind::fewer_above:
       return "Take " + figure + " or more of rings out above the stem.";
@@ -540,6 +547,9 @@ std::string caution(plan::Caution caution) {
              " mm: a saw hardly takes off so little cleanly.";
     case plan::Caution::metal_not_stated:
       return "The maker has not stated whether this part may be cut: ask before you saw.";
+    case plan::Caution::bar_out_of_reach:
+      return "The rings on hand do not make the wished bar height. Get the rings or another stem "
+             "and plan again before you saw: what is cut for fewer rings cannot be put back.";
     case plan::Caution::carbon_inspect:
       return "Carbon: damage may be invisible. Inspect the part before and after, and replace it "
              "if there is any doubt.";

@@ -63,6 +63,7 @@ struct Conflict {
 enum class HoldReason {
   readings_disagree,
   routes_disagree,
+  no_room_for_stack,  ///< a steerer shorter than the mock-up's own rings and clamp
   mark_unknown,
   gap_unknown,
   second_reading_missing,
@@ -133,6 +134,7 @@ enum class Caution {
   wanted_below_least,  ///< no saw takes off so little
   metal_not_stated,    ///< the maker of a metal part has said nothing on cutting
   carbon_inspect,      ///< damage may be invisible
+  bar_out_of_reach,    ///< the rings on hand do not make the wished bar height
 };
 
 /// Heights or lengths at the saddle's lowest, its own and its highest height.
