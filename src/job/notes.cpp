@@ -20,6 +20,11 @@ bool Notes::refuse(std::string_view key) const {
   });
 }
 
+bool Notes::any_error() const {
+  return std::ranges::any_of(findings_,
+                             [](const Finding& f) { return f.severity == Severity::error; });
+}
+
 std::vector<Finding> Notes::sorted() const {
   std::vector<Finding> findings = findings_;
   std::ranges::stable_sort(findings, [](const Finding& a, const Finding& b) {

@@ -25,6 +25,8 @@ class Notes {
   /// Whether an error is about this key or about a part of it.
   [[nodiscard]] bool refuse(std::string_view key) const;
 
+  [[nodiscard]] bool any_error() const;
+
   /// By place; those of one place in the order in which they turned up.
   [[nodiscard]] std::vector<Finding> sorted() const;
 

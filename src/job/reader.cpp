@@ -9,6 +9,7 @@
 
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/plan/seatpost.hpp"
+#include "kerfmark/plan/steerer.hpp"
 #include "notes.hpp"
 #include "slips.hpp"
 #include "source_line.hpp"
@@ -144,6 +145,7 @@ class FileReader {
   void check_steerer();
   void check_wanted_cut();
   void check_triangles();
+  void check_stem_heights();
 
   std::string_view text_;
   Notes notes_;
@@ -187,6 +189,7 @@ void FileReader::read_job_of_kind() {
   plan::fill_defaults(job_,
                       plan::Length::from_base(instruments_.named("steel rule")->half_width_base));
   check_triangles();
+  check_stem_heights();
 }
 
 // ---- before parsing ----
@@ -843,6 +846,19 @@ void FileReader::check_wanted_cut() {
     notes_.add(FindingCode::no_cut_wanted, place_given("saw.wanted"), "saw.wanted",
                {figure(wanted->nominal.in_mm(), Dimension::length), "",
                 "write more than 0, or take wanted out"});
+  }
+}
+
+// Heights by rings and by wishes for the bar meet only when the sums are known.
+void FileReader::check_stem_heights() {
+  if (job_.kind != Kind::steerer || !choices_are_sure_ || notes_.any_error()) {
+    return;
+  }
+  if (const auto key = plan::stem_height_out_of_order(job_)) {
+    notes_.add(FindingCode::out_of_order, place_given(*key), std::string(*key),
+               {"this end of the range", "on the wrong side of the stem's own height",
+                "give all of bar.lowest, bar.height and bar.highest, or all of spacers.lowest, "
+                "spacers.below and spacers.highest"});
   }
 }
 

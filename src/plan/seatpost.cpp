@@ -20,6 +20,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
@@ -115,7 +116,8 @@ struct Fitted {
   LengthEstimate P, hang, diameter;
   LengthEstimate E_low, E, E_high;
   std::vector<Depth> blockages;
-  std::vector<Hold> contradictions;  // probe and mock-up
+  std::vector<Hold> contradictions;       // probe and mock-up
+  std::optional<std::size_t> by_mock_up;  // the blockage, from 1, whose depth the mock-up gives
 
   [[nodiscard]] LengthEstimate lowest_point() const {
     return P - E_low + hang;
@@ -139,6 +141,7 @@ void add_mock_up_route(Fitted& post) {
     const Length default_clearance =
         measure::millimetres(*key_at("frame.blockage.clearance").facts.fallback);
     post.blockages.push_back({depth, default_clearance});
+    post.by_mock_up = 1;
     return;
   }
   const auto shallowest = std::ranges::min_element(
@@ -152,6 +155,7 @@ void add_mock_up_route(Fitted& post) {
   if (u_of((depth - reach).slopes(), job.readings) <
       u_of((shallowest->depth - reach).slopes(), job.readings) - grain) {
     shallowest->depth = depth;
+    post.by_mock_up = static_cast<std::size_t>(shallowest - post.blockages.begin()) + 1;
   }
 }
 
@@ -166,7 +170,8 @@ Fitted fitted(const Job& job) {
               .E = {},
               .E_high = {},
               .blockages = {},
-              .contradictions = {}};
+              .contradictions = {},
+              .by_mock_up = {}};
   const auto extension_of = [&](const Maybe<Length>& height) {
     return extension_at(post.geometry, value(height, r));
   };
@@ -245,7 +250,6 @@ void add_fixed_limits(const Fitted& post, std::vector<Limit>& limits) {
 
 std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& minimums) {
   std::vector<Limit> limits;
-  limits.reserve(16 + 2 * post.blockages.size());
   add_blockages(post, limits);
   const LengthEstimate insertion = post.least_insertion();
   for (const Minimum& minimum : minimums) {
@@ -280,8 +284,7 @@ std::optional<Span> saddle_range(const Fitted& post, const Plan& plan, bool cut)
   for (const JudgedLimit& limit : plan.limits) {
     const Standing& standing = cut ? limit.at : limit.uncut;
     const Length spare = measure::millimetres(standing.margin - standing.guard);
-    const SaddleMove move =
-        limit.dimension == measure::Dimension::length ? mended_by(limit.rule) : SaddleMove::none;
+    const SaddleMove move = mended_by(limit.rule);
     if (move == SaddleMove::raise) {
       const Length end = post.E_low.nominal() - spare;
       lo = lo ? std::max(*lo, end) : end;
@@ -374,6 +377,7 @@ SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minim
   figures.uncut_fit = uncut_fit(post, minimums);
   figures.new_mark = new_mark(post, plan);
   figures.probed = !post.blockages.empty();
+  figures.by_mock_up = post.by_mock_up;
   return figures;
 }
 
@@ -392,9 +396,9 @@ std::optional<Remedy> remedy_for(const JudgedLimit& limit, const Standing& stand
     return Remedy{RemedyKind::check_diameter, std::nullopt, 0.0, 0.0};
   }
   if (limit.rule == Rule::rider_mass) {
-    return Remedy{RemedyKind::other_part, std::nullopt, 0.0, missing};
+    return Remedy{RemedyKind::other_part, std::nullopt, 0.0, 0.0};
   }
-  return Remedy{RemedyKind::respect_maker, std::nullopt, 0.0, missing};
+  return Remedy{RemedyKind::respect_maker, std::nullopt, 0.0, 0.0};
 }
 
 // What a mock-up would do for a blockage in doubt: the extension with the post resting on it takes
@@ -410,7 +414,7 @@ void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing&
   mock_up.guard_now = standing.guard;
   mock_up.guard_then = measure::guard((post.E_low - exposed).slopes(), post.job.readings,
                                       post.job.measuring.coverage);
-  mock_up.settles_within = mock_up.guard_then <= std::abs(standing.margin) + grain ? 1.0 : 0.0;
+  mock_up.settles = mock_up.guard_then <= std::abs(standing.margin) + grain;
   if (mock_up.guard_then < standing.guard - grain) {
     hold.remedies.push_back(mock_up);
     std::ranges::rotate(hold.remedies, hold.remedies.end() - 1);  // to the front
@@ -458,6 +462,48 @@ void raise_once(Plan& plan) {
   }
 }
 
+// How far the saddle may move before a limit on the other side stops it: the lowest position may
+// rise to the highest, and further only as that may rise; the highest may sink likewise.
+double room_to_move(const Fitted& post, const Plan& plan, SaddleMove move) {
+  double spare = std::numeric_limits<double>::infinity();
+  for (const JudgedLimit& limit : plan.limits) {
+    const SaddleMove other = mended_by(limit.rule);
+    if (other != SaddleMove::none && other != move) {
+      const Standing& s = plan.wanted ? limit.at : limit.uncut;
+      spare = std::min(spare, s.margin - s.guard);
+    }
+  }
+  return (post.E_high - post.E_low).nominal().in_mm() + spare;
+}
+
+// Drops advice to move the saddle farther than the other limits let it, and says how far it may go.
+void bound_moves(const Fitted& post, const Plan& plan, double spent, std::vector<Remedy>& ways) {
+  const double up = room_to_move(post, plan, SaddleMove::raise) - spent;
+  const double down = room_to_move(post, plan, SaddleMove::lower);
+  for (Remedy& way : ways) {
+    if (way.kind == RemedyKind::raise_saddle) {
+      way.most = up;
+    } else if (way.kind == RemedyKind::lower_saddle) {
+      way.most = down;
+    }
+  }
+  constexpr double finest_printed = 0.1;  // mm: advice is rounded up to it
+  std::erase_if(ways, [](const Remedy& way) {
+    const bool moves = way.kind == RemedyKind::raise_saddle || way.kind == RemedyKind::lower_saddle;
+    return moves && way.amount + finest_printed > way.most;
+  });
+}
+
+// A hold says what to do even where the saddle cannot move: another post.
+void bound_holds(const Fitted& post, Plan& plan) {
+  for (Hold& hold : plan.holds) {
+    bound_moves(post, plan, 0.0, hold.remedies);
+    if (hold.remedies.empty()) {
+      hold.remedies.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
+    }
+  }
+}
+
 // Two limits exclude each other: room comes from the saddle height where the part itself may not
 // get shorter, and from a smaller range of heights where only that asks too much.
 void add_room(const Fitted& post, const Plan& plan, std::vector<Remedy>& ways) {
@@ -493,14 +539,20 @@ std::vector<Remedy> ways_out(const Fitted& post, const Plan& plan) {
     ways.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
   }
   for (const JudgedLimit* limit : broken) {
+    if (plan.wanted && plan.window && limit->row().sense != Sense::fixed) {
+      continue;  // another cut mends it
+    }
     const auto way = remedy_for(*limit, plan.wanted ? limit->at : limit->uncut);
     if (way && std::ranges::find(ways, *way) == ways.end()) {
       ways.push_back(*way);
     }
   }
+  double spent = 0.0;  // of the insertion, by the cut that the maker allows
   if (broken.empty() && plan.conflict) {
     add_room(post, plan, ways);
+    spent = std::max(0.0, plan.limits[plan.conflict->upper].uncut.margin);
   }
+  bound_moves(post, plan, spent, ways);
   return ways;
 }
 
@@ -580,6 +632,7 @@ Plan plan_seatpost(const Job& job) {
   plan.seatpost = figures_of(post, minimums, plan);
   mend_holds(post, plan);
   raise_once(plan);
+  bound_holds(post, plan);
   if (plan.verdict == Verdict::reject) {
     plan.remedies = ways_out(post, plan);
   }

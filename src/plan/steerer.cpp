@@ -168,7 +168,7 @@ void set_gap(Stack& stack) {
   stack.G0 = stack.by_mock_up ? mock_up : parts;
 }
 
-Stack stack_of(const Job& job) {
+Stack bare_stack(const Job& job) {
   Stack stack{.job = job,
               .bar = bar_geometry(job),
               .K = value(job.stem.clamp, job.readings),
@@ -183,6 +183,11 @@ Stack stack_of(const Job& job) {
   if (job.steerer.length) {
     stack.S = value(job.steerer.length, job.readings);
   }
+  return stack;
+}
+
+Stack stack_of(const Job& job) {
+  Stack stack = bare_stack(job);
   set_rings(stack);
   set_gap(stack);
   return stack;
@@ -346,7 +351,8 @@ constexpr auto mendings = std::to_array<Mending>({
      {RemedyKind::rings_out, RemedyKind::lower_parts, RemedyKind::approved_recess}},
     {Rule::stem_cover_maker, {RemedyKind::rings_out, RemedyKind::lower_parts}},
     {Rule::expander_reach, {RemedyKind::longer_expander, RemedyKind::stem_lowest_up}},
-    {Rule::expander_top, {RemedyKind::ring_above}},
+    // Rings above the stem cancel here: only what stands below its top counts.
+    {Rule::expander_top, {RemedyKind::rings_out, RemedyKind::lower_parts}},
     {Rule::spacers_below, {RemedyKind::rings_out, RemedyKind::stem_with_rise}},
     {Rule::spacers_above_least, {RemedyKind::ring_above}},
     {Rule::spacers_above_most, {RemedyKind::fewer_above}},
@@ -355,7 +361,8 @@ constexpr auto mendings = std::to_array<Mending>({
     {Rule::min_length, {RemedyKind::respect_maker}},
 });
 
-void remedy(const Job& job, Rule rule, double missing, std::vector<Remedy>& ways) {
+void remedy(const Job& job, const SteererFigures& figures, Rule rule, double missing,
+            std::vector<Remedy>& ways) {
   const auto found = std::ranges::find(mendings, rule, &Mending::rule);
   require(found != mendings.end(), "a limit of a steerer that nothing mends");
   for (const auto& kind : found->ways) {
@@ -363,6 +370,12 @@ void remedy(const Job& job, Rule rule, double missing, std::vector<Remedy>& ways
       continue;
     }
     Remedy way{*kind, std::nullopt, 0.0, missing};
+    if (kind == RemedyKind::respect_maker || kind == RemedyKind::other_part) {
+      way.amount = 0.0;
+    }
+    if (kind == RemedyKind::rings_out && figures.below_high.in_mm() < missing) {
+      way.kind = RemedyKind::longer_steerer;
+    }
     if (kind == RemedyKind::stem_with_rise) {
       const auto rise = rise_for(job, missing);
       if (!rise) {
@@ -414,17 +427,18 @@ void mend_holds(const Job& job, Plan& plan) {
         hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow;
     if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
       const JudgedLimit& lower = plan.limits[*hold.limit];
-      remedy(job, lower.rule, lower.uncut.guard - lower.uncut.margin, hold.remedies);
+      remedy(job, *plan.steerer, lower.rule, lower.uncut.guard - lower.uncut.margin, hold.remedies);
     }
     if (collides && hold.limit && hold.second) {
       std::vector<Remedy> ways;
-      remedy_collision(plan.limits[*hold.limit], plan.limits[*hold.second], hold.apart, ways);
+      remedy_collision(plan.limits[*hold.limit], plan.limits[*hold.second],
+                       plan.conflict ? plan.conflict->to_settle.in_mm() : hold.apart, ways);
       hold.remedies.insert(hold.remedies.begin(), ways.begin(), ways.end());
     } else if (hold.reason == HoldReason::limit_in_doubt ||
                hold.reason == HoldReason::rule_of_thumb_broken) {
       const JudgedLimit& limit = plan.limits[*hold.limit];
       const Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
-      remedy(job, limit.rule, s.guard - s.margin, hold.remedies);
+      remedy(job, *plan.steerer, limit.rule, s.guard - s.margin, hold.remedies);
     }
     bound_rings(plan, hold.remedies);
   }
@@ -437,13 +451,13 @@ std::vector<Remedy> ways_out(const Job& job, const Plan& plan) {
     const Standing& s = plan.wanted ? limit.at : limit.uncut;
     const bool counts = limit.row().sense != Sense::helps || plan.wanted;
     if (is_hard(limit.row().origin) && s.status == measure::Status::broken && counts) {
-      remedy(job, limit.rule, s.guard - s.margin, ways);
+      remedy(job, *plan.steerer, limit.rule, s.guard - s.margin, ways);
       broken = true;
     }
   }
   if (!broken && plan.conflict) {
     remedy_collision(plan.limits[plan.conflict->lower], plan.limits[plan.conflict->upper],
-                     plan.conflict->short_by.in_mm(), ways);
+                     plan.conflict->to_settle.in_mm(), ways);
   }
   if (ways.empty()) {
     ways.push_back({RemedyKind::respect_maker, std::nullopt, 0.0, 0.0});
@@ -451,7 +465,25 @@ std::vector<Remedy> ways_out(const Job& job, const Plan& plan) {
   return ways;
 }
 
+// The stem's heights, by wish or by rings, must rise from lowest to highest.
+std::optional<std::string_view> out_of_order(const Stack& stack) {
+  const Job& job = stack.job;
+  if (stack.B_low.nominal().in_mm() > stack.B.nominal().in_mm() + grain) {
+    return job.bar.lowest ? "bar.lowest" : "spacers.lowest";
+  }
+  if (stack.B_high.nominal().in_mm() < stack.B.nominal().in_mm() - grain) {
+    return job.bar.highest ? "bar.highest" : "spacers.highest";
+  }
+  return std::nullopt;
+}
+
 }  // namespace
+
+std::optional<std::string_view> stem_height_out_of_order(const Job& job) {
+  Stack stack = bare_stack(job);
+  set_rings(stack);
+  return out_of_order(stack);
+}
 
 Plan plan_steerer(const Job& job) {
   const Stack stack = stack_of(job);

@@ -93,21 +93,19 @@ std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job
                                         const Plan& plan) {
   std::vector<std::string> lines = insertion_lines(job, plan, End::lowest);
   lines.push_back("lowest point = I + post.hang " + of(job.post.hang) + " = " + exact(limit.has));
-  const auto is = [&](std::string_view key) {
-    return [&job, key](const measure::Share& s) { return job.readings[s.reading].key == key; };
-  };
   // A blockage needs its depth, a clearance that depth less some air.
-  const std::string depth =
-      " = " + exact(std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
-                      return l.rule == Rule::blockage && l.number == limit.number;
-                    })->needs);
-  const bool mock_up = std::ranges::any_of(limit.doubt, is("mock_up.exposed_bottomed"));
-  lines.push_back(
-      mock_up
-          ? "depth by mock-up = post.length " + of(job.post.length) +
-                " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed) +
-                (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang) : "") + depth
-          : "depth by probe, frame.blockage-" + std::to_string(limit.number) + ".depth" + depth);
+  const auto blockage = std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
+    return l.rule == Rule::blockage && l.number == limit.number;
+  });
+  const std::string depth = " = " + exact(blockage->needs);
+  if (plan.seatpost->by_mock_up == limit.number) {
+    lines.push_back("depth by mock-up = post.length " + of(job.post.length) +
+                    " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed) +
+                    (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang) : "") + depth);
+  } else {
+    lines.push_back("depth by probe, frame.blockage-" + std::to_string(limit.number) + ".depth" +
+                    depth);
+  }
   return lines;
 }
 

@@ -201,18 +201,6 @@ std::string at_heights(const plan::AtHeights& at) {
          one_decimal(at.highest.in_mm()) + ")";
 }
 
-std::string span(const std::optional<plan::Span>& span) {
-  if (!span) {
-    return "none";
-  }
-  const auto lo = span->lo ? one_decimal(span->lo->in_mm(), Rounding::up) : std::string();
-  const auto hi = span->hi ? one_decimal(span->hi->in_mm(), Rounding::down) : std::string();
-  if (lo.empty()) {
-    return "up to " + hi + " mm";
-  }
-  return hi.empty() ? lo + " mm and up" : lo + " to " + hi + " mm";
-}
-
 // Saddle heights, with the way they are measured.
 std::string reach(const std::optional<plan::Span>& heights, const Job& job) {
   if (!heights) {
@@ -221,7 +209,7 @@ std::string reach(const std::optional<plan::Span>& heights, const Job& job) {
   const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("saddle.measured").slot).words;
   const auto measured = words[static_cast<std::size_t>(job.saddle.measured)];
   const bool axle = job.saddle.from == plan::HeightFrom::pedal_axle;
-  return span(heights) + ", measured \"" + std::string(measured) + "\"" +
+  return span(*heights) + ", measured \"" + std::string(measured) + "\"" +
          (axle ? " from the pedal axle" : "");
 }
 
@@ -407,7 +395,10 @@ LimitLine line_of(const JudgedLimit& limit, const Job& job, const Plan& plan) {
   line.id = limit.id();
   line.bound =
       (limit.row().bound == plan::Bound::at_least ? "min " : "max ") + one_decimal(limit.needs);
-  line.has = one_decimal(has);
+  // At a wanted cut this is a length to cut by, and a hold or reject has none.
+  const bool tells_the_cut =
+      limit.rule == plan::Rule::max_cut || limit.rule == plan::Rule::min_length;
+  line.has = tells_the_cut && plan.wanted && !concluded(plan) ? "-" : one_decimal(has);
   line.margin = one_decimal(here.margin, Rounding::down);
   line.doubt = one_decimal(here.guard, Rounding::up);
   line.status = spoken(here.status);
@@ -446,6 +437,14 @@ void add_cut_steps(const Plan& plan, Statement& s) {
                     "Mark it each way; if they differ, find out why before you saw.", false});
 }
 
+// Nothing is concluded from figures that contradict each other.
+bool contradicts_itself(const Plan& plan) {
+  return std::ranges::any_of(plan.holds, [](const plan::Hold& hold) {
+    return hold.reason == plan::HoldReason::readings_disagree ||
+           hold.reason == plan::HoldReason::routes_disagree;
+  });
+}
+
 void add_next(const Job& job, const Plan& plan, Statement& s) {
   const bool stock_fits =
       plan.seatpost && plan.seatpost->uncut_fit && !plan.seatpost->uncut_fit->stock.empty();
@@ -472,7 +471,7 @@ void add_next(const Job& job, const Plan& plan, Statement& s) {
   for (const plan::Remedy& remedy : plan.remedies) {
     s.next.push_back({"", what_to_do(remedy, plan, job)});
   }
-  if (plan.verdict == Verdict::hold && stock_fits) {
+  if (plan.verdict == Verdict::hold && stock_fits && !contradicts_itself(plan)) {
     s.next.push_back({"An exchange comes before a saw.",
                       what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, plan, job)});
   }

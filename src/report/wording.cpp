@@ -23,7 +23,7 @@ std::string without_minus_zero(std::string text) {
 
 std::string percent(double part) { return std::to_string(std::lround(part * 100.0)) + " %"; }
 
-std::string at_most_mm(double missing) { return one_decimal(missing, Rounding::up) + " mm"; }
+std::string mm_up(double missing) { return one_decimal(missing, Rounding::up) + " mm"; }
 
 // "frame.blockage-2.depth" without its number, and the number.
 struct Numbered {
@@ -103,14 +103,7 @@ std::string asks(const JudgedLimit& limit, const plan::Job& job) {
 
 std::string fit_range(const plan::Plan& plan) {
   const auto& fit = plan.seatpost->uncut_fit;
-  if (!fit) {
-    return {};
-  }
-  const std::string lo = one_decimal(fit->length.lo->in_mm(), Rounding::up);
-  if (!fit->length.hi) {
-    return lo + " mm or longer";
-  }
-  return lo + " to " + one_decimal(fit->length.hi->in_mm(), Rounding::down) + " mm long";
+  return fit ? span(fit->length) + " long" : std::string();
 }
 
 std::string stock_list(const plan::Plan& plan) {
@@ -150,6 +143,14 @@ std::string add_ring(const plan::Remedy& remedy) {
              : "Add a ring of " + least + " mm or more to the stack; no saw.";
 }
 
+// Said where another limit is near: within a centimetre (common practice).
+std::string no_more_than(const plan::Remedy& remedy) {
+  constexpr double near = 10.0;
+  return remedy.most - remedy.amount < near
+             ? ", no more than " + one_decimal(remedy.most, Rounding::down) + " mm"
+             : "";
+}
+
 std::string falls(const plan::Remedy& remedy) {
   return "falls from " + one_decimal(remedy.guard_now, Rounding::up) + " to " +
          one_decimal(remedy.guard_then, Rounding::up);
@@ -167,7 +168,7 @@ std::string measure_again(const plan::Remedy& remedy, const plan::Job& job) {
   const std::string now = " ±" + plain(reading.half_width_base) + unit_for(reading);
   if (remedy.settles_within >= best) {
     return "Measure " + name + " to within ±" + one_decimal(remedy.settles_within, Rounding::down) +
-           unit_for(reading) + ", now" + now + ": that settles it.";
+           unit_for(reading) + ", now" + now + ": that settles it if the figure stays.";
   }
   return "Measure " + name + " better than now" + now + ": it makes " + percent(remedy.share) +
          " of the doubt, which " + falls(remedy) + " at best; not enough alone.";
@@ -190,9 +191,9 @@ std::string collision(const plan::Hold& hold, const plan::Plan& plan, const plan
   }
   const std::string both =
       asks(plan.limits[*hold.limit], job) + ", and " + asks(plan.limits[*hold.second], job) + ": ";
-  return hold.collides ? both + "they exclude each other by " + at_most_mm(hold.apart) + "."
+  return hold.collides ? both + "they exclude each other by " + mm_up(hold.apart) + "."
                        : both + "with the doubt of the readings they leave no room for a cut, " +
-                             at_most_mm(hold.apart) + " are missing.";
+                             mm_up(hold.apart) + " are missing.";
 }
 
 }  // namespace
@@ -233,6 +234,22 @@ std::string plain(double value) {
 }
 
 std::string mm(plan::Length length) { return plain(length.in_mm()) + " mm"; }
+
+std::string span(const plan::Span& span) {
+  if (!span.lo) {
+    return "up to " + one_decimal(span.hi->in_mm(), Rounding::down) + " mm";
+  }
+  const std::string lo = one_decimal(span.lo->in_mm(), Rounding::up);
+  if (!span.hi) {
+    return lo + " mm and up";
+  }
+  // Ends less than a tenth apart would cross when each is rounded to its safe side.
+  constexpr double tenth = 0.1;
+  if ((*span.hi - *span.lo).in_mm() < tenth) {
+    return decimals(span.lo->in_mm(), 2) + " to " + decimals(span.hi->in_mm(), 2) + " mm";
+  }
+  return lo + " to " + one_decimal(span.hi->in_mm(), Rounding::down) + " mm";
+}
 
 std::string_view word(plan::Verdict verdict) {
   switch (verdict) {
@@ -417,12 +434,12 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
       const std::string routes =
           hold.limit ? "Probe and mock-up give depths of " + blockage_name(*hold.limit + 1, job)
                      : std::string("The parts and the mock-up give gaps");
-      return routes + " that are " + at_most_mm(hold.apart) + " apart; " +
+      return routes + " that are " + mm_up(hold.apart) + " apart; " +
              one_decimal(hold.allowed, Rounding::down) + " mm is what they may differ by.";
     }
     case HoldReason::no_room_for_stack:
       return "By the mock-up, rings and clamp have no room on a steerer of this length: " +
-             at_most_mm(hold.apart) + " are missing, so one of the readings is wrong.";
+             mm_up(hold.apart) + " are missing, so one of the readings is wrong.";
     case HoldReason::mark_unknown:
       return "Nobody knows where the minimum-insertion mark is, and the maker's figure is not "
              "given.";
@@ -453,7 +470,7 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
 }
 
 std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const plan::Job& job) {
-  const std::string figure = at_most_mm(remedy.amount);
+  const std::string figure = mm_up(remedy.amount);
   const std::string part = job.kind == plan::Kind::seatpost ? "post" : "steerer";
   switch (remedy.kind) {
     case RemedyKind::measure_again:
@@ -462,7 +479,7 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
       return "Measure with a mock-up: push the uncut post in until it rests on the blockage and "
              "measure what shows, rail clamp centre to collar (mock_up.exposed_bottomed): the "
              "doubt " +
-             falls(remedy) + (remedy.settles_within > 0.0 ? " and settles it." : ".");
+             falls(remedy) + (remedy.settles ? "; that settles it if the figure stays." : ".");
     case RemedyKind::check_reading:
       return "Check " + reading_of(remedy, job) + ": it makes " + percent(remedy.share) +
              " of the doubt of the two.";
@@ -477,11 +494,11 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
     case RemedyKind::raise_saddle:
       return (job.saddle.lowest == job.saddle.height ? "Raise the saddle by "
                                                      : "Raise the lowest saddle position by ") +
-             figure + ", if the rider agrees.";
+             figure + no_more_than(remedy) + ", if the rider agrees.";
     case RemedyKind::lower_saddle:
       return (job.saddle.highest == job.saddle.height ? "Lower the saddle by "
                                                       : "Lower the highest saddle position by ") +
-             figure + ", if the rider agrees.";
+             figure + no_more_than(remedy) + ", if the rider agrees.";
     case RemedyKind::find_mark:
       return "Find the mark on the post and measure it from the lower end up (post.mark).";
     case RemedyKind::ask_maker:
@@ -507,11 +524,10 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
     case RemedyKind::ring_above:
       return "Put a ring of " + figure + " or more above the stem, then plan again.";
     case RemedyKind::rings_out:
-      if (plan.steerer && plan.steerer->below_high.in_mm() < remedy.amount) {
-        return "Rings below the stem cannot make up " + figure +
-               ": a fork with a longer steerer is needed.";
-      }
       return "Take " + figure + " or more of rings out below the stem, or fit lower ones.";
+    case RemedyKind::longer_steerer:
+      return "Rings below the stem cannot make up " + figure +
+             ": a fork with a longer steerer is needed.";
     case RemedyKind::fewer_above:
       return "Take " + figure + " or more of rings out above the stem.";
     case RemedyKind::lower_parts:

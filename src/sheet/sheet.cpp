@@ -293,22 +293,6 @@ std::vector<LimitLine> most_telling(std::vector<LimitLine> limits, std::size_t m
   return limits;
 }
 
-// At a wanted cut, what a limit on the cut or on the length that is left "has" is a length to cut
-// by, and a hold or reject has none.
-std::vector<LimitLine> limits_to_print(const Subject& subject) {
-  std::vector<LimitLine> limits = subject.says.limits;
-  const Verdict verdict = subject.plan.verdict;
-  if (subject.plan.wanted && (verdict == Verdict::hold || verdict == Verdict::reject)) {
-    for (std::size_t i = 0; i < limits.size(); ++i) {
-      const plan::Rule rule = subject.plan.limits[i].rule;
-      if (rule == plan::Rule::max_cut || rule == plan::Rule::min_length) {
-        limits[i].has = "–";
-      }
-    }
-  }
-  return limits;
-}
-
 struct Column {
   std::string_view title;
   std::string LimitLine::*cell;
@@ -384,7 +368,7 @@ void limit_row(Block& block, const Widths& widths, double size_pt, const LimitLi
 }
 
 Block limits_table(const Subject& subject, const Room& room) {
-  const std::vector<LimitLine> all = limits_to_print(subject);
+  const std::vector<LimitLine>& all = subject.says.limits;
   const std::vector<LimitLine> shown = most_telling(all, room.limits);
   Block block = titled(left_width, room, subject.says.limits_title);
   double size = smaller(room);

@@ -21,7 +21,8 @@ bool is_post(const Job& job) { return job.kind == Kind::seatpost; }
 
 std::string take_out(const Job& job) {
   return is_post(job) ? "Battery, wires, plugs and saddle out; post out of the frame."
-                      : "Wires, plugs, stem and fork out; keep every ring in its order.";
+                      : "Wires, plugs, stem, fork, expander or star nut out of the way; keep every "
+                        "ring in its order.";
 }
 
 std::string gap_of(const Plan& plan) {
@@ -100,6 +101,12 @@ void assemble_steerer(std::vector<BenchStep>& steps, const Job& job, const Plan&
       {"Confirm the gap, stack pressed down: from its top down to the end of the steerer" +
            (plan.steerer->gap ? "; planned " + gap_of(plan) + " mm." : "."),
        "mm"});
+  if (is_carbon(job)) {
+    steps.push_back(
+        {"Expander in, behind the whole clamp; never a star nut. To its maker's torque:", "N·m"});
+  } else {
+    steps.push_back({"Star nut or expander in, well below the end, so that the cap can pull."});
+  }
   steps.push_back(
       {"Cap on, preload: nothing knocks, the bar turns freely. Then the stem's bolts to "
        "the maker's torque:",

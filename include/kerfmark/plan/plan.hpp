@@ -96,6 +96,7 @@ enum class RemedyKind {
   fewer_above,      ///< `amount` mm of rings, above the stem
   lower_parts,      ///< headset cover or stem clamp, lower by `amount` mm
   approved_recess,  ///< the maker lets the steerer end `amount` mm deeper in the stem
+  longer_steerer,   ///< another fork: nothing else makes up `amount` mm
   longer_expander,  ///< by `amount` mm
   stem_lowest_up,   ///< by `amount` mm: rings that stay below the stem
   narrow_range,     ///< of saddle heights, by `amount` mm
@@ -113,6 +114,7 @@ struct Remedy {
   /// Of a better measurement: the guard of the limit now and then, and the half-width at which it
   /// would settle the matter; 0 where this reading alone cannot.
   double guard_now = 0.0, guard_then = 0.0, settles_within = 0.0;
+  bool settles = false;  ///< of a mock-up: its doubt is small enough
   bool operator==(const Remedy&) const = default;
 };
 
@@ -172,7 +174,8 @@ struct SeatpostFigures {
   std::optional<Span> saddle_range_cut;
   std::optional<UncutFit> uncut_fit;
   std::optional<NewMark> new_mark;
-  bool probed = false;  ///< a blockage is known, by probe or mock-up
+  std::optional<std::size_t> by_mock_up;  ///< the blockage, from 1, whose depth the mock-up gives
+  bool probed = false;                    ///< a blockage is known, by probe or mock-up
   bool operator==(const SeatpostFigures&) const = default;
 };
 

@@ -24,6 +24,9 @@ enum class Rounding { nearest, down, up };
 /// `plain` with the unit of a length.
 [[nodiscard]] std::string mm(plan::Length length);
 
+/// "12.3 to 45.6 mm", each end rounded to its safe side; an end that is not there is not limited.
+[[nodiscard]] std::string span(const plan::Span& span);
+
 [[nodiscard]] std::string_view word(plan::Verdict verdict);     ///< "cut", "keep", …
 [[nodiscard]] std::string_view word(plan::Origin origin);       ///< "maker", "published", …
 [[nodiscard]] std::string_view word(measure::Status status);    ///< "holds", "in_doubt", "broken"
