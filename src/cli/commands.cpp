@@ -223,7 +223,10 @@ ExitStatus insertion(const InsertionRequest& request) {
     return usage("--exposed: more shows than the post is long; measure both again");
   }
   if (!post.mark && !post.minimum && !post.diameter) {
-    return usage("give what the insertion is held against: --mark, --minimum or --diameter");
+    return usage(
+        "give what the insertion is held against: --mark (printed on the post; measure from the "
+        "lower "
+        "end up to it), --minimum (from its maker) or --diameter");
   }
   const plan::InsertionCheck check = plan::check_insertion(post);
   print(report::insertion_report(check, view_of_output(false)));

@@ -83,8 +83,9 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 #                    \       plus when the axis runs in front of O
 )"},
     {blockage_table,
-     R"(# Anything in the seat tube that the post must not touch. Take the # away in front of
-# [[frame.blockage]] too, and copy the block for each further blockage. Probe the tube from the
+     R"(# Anything in the seat tube that the post must not touch. Where the post stops short, this block is
+# what the plan is about: without it nothing is known of the lip or boss. Take the # away in front
+# of [[frame.blockage]] too, and copy the block for each further blockage. Probe the tube from the
 # collar edge with a rod that has a small hook or disc at its end, all the way round.
 )"},
     {"post",

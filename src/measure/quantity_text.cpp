@@ -245,7 +245,14 @@ std::optional<std::string> with_point(std::string_view text, Dimension dimension
 
 Misread misread_unit(std::string_view number, std::string_view word, Dimension dimension) {
   if (word.empty()) {
-    return {"has no unit", std::string(trimmed(number)) + std::string(usual_unit(dimension))};
+    // Nobody reads a fraction off a metric rule.
+    const bool fraction = dimension == Dimension::length &&
+                          (number.find('/') != std::string_view::npos ||
+                           std::ranges::any_of(vulgar_fractions, [&](const Fraction& f) {
+                             return number.find(f.sign) != std::string_view::npos;
+                           }));
+    return {"has no unit",
+            std::string(trimmed(number)) + std::string(fraction ? " in" : usual_unit(dimension))};
   }
   if (const Unit* unit = unit_named(word)) {
     return {"is " + std::string(name_of(unit->dimension)) + ", and " +

@@ -505,6 +505,9 @@ Plan plan_steerer(const Job& job) {
     plan.remaining = stack.S->nominal() - plan.at;
   }
   plan.steerer = figures_of(stack, plan);
+  if (!stack.by_mock_up && stack.G0 && !job.headset.lower->reading) {
+    plan.cautions.push_back(Caution::lower_stack_is_0);
+  }
   if (bar_is_missed(stack)) {
     plan.cautions.push_back(Caution::bar_out_of_reach);
   }

@@ -198,7 +198,7 @@ std::string bound_from(const JudgedLimit& limit, const Job& job) {
     case Rule::stem_recess:
     case Rule::stem_cover:
     case Rule::bore_fit:
-      return "built in";
+      return built_in(limit.row()) + ", built in";
   }
   return {};
 }
@@ -290,7 +290,9 @@ std::string doubt_table(const JudgedLimit& limit, const Job& job, const View& vi
 
 std::string guard_text(const JudgedLimit& limit, const Job& job, const View& view) {
   if (!plan::is_guarded(limit.row())) {
-    return wrapped("  ", "compared as marked: its guard is 0", view.width);
+    return wrapped("  ",
+                   "a rule of thumb or a limit on the cut itself: compared as read, its guard is 0",
+                   view.width);
   }
   if (limit.doubt.empty()) {
     return wrapped("  ", "no reading with doubt enters: guard 0", view.width);

@@ -152,7 +152,8 @@ void head(const Job& job, const Plan& plan, Statement& s) {
     case Verdict::keep: {
       const JudgedLimit& next = tightest(plan);
       s.verdict = "LEAVE IT WHOLE";
-      s.headline = "Every limit holds with the " + words.part + " as it is: no cut is needed.";
+      s.headline = "Every limit holds with the " + words.part + " as it is: no cut is needed." +
+                   (plan.seatpost && !plan.seatpost->probed ? " Nobody has probed the tube." : "");
       s.because = "The nearest limit, " + next.id() + ", has " + spare(next.at, "mm") +
                   " to spare beyond its doubt; it asks for " + what(next, job) + ".";
       return;
@@ -241,7 +242,7 @@ std::string uncut_fit(const plan::SeatpostFigures& figures) {
   if (!figures.uncut_fit) {
     return "none";
   }
-  std::string text = span(figures.uncut_fit->length) + ", uncut";
+  std::string text = "posts of " + span(figures.uncut_fit->length);
   for (std::size_t i = 0; i < figures.uncut_fit->stock.size(); ++i) {
     text += (i == 0 ? "; in stock: " : ", ") + plain(figures.uncut_fit->stock[i].in_mm());
   }
@@ -267,7 +268,7 @@ void add_post_after_cut(const Job& job, const Plan& plan, std::vector<Figure>& f
   add_cut(plan, figures);
   add(figures, "New mark", new_line(plan));
   add(figures, "Insertion after", at_heights(post.insertion));
-  add(figures, "Saddle in reach", reach(post.saddle_range_cut, job));
+  add(figures, "Saddle heights", reach(post.saddle_range_cut, job));
 }
 
 void add_post(const Job& job, const Plan& plan, Statement& s) {
@@ -279,9 +280,9 @@ void add_post(const Job& job, const Plan& plan, Statement& s) {
   if (plan.verdict == Verdict::cut) {
     add_post_after_cut(job, plan, s.figures);
   } else {
-    add(s.figures, "Saddle in reach", reach(post.saddle_range_uncut, job));
+    add(s.figures, "Saddle heights", reach(post.saddle_range_uncut, job));
   }
-  add(s.figures, "Posts that fit", uncut_fit(post));
+  add(s.figures, "Fits uncut", uncut_fit(post));
 }
 
 // Where the line goes, by both ways of finding it; they must meet before anybody saws.
@@ -400,7 +401,7 @@ LimitLine line_of(const JudgedLimit& limit, const Job& job, const Plan& plan) {
       limit.rule == plan::Rule::max_cut || limit.rule == plan::Rule::min_length;
   line.has = tells_the_cut && plan.wanted && !concluded(plan) ? "-" : one_decimal(has);
   line.margin = one_decimal(here.margin, Rounding::down);
-  line.doubt = one_decimal(here.guard, Rounding::up);
+  line.doubt = plan::is_guarded(limit.row()) ? one_decimal(here.guard, Rounding::up) : "-";
   line.status = spoken(here.status);
   line.origin = word(limit.row().origin);
   line.source = limit.row().source;

@@ -162,6 +162,17 @@ std::string text_report(const plan::Job& job, const plan::Plan& plan, const View
   return finished(out, view);
 }
 
+namespace {
+
+// Twice the diameter is a floor for all posts and no maker's word on this one.
+bool by_diameter_only(const plan::InsertionCheck& check) {
+  return std::ranges::all_of(check.limits, [](const plan::JudgedLimit& limit) {
+    return limit.rule == plan::Rule::floor_round;
+  });
+}
+
+}  // namespace
+
 std::string insertion_report(const plan::InsertionCheck& check, const View& as_is) {
   const View view = usable(as_is);
   const std::string inserted =
@@ -169,7 +180,11 @@ std::string insertion_report(const plan::InsertionCheck& check, const View& as_i
   std::string verdict;
   switch (check.verdict) {
     case plan::Verdict::keep:
-      verdict = "enough, with the doubt of the readings counted against it.";
+      verdict = by_diameter_only(check)
+                    ? "more than twice the diameter, which is the least for any post. Neither its "
+                      "mark nor a maker's minimum was given: measure from the lower end up to the "
+                      "printed mark and ask again with --mark."
+                    : "enough, with the doubt of the readings counted against it.";
       break;
     case plan::Verdict::hold:
       verdict = "too close to tell. Measure again, or lower the saddle.";

@@ -502,6 +502,10 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
     case RemedyKind::find_mark:
       return "Find the mark on the post and measure it from the lower end up (post.mark).";
     case RemedyKind::ask_maker:
+      if (job.part.max_cut) {
+        return "If the maker itself states that figure of max_cut, it lets the part be cut: write "
+               "cutting = \"allowed\" as well. Else ask.";
+      }
       return job.kind == plan::Kind::seatpost
                  ? "Ask the maker of the post, in writing, whether and how far it may be cut and "
                    "what insertion it needs; then set post.cutting and post.min_insertion."
@@ -563,6 +567,10 @@ std::string caution(plan::Caution caution) {
              " mm: a saw hardly takes off so little cleanly.";
     case plan::Caution::metal_not_stated:
       return "The maker has not stated whether this part may be cut: ask before you saw.";
+    case plan::Caution::lower_stack_is_0:
+      return "The lower headset stack (headset.lower) was not given and counts as 0: right only "
+             "where the lower bearing sits inside the head tube. Otherwise the cut comes out too "
+             "long by what stands between crown race seat and head tube.";
     case plan::Caution::bar_out_of_reach:
       return "The rings on hand do not make the wished bar height. Get the rings or another stem "
              "and plan again before you saw: what is cut for fewer rings cannot be put back.";

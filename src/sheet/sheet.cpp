@@ -10,6 +10,7 @@
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kerfmark/trouble.hpp"
 #include "lacking.hpp"
 #include "steps.hpp"
 
@@ -402,7 +403,7 @@ Block limits_table(const Subject& subject, const Room& room) {
 
 // How much a reading weighs: its largest part in the doubt of a limit that governs or does not
 // hold.
-double weight(std::size_t reading, const Plan& plan) {
+double weight(std::size_t reading, std::optional<std::size_t> mark, const Plan& plan) {
   double most = 0;
   for (const plan::JudgedLimit& limit : plan.limits) {
     const bool telling = limit.governs || limit.at.status != measure::Status::holds ||
@@ -413,7 +414,9 @@ double weight(std::size_t reading, const Plan& plan) {
       }
     }
   }
-  return most;
+  // The new line is measured off by the old mark's distance: it counts as a tenth of what governs.
+  const bool line = plan.seatpost && plan.seatpost->new_mark && reading == mark;
+  return line ? std::max(most, 1.1) : most;
 }
 
 struct Again {
@@ -431,8 +434,10 @@ Again to_read_again(const Subject& subject, std::size_t most) {
       again.rows.push_back(i);
     }
   }
+  const auto& given = subject.job.post.mark;
+  const auto mark = given ? given->reading : std::nullopt;
   std::stable_sort(again.rows.begin(), again.rows.end(), [&](std::size_t a, std::size_t b) {
-    return weight(a, subject.plan) > weight(b, subject.plan);
+    return weight(a, mark, subject.plan) > weight(b, mark, subject.plan);
   });
   if (again.rows.size() > most) {
     again.left_out = again.rows.size() - most;
@@ -839,8 +844,9 @@ Page page_that_fits(const Subject& subject) {
     page = set_page(subject, room);
   }
   if (!page.fits()) {
-    // Every text is bounded by the reader and clipped by now: a fault of the program, not of a job.
-    broken_invariant("the sheet does not fit on its page");
+    // Every text is bounded by the reader and clipped by now; if a job is too much all the same, no
+    // sheet is better than half of one.
+    throw Trouble("print", "the sheet", "the texts of the job are too long for one page");
   }
   return grown(subject, room, std::move(page));
 }

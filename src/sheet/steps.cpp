@@ -31,22 +31,24 @@ std::string gap_of(const Plan& plan) {
 
 std::string mark_from_both_ends(const Job& job, const Plan& plan) {
   const std::string off = mm(plan.at);
-  const std::string agree = "The marks must agree; if not, stop and measure again.";
+  const std::string agree = "The marks must agree within 1 mm; if not, stop and measure again.";
   if (is_post(job)) {
-    return "Mark from both ends: " + mm(*plan.remaining) + " down from the rail clamp centre, " +
-           off + " up from the lower end. " + agree;
+    return "On the tape, mark from both ends: " + mm(*plan.remaining) +
+           " down from the rail clamp centre, " + off + " up from the lower end. " + agree;
   }
   const std::string below =
       plan.remaining ? mm(*plan.remaining) + " up from the crown race seat and " : std::string();
-  const std::string mock_up = plan.steerer->gap ? "Build the stack dry and snug: the line lies " +
-                                                      gap_of(plan) + " mm below its top. "
-                                                : std::string();
-  return "Mark " + below + off + " down from the top. " + mock_up + agree;
+  const std::string mock_up =
+      plan.steerer->gap ? "Build the stack dry and snug, mark the steerer at its top, take it off: "
+                          "the line lies " +
+                              gap_of(plan) + " mm below that. "
+                        : std::string();
+  return "On the tape, mark " + below + off + " down from the top. " + mock_up + agree;
 }
 
 void saw_carbon(std::vector<BenchStep>& steps, const Job& job) {
-  steps.push_back({"Tape tight over the line; draw it on the tape, shade the waste side."});
-  steps.push_back({"Into a saw guide that fits. No clamp on bare carbon."});
+  steps.push_back(
+      {"Put it in a guide of its diameter, tape or rubber between. No clamp on bare carbon."});
   steps.push_back({"Mask (FFP3 or P100), goggles and gloves on."});
   steps.push_back(
       {"Cut wet, fine-tooth or grit blade, kerf on the waste side; turn the part. Last fibres "
@@ -59,8 +61,7 @@ void saw_carbon(std::vector<BenchStep>& steps, const Job& job) {
 }
 
 void saw_metal(std::vector<BenchStep>& steps) {
-  steps.push_back({"Tape tight over the line; draw it on the tape, shade the waste side."});
-  steps.push_back({"Into a saw guide or soft jaws that fit; do not squeeze it out of round."});
+  steps.push_back({"Put it in a saw guide or soft jaws that fit; do not squeeze it out of round."});
   steps.push_back({"Goggles and gloves on."});
   steps.push_back(
       {"Cut with a fine-tooth metal blade, kerf on the waste side; turn the part. Finish without "
@@ -87,11 +88,14 @@ void assemble_post(std::vector<BenchStep>& steps, const Job& job) {
 
 void confirm_post(std::vector<BenchStep>& steps, const Plan& plan) {
   steps.push_back(
-      {"Confirm the insertion, saddle at its highest: tape at the collar edge, post out, measure "
-       "tape to lower end; planned " +
+      {"Confirm the insertion: post in, saddle at its highest, tape at the collar edge, post out, "
+       "measure tape to lower end; planned " +
            report::one_decimal(plan.seatpost->insertion.highest.in_mm()) +
-           " mm. No insertion line may show.",
+           " mm. The line that counts must be inside the frame.",
        "mm"});
+  if (plan.seatpost->probed) {
+    steps.push_back({"Saddle at its lowest: the post must clear what stopped it."});
+  }
 }
 
 // The stem's bolts come last: they hold what the cap has preloaded.
@@ -118,21 +122,22 @@ std::vector<BenchStep> steps_of_cut(const Job& job, const Plan& plan) {
   std::vector<BenchStep> steps;
   steps.push_back({take_out(job)});
   steps.push_back({"Measure twice: fill in the table. Too far apart: stop, no cut."});
-  steps.push_back({mark_from_both_ends(job, plan)});
+  steps.push_back({"Wrap tape tight round the part where the line will be."});
+  steps.push_back({mark_from_both_ends(job, plan) + " Draw one line round; shade the waste side."});
   if (is_carbon(job)) {
     saw_carbon(steps, job);
   } else {
     saw_metal(steps);
   }
-  steps.push_back({inspect(job)});
+  steps.push_back({inspect(job) + " Measure what is left and the offcut: boxes below."});
   if (plan.seatpost && plan.seatpost->new_mark) {
     steps.push_back({"Re-mark: new line " + mm(plan.seatpost->new_mark->from_lower_end) +
                      " above the new lower end, with tape or paint; never scratch. The old mark is "
                      "void: cover it."});
   }
   if (is_post(job)) {
-    assemble_post(steps, job);
     confirm_post(steps, plan);
+    assemble_post(steps, job);
   } else {
     assemble_steerer(steps, job, plan);
   }
@@ -144,8 +149,8 @@ std::vector<BenchStep> steps_of_keep(const Job& job, const Plan& plan) {
   std::vector<BenchStep> steps;
   if (is_post(job)) {
     steps.push_back({"Leave it whole: nothing is sawn off this post."});
-    assemble_post(steps, job);
     confirm_post(steps, plan);
+    assemble_post(steps, job);
   } else {
     steps.push_back({"Leave it whole: nothing is sawn off this steerer."});
     assemble_steerer(steps, job, plan);

@@ -88,7 +88,7 @@ TEST_CASE("what is no quantity says what is wrong and what to write") {
       {"212,5 mm", "has a decimal comma", "212.5 mm"},
       {"212,5", "has a decimal comma", "212.5 mm"},
       {"212", "has no unit", "212 mm"},
-      {"8 3/8", "has no unit", "8 3/8 mm"},
+      {"8 3/8", "has no unit", "8 3/8 in"},
       {"", "is empty", example},
       {"   ", "is empty", example},
       {"mm", "does not start with a number", example},

@@ -136,6 +136,7 @@ enum class Caution {
   wanted_below_least,  ///< no saw takes off so little
   metal_not_stated,    ///< the maker of a metal part has said nothing on cutting
   carbon_inspect,      ///< damage may be invisible
+  lower_stack_is_0,    ///< the lower headset stack was not given
   bar_out_of_reach,    ///< the rings on hand do not make the wished bar height
 };
 
