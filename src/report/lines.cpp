@@ -11,6 +11,9 @@ using text::cells;
 
 // A word in pieces of at most `width` cells.
 std::vector<std::string> pieces(std::string_view word, std::size_t width) {
+  if (cells(word) <= width) {
+    return {std::string(word)};
+  }
   std::vector<std::string> parts(1);
   std::size_t taken = 0;
   for (const text::Character& character : text::characters_of(word)) {

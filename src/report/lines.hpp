@@ -9,8 +9,9 @@ namespace kerfmark::report {
 
 [[nodiscard]] std::string padded(std::string_view text, std::size_t width, bool right = false);
 
-/// Words of `text` in lines of `width` cells, the first behind `first`, the others behind as many
-/// blanks; a word longer than a line is broken. Ends in a line feed.
+/// Words of `text`, which others' text has passed harmless() to get into, in lines of `width`
+/// cells, the first behind `first`, the others behind as many blanks; a word longer than a line is
+/// broken. Ends in a line feed.
 [[nodiscard]] std::string wrapped(std::string_view first, std::string_view text, std::size_t width);
 
 struct Column {
