@@ -67,13 +67,13 @@ LengthEstimate hypotenuse_of(const LengthEstimate& a, const LengthEstimate& b) {
           combined(a.nominal().in_mm() / c, a.slopes(), b.nominal().in_mm() / c, b.slopes())};
 }
 
-Amount Amount::sum_of(const Amount& a, double b_factor, const Amount& b) {
-  require(a.dimension == b.dimension, "amounts of two dimensions are added");
-  Amount sum;
-  sum.dimension = a.dimension;
-  sum.base = a.base + b_factor * b.base;
-  sum.slopes = combined(1.0, a.slopes, b_factor, b.slopes);
-  return sum;
+Amount operator-(const Amount& a, const Amount& b) {
+  require(a.dimension == b.dimension, "amounts of two dimensions are subtracted");
+  Amount difference;
+  difference.dimension = a.dimension;
+  difference.base = a.base - b.base;
+  difference.slopes = combined(1.0, a.slopes, -1.0, b.slopes);
+  return difference;
 }
 
 LengthEstimate magnitude(const LengthEstimate& x) { return x.nominal().in_mm() < 0.0 ? -x : x; }

@@ -329,7 +329,6 @@ void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
     hold.collides = c.collisions.worst.has_value();
     hold.remedies =
         remedies_by_share(RemedyKind::check_reading,
-
                           hold.collides ? measure::combined(1.0, lower.slopes, 1.0, upper.slopes)
                                         : of_either(lower.slopes, upper.slopes),
                           c.q.readings);

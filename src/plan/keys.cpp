@@ -462,10 +462,6 @@ void fill_fallback(Job& job, const Key& key, std::size_t row) {
   }
   if (const auto* at = std::get_if<LengthSlot>(&key.slot)) {
     fill((*at)(job, row), fallback);
-  } else if (const auto* angle = std::get_if<AngleSlot>(&key.slot)) {
-    fill((*angle)(job, row), fallback);
-  } else if (const auto* mass = std::get_if<MassSlot>(&key.slot)) {
-    fill((*mass)(job, row), fallback);
   } else if (const auto* number = std::get_if<NumberSlot>(&key.slot)) {
     double& value = (*number)(job, row);
     value = value == 0.0 ? fallback : value;

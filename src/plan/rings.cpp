@@ -13,7 +13,6 @@ namespace {
 using Tenths = std::size_t;
 
 constexpr double tenths_in_mm = 10.0;
-constexpr Tenths tolerance = 5;  // ring_tolerance_mm in tenths
 constexpr std::size_t word_bits = 64;
 
 Tenths tenths(Length length) {

@@ -176,7 +176,7 @@ bool by_diameter_only(const plan::InsertionCheck& check) {
 std::string insertion_report(const plan::InsertionCheck& check, const View& as_is) {
   const View view = usable(as_is);
   const std::string inserted =
-      "KEEP. " + one_decimal(check.inserted.in_mm()) + " mm of the post is in the frame: ";
+      ". " + one_decimal(check.inserted.in_mm()) + " mm of the post is in the frame: ";
   std::string verdict;
   switch (check.verdict) {
     case plan::Verdict::keep:
@@ -197,7 +197,7 @@ std::string insertion_report(const plan::InsertionCheck& check, const View& as_i
   const std::string word_of = check.verdict == plan::Verdict::keep   ? "KEEP"
                               : check.verdict == plan::Verdict::hold ? "HOLD"
                                                                      : "REJECT";
-  std::string out = wrapped("", word_of + inserted.substr(4) + verdict, view.width);
+  std::string out = wrapped("", word_of + inserted + verdict, view.width);
   out.replace(0, word_of.size(), coloured(word_of, check.verdict, view));
   std::vector<std::vector<std::string>> rows;
   for (const plan::JudgedLimit& limit : check.limits) {

@@ -13,9 +13,7 @@ using plan::Verdict;
 using report::mm;
 
 // A part of which nobody says what it is made of is handled as carbon: the more careful way.
-bool is_carbon(const Job& job) {
-  return !job.part.material || *job.part.material == Material::carbon;
-}
+bool is_carbon(const Job& job) { return job.part.material == Material::carbon; }
 
 bool is_post(const Job& job) { return job.kind == Kind::seatpost; }
 

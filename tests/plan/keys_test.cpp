@@ -44,6 +44,28 @@ TEST_CASE("a path splits into its table and its name") {
   CHECK(plan::name_of("kind") == "kind");
 }
 
+TEST_CASE("the default word or flag of a key is what an untouched job has") {
+  int checked = 0;
+  for (const plan::Key& key : plan::keys()) {
+    // The word on cutting depends on the kind of part: an untouched job has none.
+    if (!key.facts.fallback || plan::name_of(key.path) == "cutting") {
+      continue;
+    }
+    CAPTURE(key.path);
+    plan::Job job;
+    if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
+      choice->set(job, static_cast<std::size_t>(*key.facts.fallback));
+    } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
+      (*flag)(job, 0) = *key.facts.fallback != 0.0;
+    } else {
+      continue;
+    }
+    CHECK(job == plan::Job{});
+    ++checked;
+  }
+  CHECK(checked >= 8);
+}
+
 TEST_CASE("every default lies within its range") {
   int numbers = 0;
   int words = 0;

@@ -102,11 +102,7 @@ struct Amount {
   Amount(Quantity<D> exact)  // NOLINT(google-explicit-constructor)
       : dimension(D), base(exact.in_base()) {}
 
-  friend Amount operator+(const Amount& a, const Amount& b) { return sum_of(a, 1.0, b); }
-  friend Amount operator-(const Amount& a, const Amount& b) { return sum_of(a, -1.0, b); }
-
- private:
-  static Amount sum_of(const Amount& a, double b_factor, const Amount& b);
+  friend Amount operator-(const Amount& a, const Amount& b);
 };
 
 /// |x|; at 0 the slopes are those of x itself, as either sign gives the same doubt.
