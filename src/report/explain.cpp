@@ -1,6 +1,7 @@
 #include "kerfmark/report/explain.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "kerfmark/report/wording.hpp"
@@ -312,6 +313,31 @@ std::string guard_text(const JudgedLimit& limit, const Job& job, const View& vie
   return out;
 }
 
+// How the windows and ranges of the report come from this limit.
+std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan) {
+  std::vector<std::string> lines;
+  const plan::RuleRow& row = limit.row();
+  const std::string uncut = exact(limit.uncut.margin);
+  const std::string guard = exact(limit.at.guard);
+  if (plan.at.in_mm() > 0.0 && row.sense == plan::Sense::helps) {
+    lines.push_back("cuts that hold begin at guard " + guard + " - margin uncut " + uncut + " = " +
+                    exact(limit.at.guard - limit.uncut.margin));
+  }
+  if (plan.at.in_mm() > 0.0 && row.sense == plan::Sense::hurts) {
+    lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + " = " +
+                    exact(limit.uncut.margin - limit.at.guard));
+  }
+  constexpr auto not_of_the_saddle =
+      std::to_array<Rule>({Rule::max_cut, Rule::min_length, Rule::bore_fit, Rule::rider_mass});
+  if (plan.seatpost &&
+      std::ranges::find(not_of_the_saddle, limit.rule) == not_of_the_saddle.end()) {
+    lines.push_back(
+        "the saddle may move by margin - guard = " + exact(limit.at.margin - limit.at.guard) +
+        " along the post before this limit stops it");
+  }
+  return lines;
+}
+
 }  // namespace
 
 std::vector<std::string> limit_ids(const Plan& plan) {
@@ -366,6 +392,12 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
                              : "margin within the guard: ";
   out += "\n" + wrapped("", std::string(relation) + std::string(spoken(limit.at.status)) + ".",
                         view.width);
+  if (const auto lines = follows(limit, plan); !lines.empty()) {
+    out += "\nWhat follows\n";
+    for (const std::string& line : lines) {
+      out += wrapped("  ", line, view.width);
+    }
+  }
   return view.utf8 ? out : text::in_ascii(out);
 }
 
