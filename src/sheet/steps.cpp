@@ -92,7 +92,7 @@ void confirm_post(std::vector<BenchStep>& steps, const Plan& plan) {
            " mm. The line that counts must be inside the frame.",
        "mm"});
   if (plan.seatpost->probed) {
-    steps.push_back({"Saddle at its lowest: the post must clear what stopped it."});
+    steps.push_back({"Saddle at its lowest: the post must not touch the blockage."});
   }
 }
 
