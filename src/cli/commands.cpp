@@ -29,8 +29,7 @@ namespace {
 using plan::Length;
 
 ExitStatus status_of(plan::Verdict verdict) {
-  return verdict == plan::Verdict::cut || verdict == plan::Verdict::keep ? ExitStatus::yes
-                                                                         : ExitStatus::no;
+  return plan::is_yes(verdict) ? ExitStatus::yes : ExitStatus::no;
 }
 
 void print_sheet_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan) {

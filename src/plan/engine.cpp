@@ -148,7 +148,7 @@ struct Case {
 
   // Uncut, or with a wanted cut, at that.
   [[nodiscard]] const Standing& standing(const JudgedLimit& limit) const {
-    return plan.wanted ? limit.at : limit.uncut;
+    return as_judged(limit, plan);
   }
   [[nodiscard]] bool any(auto predicate) const {
     return std::ranges::any_of(plan.limits, predicate);

@@ -5,6 +5,22 @@
 
 namespace kerfmark::plan {
 
+const Standing& as_judged(const JudgedLimit& limit, const Plan& plan) {
+  return plan.wanted ? limit.at : limit.uncut;
+}
+
+std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
+  std::vector<const JudgedLimit*> found;
+  for (const JudgedLimit& limit : plan.limits) {
+    const bool by_itself = limit.row().sense != Sense::helps || plan.wanted;
+    if (is_hard(limit.row().origin) && by_itself &&
+        as_judged(limit, plan).status == measure::Status::broken) {
+      found.push_back(&limit);
+    }
+  }
+  return found;
+}
+
 Plan plan_cut(const Job& job) {
   return job.kind == Kind::seatpost ? plan_seatpost(job) : plan_steerer(job);
 }

@@ -469,7 +469,7 @@ double room_to_move(const Fitted& post, const Plan& plan, SaddleMove move) {
   for (const JudgedLimit& limit : plan.limits) {
     const SaddleMove other = mended_by(limit.rule);
     if (other != SaddleMove::none && other != move) {
-      const Standing& s = plan.wanted ? limit.at : limit.uncut;
+      const Standing& s = as_judged(limit, plan);
       spare = std::min(spare, s.margin - s.guard);
     }
   }
@@ -519,14 +519,7 @@ void add_room(const Fitted& post, const Plan& plan, std::vector<Remedy>& ways) {
 // A reject: a post of another length first, then what moves the limit that is broken.
 std::vector<Remedy> ways_out(const Fitted& post, const Plan& plan) {
   std::vector<Remedy> ways;
-  std::vector<const JudgedLimit*> broken;
-  for (const JudgedLimit& limit : plan.limits) {
-    const bool counts = limit.row().sense != Sense::helps || plan.wanted;
-    if (is_hard(limit.row().origin) && counts &&
-        (plan.wanted ? limit.at : limit.uncut).status == measure::Status::broken) {
-      broken.push_back(&limit);
-    }
-  }
+  const std::vector<const JudgedLimit*> broken = in_the_way(plan);
   const bool too_short = !plan.wanted && std::ranges::any_of(broken, [](const JudgedLimit* l) {
     return l->row().sense == Sense::hurts;
   });
@@ -542,7 +535,7 @@ std::vector<Remedy> ways_out(const Fitted& post, const Plan& plan) {
     if (plan.wanted && plan.window && limit->row().sense != Sense::fixed) {
       continue;  // another cut mends it
     }
-    const auto way = remedy_for(*limit, plan.wanted ? limit->at : limit->uncut);
+    const auto way = remedy_for(*limit, as_judged(*limit, plan));
     if (way && std::ranges::find(ways, *way) == ways.end()) {
       ways.push_back(*way);
     }

@@ -446,16 +446,12 @@ void mend_holds(const Job& job, Plan& plan) {
 
 std::vector<Remedy> ways_out(const Job& job, const Plan& plan) {
   std::vector<Remedy> ways;
-  bool broken = false;
-  for (const JudgedLimit& limit : plan.limits) {
-    const Standing& s = plan.wanted ? limit.at : limit.uncut;
-    const bool counts = limit.row().sense != Sense::helps || plan.wanted;
-    if (is_hard(limit.row().origin) && s.status == measure::Status::broken && counts) {
-      remedy(job, *plan.steerer, limit.rule, s.guard - s.margin, ways);
-      broken = true;
-    }
+  const std::vector<const JudgedLimit*> broken = in_the_way(plan);
+  for (const JudgedLimit* limit : broken) {
+    const Standing& s = as_judged(*limit, plan);
+    remedy(job, *plan.steerer, limit->rule, s.guard - s.margin, ways);
   }
-  if (!broken && plan.conflict) {
+  if (broken.empty() && plan.conflict) {
     remedy_collision(plan.limits[plan.conflict->lower], plan.limits[plan.conflict->upper],
                      plan.conflict->to_settle.in_mm(), ways);
   }

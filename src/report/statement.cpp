@@ -18,9 +18,7 @@ using plan::Sense;
 using plan::Verdict;
 
 // A hold or reject says nothing about a cut outside of "if the doubt is settled".
-bool concluded(const Plan& plan) {
-  return plan.verdict == Verdict::cut || plan.verdict == Verdict::keep;
-}
+bool concluded(const Plan& plan) { return is_yes(plan.verdict); }
 
 bool judged_at_cut(const Plan& plan) { return concluded(plan) || plan.wanted; }
 
@@ -86,14 +84,10 @@ std::string because_of_cut(const Job& job, const Plan& plan) {
 
 std::string because_of_reject(const Job& job, const Plan& plan) {
   std::string broken;
-  for (const JudgedLimit& limit : plan.limits) {
-    const plan::Standing& s = standing(limit, plan);
-    const bool counts = limit.row().sense != Sense::helps || plan.wanted;
-    if (plan::is_hard(limit.row().origin) && s.status == Status::broken && counts) {
-      broken += (broken.empty() ? "" : " ") + limit.id() + " asks for " + what(limit, job) + ": " +
-                one_decimal(-s.margin, Rounding::up) + " " + std::string(unit_of(limit)) +
-                " is missing.";
-    }
+  for (const JudgedLimit* limit : in_the_way(plan)) {
+    broken += (broken.empty() ? "" : " ") + limit->id() + " asks for " + what(*limit, job) + ": " +
+              one_decimal(-as_judged(*limit, plan).margin, Rounding::up) + " " +
+              std::string(unit_of(*limit)) + " is missing.";
   }
   if (!broken.empty() || !plan.conflict) {
     return broken;
@@ -122,11 +116,10 @@ std::string left(const Plan& plan) {
 
 // A reject in one sentence: what kind of thing stands in the way.
 std::string why_not(const Plan& plan) {
+  const auto limits = in_the_way(plan);
   const auto broken = [&](Sense sense) {
-    return std::ranges::any_of(plan.limits, [&](const JudgedLimit& l) {
-      return plan::is_hard(l.row().origin) && l.row().sense == sense &&
-             standing(l, plan).status == Status::broken;
-    });
+    return std::ranges::any_of(limits,
+                               [&](const JudgedLimit* l) { return l->row().sense == sense; });
   };
   const std::string part = words_for(plan).part;
   if (plan.wanted) {

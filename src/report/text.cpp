@@ -127,7 +127,7 @@ std::string next_steps(const std::vector<Step>& steps, const View& view) {
 
 std::string verdict_line(const plan::Job& job, const plan::Plan& plan, const View& view) {
   const Statement s = statement_of(job, plan);
-  const bool decided = plan.verdict == plan::Verdict::cut || plan.verdict == plan::Verdict::keep;
+  const bool decided = plan::is_yes(plan.verdict);
   return finished(coloured(s.verdict + ".", plan.verdict, view) + " " + s.headline +
                       (decided ? "" : " " + s.because) + "\n",
                   view);

@@ -17,6 +17,11 @@ namespace kerfmark::plan {
 
 enum class Verdict { cut, keep, hold, reject };
 
+/// Whether the question is answered: with a cut, or with none needed.
+[[nodiscard]] constexpr bool is_yes(Verdict verdict) {
+  return verdict == Verdict::cut || verdict == Verdict::keep;
+}
+
 /// A limit as it stands at one cut: margin m (positive is good) and guard g, in the limit's unit.
 struct Standing {
   double margin = 0.0;
@@ -219,6 +224,13 @@ struct Plan {
 
   bool operator==(const Plan&) const = default;
 };
+
+/// A limit as the verdict takes it: uncut, or with a wanted cut, at that.
+[[nodiscard]] const Standing& as_judged(const JudgedLimit& limit, const Plan& plan);
+
+/// The limits that a reject is about, each by itself: hard ones that are broken and that no other
+/// cut mends. Empty where two limits exclude each other; then there is a conflict.
+[[nodiscard]] std::vector<const JudgedLimit*> in_the_way(const Plan& plan);
 
 /// The plan of a job that the reader has passed.
 [[nodiscard]] Plan plan_cut(const Job& job);
