@@ -5,6 +5,9 @@
 #include <cmath>
 #include <limits>
 
+#include "kerfmark/measure/odds.hpp"
+#include "kerfmark/plan/keys.hpp"
+
 namespace kerfmark::plan {
 namespace {
 
@@ -26,7 +29,7 @@ struct Weighed {
   [[nodiscard]] Standing at(double cut) const {
     const double m = margin + sense() * cut;
     const double g = cut > 0.0 ? guard_cut : guard_uncut;
-    return {m, g, measure::status_of(m, g)};
+    return {.margin = m, .guard = g, .status = measure::status_of(m, g)};
   }
 };
 
@@ -198,29 +201,78 @@ Slopes without(const Slopes& slopes, ReadingIndex reading) {
 // The half-width of one reading at which the guard would be no larger than `room`, all other
 // readings as they are; 0 where no half-width does that. The guard is the smaller of two sums, so
 // the larger of the two answers counts.
-double settling_half_width(const Slopes& slopes, ReadingIndex reading, const Question& q,
-                           double room) {
+double settling_half_width(const Slopes& slopes, ReadingIndex reading,
+                           const measure::Readings& readings, double coverage, double room) {
   const auto one = std::ranges::find(slopes, reading, &measure::Slope::reading);
   const Slopes others = without(slopes, reading);
-  const double u_rest = measure::standard_uncertainty(others, q.readings);
-  const double u_room = room / q.coverage;
+  const double u_rest = measure::standard_uncertainty(others, readings);
+  const double u_room = room / coverage;
   const double by_u = u_room > u_rest ? std::sqrt(3.0 * (u_room * u_room - u_rest * u_rest)) : 0.0;
-  const double by_worst = room - measure::worst_case(others, q.readings);
+  const double by_worst = room - measure::worst_case(others, readings);
   return std::max({0.0, by_u, by_worst}) / std::abs(one->by);
 }
 
-// Readings with a share in the doubt, largest first, each with what measuring it better would
-// bring.
-std::vector<Remedy> measure_again(const Slopes& slopes, const Question& q, double margin) {
-  std::vector<Remedy> remedies;
-  for (const measure::Share& part : worth_a_word(slopes, q.readings)) {
-    Remedy remedy{RemedyKind::measure_again, part.reading, part.of_variance, 0.0};
-    remedy.guard_now = measure::guard(slopes, q.readings, q.coverage);
-    remedy.guard_then = measure::guard(without(slopes, part.reading), q.readings, q.coverage);
-    remedy.settles_within = settling_half_width(slopes, part.reading, q, std::abs(margin));
-    remedies.push_back(remedy);
+// What may be measured again, and what may not: the saw is no reading, and others may be gone.
+struct Again {
+  const measure::Readings& readings;
+  IsGone is_gone;
+
+  [[nodiscard]] bool may(ReadingIndex i) const {
+    return i != Job::saw_row && (is_gone == nullptr || !is_gone(readings[i]));
   }
-  return remedies;
+  // All of them with no half-width larger than this.
+  [[nodiscard]] measure::Readings within(double half_width) const {
+    measure::Readings better = readings;
+    for (ReadingIndex i = 0; i < better.size(); ++i) {
+      double& now = better[i].half_width_base;
+      now = may(i) ? std::min(now, half_width) : now;
+    }
+    return better;
+  }
+};
+
+// What is to be said where no reading alone settles a limit: the half-width at which all of them
+// together do, or that no measuring can. Nothing where what doubt there is lies in readings that
+// are gone.
+std::optional<Remedy> together(const Slopes& slopes, const Again& again, double coverage,
+                               double room) {
+  const auto guard_within = [&](double half_width) {
+    return measure::guard(slopes, again.within(half_width), coverage);
+  };
+  Remedy remedy;
+  remedy.kind = RemedyKind::no_measuring;
+  remedy.guard_now = measure::guard(slopes, again.readings, coverage);
+  remedy.guard_then = guard_within(finest_reading);
+  const std::vector<measure::Share> shares = measure::shares(slopes, again.readings);
+  const auto largest =
+      std::ranges::find_if(shares, [&](const measure::Share& s) { return again.may(s.reading); });
+  if (largest == shares.end()) {
+    const auto saw =
+        std::ranges::find(slopes, ReadingIndex{Job::saw_row}, &measure::Slope::reading);
+    if (saw == slopes.end()) {
+      return std::nullopt;
+    }
+    remedy.settles_within =
+        settling_half_width(slopes, Job::saw_row, again.readings, coverage, room);
+    return remedy;
+  }
+  remedy.reading = largest->reading;
+  remedy.share = largest->of_variance;
+  if (remedy.guard_then > room + grain) {
+    return remedy;
+  }
+  // The guard grows with the half-width, so halving finds where it is as large as the room; a
+  // thousandth of a millimetre is nearer than anybody reads.
+  constexpr double near_enough = 1e-3;
+  double settles = finest_reading;
+  double too_wide = half_widths_of_lengths.most;
+  while (too_wide - settles > near_enough) {
+    const double middle = (settles + too_wide) / 2.0;
+    (guard_within(middle) <= room + grain ? settles : too_wide) = middle;
+  }
+  remedy.kind = RemedyKind::measure_all;
+  remedy.settles_within = settles;
+  return remedy;
 }
 
 // Both margins' readings, each with the root sum of squares of its slopes: what it has to do with
@@ -250,42 +302,23 @@ Hold hold_for(HoldReason reason, std::size_t limit, bool at_the_cut,
 }
 
 std::vector<Hold> contradictions_of(const Question& q) {
-  std::vector<Hold> holds;
-  for (const measure::Disagreement& d : measure::disagreements(q.readings, q.coverage)) {
-    Hold hold;
-    hold.reason = HoldReason::readings_disagree;
-    hold.reading = d.reading;
-    hold.apart = d.apart_base;
-    hold.allowed = d.allowed_base;
-    hold.remedies = {{RemedyKind::measure_again, d.reading, 0.0, 0.0}};
-    holds.push_back(std::move(hold));
-  }
+  std::vector<Hold> holds = contradicting_readings(q.readings, q.coverage);
+  std::erase_if(holds, [&](const Hold& hold) {
+    return std::ranges::find(q.of_later, *hold.reading) != q.of_later.end();
+  });
   holds.insert(holds.end(), q.contradictions.begin(), q.contradictions.end());
   return holds;
 }
 
 // Values with doubt that have a share in a guarded limit and were read only once.
 std::vector<Hold> missing_seconds(const Question& q, const std::vector<Weighed>& all) {
-  std::vector<bool> wanted(q.readings.size(), false);
+  std::vector<Slopes> guarded;
   for (const Weighed& w : all) {
-    for (const measure::Slope& slope : w.slopes) {
-      const auto& reading = q.readings[slope.reading];
-      wanted[slope.reading] =
-          wanted[slope.reading] || (is_guarded(*w.row) && reading.half_width_base > 0.0 &&
-                                    slope.by != 0.0 && reading.values_base.size() < 2);
+    if (is_guarded(*w.row)) {
+      guarded.push_back(w.slopes);
     }
   }
-  std::vector<Hold> holds;
-  for (ReadingIndex i = 0; i < wanted.size(); ++i) {
-    if (wanted[i] && i != Job::saw_row) {
-      Hold hold;
-      hold.reason = HoldReason::second_reading_missing;
-      hold.reading = i;
-      hold.remedies = {{RemedyKind::read_twice, i, 0.0, 0.0}};
-      holds.push_back(std::move(hold));
-    }
-  }
-  return holds;
+  return second_readings_missing(guarded, q.readings);
 }
 
 // Limits that keep the cut from being decided: hard ones in doubt, rules of thumb that are broken.
@@ -302,7 +335,7 @@ void add_open_limits(const Case& c, std::vector<Hold>& holds) {
                                 ? slopes_with_saw(c.weighed[i].slopes, limit.row().sense)
                                 : c.weighed[i].slopes;
       holds.push_back(hold_for(HoldReason::limit_in_doubt, i, at_reference,
-                               measure_again(slopes, c.q, here.margin)));
+                               better_readings(slopes, c.q.readings, c.q.coverage, here.margin)));
     } else if (!hard && !at_reference && doubt_counts && here.status == Status::broken) {
       holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, false));
     } else if (!hard && limit.at.status == Status::broken &&
@@ -370,6 +403,10 @@ Conclusion conclude(const Case& c) {
   return {!c.plan.wanted && c.all_hold_uncut() ? Verdict::keep : Verdict::cut, {}};
 }
 
+double odds(const Standing& standing, const Slopes& slopes, const measure::Readings& readings) {
+  return measure::probability_of_at_least_0(standing.margin, measure::spread_of(slopes, readings));
+}
+
 std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::Readings& readings,
                                const std::vector<Weighed>& all, const Ends& ends, double cut) {
   std::vector<JudgedLimit> judged;
@@ -391,6 +428,8 @@ std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::
     j.governs = i == ends.lo_limit || i == ends.hi_limit ||
                 (w.row->sense == Sense::fixed && j.at.status == Status::broken);
     j.slopes = with_saw ? slopes_with_saw(w.slopes, w.row->sense) : w.slopes;
+    j.uncut.odds = odds(j.uncut, w.slopes, readings);
+    j.at.odds = odds(j.at, j.slopes, readings);
     j.doubt = measure::shares(j.slopes, readings);
     judged.push_back(std::move(j));
   }
@@ -421,6 +460,70 @@ std::vector<Remedy> remedies_by_share(RemedyKind kind, const Slopes& slopes,
     remedies.push_back({kind, part.reading, part.of_variance, 0.0});
   }
   return remedies;
+}
+
+std::vector<Remedy> better_readings(const Slopes& slopes, const measure::Readings& readings,
+                                    double coverage, double margin, IsGone is_gone) {
+  const Again again{readings, is_gone};
+  const double room = std::abs(margin);
+  std::vector<Remedy> remedies = remedies_by_share(RemedyKind::measure_again, slopes, readings);
+  for (Remedy& remedy : remedies) {
+    const ReadingIndex reading = *remedy.reading;
+    remedy.guard_now = measure::guard(slopes, readings, coverage);
+    remedy.guard_then = measure::guard(without(slopes, reading), readings, coverage);
+    remedy.settles_within = settling_half_width(slopes, reading, readings, coverage, room);
+  }
+  const bool one_settles = std::ranges::any_of(remedies, [&](const Remedy& r) {
+    return again.may(*r.reading) && r.settles_within >= finest_reading;
+  });
+  if (one_settles) {
+    return remedies;
+  }
+  if (const auto all = together(slopes, again, coverage, room)) {
+    if (all->kind == RemedyKind::no_measuring) {
+      std::erase_if(remedies, [&](const Remedy& r) { return again.may(*r.reading); });
+    }
+    remedies.insert(remedies.begin(), *all);
+  }
+  return remedies;
+}
+
+std::vector<Hold> contradicting_readings(const measure::Readings& readings, double coverage) {
+  std::vector<Hold> holds;
+  for (const measure::Disagreement& d : measure::disagreements(readings, coverage)) {
+    Hold hold;
+    hold.reason = HoldReason::readings_disagree;
+    hold.reading = d.reading;
+    hold.apart = d.apart_base;
+    hold.allowed = d.allowed_base;
+    hold.remedies = {{RemedyKind::measure_again, d.reading, 0.0, 0.0}};
+    holds.push_back(std::move(hold));
+  }
+  return holds;
+}
+
+std::vector<Hold> second_readings_missing(const std::vector<Slopes>& margins,
+                                          const measure::Readings& readings) {
+  std::vector<bool> wanted(readings.size(), false);
+  for (const Slopes& slopes : margins) {
+    for (const measure::Slope& slope : slopes) {
+      const auto& reading = readings[slope.reading];
+      wanted[slope.reading] =
+          wanted[slope.reading] ||
+          (reading.half_width_base > 0.0 && slope.by != 0.0 && reading.values_base.size() < 2);
+    }
+  }
+  std::vector<Hold> holds;
+  for (ReadingIndex i = 0; i < wanted.size(); ++i) {
+    if (wanted[i] && i != Job::saw_row) {
+      Hold hold;
+      hold.reason = HoldReason::second_reading_missing;
+      hold.reading = i;
+      hold.remedies = {{RemedyKind::read_twice, i, 0.0, 0.0}};
+      holds.push_back(std::move(hold));
+    }
+  }
+  return holds;
 }
 
 std::string JudgedLimit::id() const {

@@ -34,6 +34,7 @@ struct Question {
   bool ask_maker = false;                 ///< carbon whose maker has not been asked
   std::vector<Hold> contradictions = {};  ///< routes that disagree
   std::vector<Hold> unknowns = {};
+  std::vector<measure::ReadingIndex> of_later = {};  ///< readings that say nothing yet
 };
 
 /// Everything of the plan that does not depend on the kind of part.
@@ -47,6 +48,25 @@ struct Question {
 /// A remedy for each reading that makes a twentieth of the doubt or more, largest first.
 [[nodiscard]] std::vector<Remedy> remedies_by_share(RemedyKind kind, const measure::Slopes& slopes,
                                                     const measure::Readings& readings);
+
+/// Whether a reading can be taken no more.
+using IsGone = bool (*)(const measure::Reading&);
+
+/// The same for one limit that is in doubt, with what measuring each of them better would bring;
+/// where none of them settles it, first what all together do, or nothing but that no measuring can.
+[[nodiscard]] std::vector<Remedy> better_readings(const measure::Slopes& slopes,
+                                                  const measure::Readings& readings,
+                                                  double coverage, double margin,
+                                                  IsGone is_gone = nullptr);
+
+/// The values whose readings contradict each other, each as a hold.
+[[nodiscard]] std::vector<Hold> contradicting_readings(const measure::Readings& readings,
+                                                       double coverage);
+
+/// The values, each as a hold, that were read only once and have doubt and a share in one of these
+/// margins; the saw is no reading.
+[[nodiscard]] std::vector<Hold> second_readings_missing(const std::vector<measure::Slopes>& margins,
+                                                        const measure::Readings& readings);
 
 /// The margin of a limit with the saw's doubt in it, as it stands at a cut above zero.
 [[nodiscard]] measure::Slopes slopes_with_saw(const measure::Slopes& slopes, Sense sense);

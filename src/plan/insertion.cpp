@@ -34,6 +34,9 @@ class ByRule {
   measure::Readings readings_ = Job{}.readings;  // with the rows that every job has
 };
 
+// A post that comes down keeps its doubt: the guard stays what it is.
+double spare_of(const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; }
+
 }  // namespace
 
 InsertionCheck check_insertion(const PostAsItStands& post) {
@@ -57,6 +60,8 @@ InsertionCheck check_insertion(const PostAsItStands& post) {
 
   const double coverage = *key_at("measuring.coverage").facts.fallback;
   InsertionCheck check;
+  check.post = post;
+  check.readings = rule.readings();
   check.inserted = inserted.nominal();
   check.within_mm = measure::worst_case(inserted.slopes(), rule.readings());
   check.limits = judge_as_it_stands(limits, rule.readings(), coverage);
@@ -67,7 +72,25 @@ InsertionCheck check_insertion(const PostAsItStands& post) {
   check.verdict = any(measure::Status::broken)     ? Verdict::reject
                   : any(measure::Status::in_doubt) ? Verdict::hold
                                                    : Verdict::keep;
+  const auto least = std::ranges::min_element(check.limits, {}, spare_of);
+  check.decides = static_cast<std::size_t>(least - check.limits.begin());
+  check.spare = measure::millimetres(spare_of(*least));
+  for (JudgedLimit& limit : check.limits) {
+    limit.governs = &limit == &*least;
+  }
   return check;
+}
+
+Length least_to_read(const InsertionCheck& check) { return check.inserted - check.spare; }
+
+bool by_diameter_only(const InsertionCheck& check) {
+  return std::ranges::all_of(
+      check.limits, [](const JudgedLimit& limit) { return limit.rule == Rule::floor_round; });
+}
+
+bool is_too_short(const InsertionCheck& check) {
+  const std::optional<Length> exposed = check.post.exposed;
+  return exposed && -check.spare.in_mm() > exposed->in_mm();
 }
 
 }  // namespace kerfmark::plan

@@ -70,14 +70,25 @@ struct Underlying<std::optional<Enum_>> {
   using Enum = Enum_;
 };
 
+template <class Enum>
+std::optional<std::size_t> number_of(Enum word) {
+  return static_cast<std::size_t>(word);
+}
+template <class Enum>
+std::optional<std::size_t> number_of(std::optional<Enum> word) {
+  return word ? number_of(*word) : std::nullopt;
+}
+
 template <auto Place>
 constexpr ChoiceSlot one_of(std::span<const Word> words) {
   return {
-      words, [](Job& job, std::size_t word) {
+      words,
+      [](Job& job, std::size_t word) {
         auto& member = Place(job, 0);
         member =
             static_cast<typename Underlying<std::remove_reference_t<decltype(member)>>::Enum>(word);
-      }};
+      },
+      [](Job& job) { return number_of(Place(job, 0)); }};
 }
 
 bool measured_on_frame(const Job& job) { return job.saddle.measured != HeightMeasured::extension; }
@@ -443,6 +454,23 @@ constexpr auto key_table = std::to_array<Key>({
      {.range = Range{1, 4}, .fallback = 2}},
     {"measuring.twice", For::both, within<&Job::measuring, &Measuring::twice>, {.fallback = 0}},
     {"measuring.instruments", For::both, InstrumentsSlot{}},
+
+    {"as_cut.length",
+     For::both,
+     within<&Job::as_cut, &AsCut::length>,
+     {.needed = Needed::one_of_table, .range = any_part, .instrument = rule}},
+    {"as_cut.gap",
+     For::steerer,
+     within<&Job::as_cut, &AsCut::gap>,
+     {.needed = Needed::one_of_table, .range = Range{-20, 60}, .instrument = rule}},
+    {"as_cut.offcut",
+     For::both,
+     within<&Job::as_cut, &AsCut::offcut>,
+     {.range = any_cut, .instrument = rule}},
+    {"as_cut.kerf", For::both, within<&Job::as_cut, &AsCut::kerf>, {.range = Range{0, 5}}},
+    {"as_cut.by", For::both, within<&Job::as_cut, &AsCut::by>, text},
+    {"as_cut.checked_by", For::both, within<&Job::as_cut, &AsCut::checked_by>, text},
+    {"as_cut.date", For::both, within<&Job::as_cut, &AsCut::date>, text},
 });
 
 template <class Q>
@@ -487,6 +515,10 @@ const Key& key_at(std::string_view path) {
   return *found;
 }
 
+std::size_t rows_of(const Key& key, const Job& job) {
+  return table_of(key.path) == "frame.blockage" ? job.frame.blockages.size() : 1;
+}
+
 std::string_view table_of(std::string_view path) {
   const auto dot = path.rfind('.');
   return dot == std::string_view::npos ? std::string_view{} : path.substr(0, dot);
@@ -516,9 +548,7 @@ void fill_defaults(Job& job, Length rule_half_width) {
     if (!key.facts.fallback || !key.belongs_to(job.kind)) {
       continue;
     }
-    const std::size_t rows =
-        table_of(key.path) == "frame.blockage" ? job.frame.blockages.size() : 1;
-    for (std::size_t row = 0; row < rows; ++row) {
+    for (std::size_t row = 0; row < rows_of(key, job); ++row) {
       fill_fallback(job, key, row);
     }
   }

@@ -25,12 +25,12 @@ std::optional<Hold> contradiction(const measure::LengthEstimate& difference,
   return hold;
 }
 
-void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* length,
-                      std::vector<Limit>& limits) {
-  if (closed) {
-    limits.push_back({Rule::max_cut, Length{}, Length{}});
-  } else if (job.part.max_cut) {
-    limits.push_back({Rule::max_cut, Length{}, value(job.part.max_cut, job.readings)});
+void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* cut,
+                      const measure::LengthEstimate* length, std::vector<Limit>& limits) {
+  if (closed && cut != nullptr) {
+    limits.push_back({Rule::max_cut, *cut, Length{}});
+  } else if (job.part.max_cut && cut != nullptr) {
+    limits.push_back({Rule::max_cut, *cut, value(job.part.max_cut, job.readings)});
   }
   if (job.part.min_length && length != nullptr) {
     limits.push_back({Rule::min_length, *length, value(job.part.min_length, job.readings)});
@@ -49,6 +49,17 @@ void add_rider_limit(const Job& job, std::vector<Limit>& limits) {
   }
 }
 
+std::vector<measure::ReadingIndex> readings_of_after(const Job& job) {
+  std::vector<measure::ReadingIndex> found;
+  for (const auto& given :
+       {job.as_cut.length, job.as_cut.offcut, job.as_cut.kerf, job.as_cut.gap}) {
+    if (given && given->reading) {
+      found.push_back(*given->reading);
+    }
+  }
+  return found;
+}
+
 Question question_for(const Job& job, bool closed) {
   const auto wanted =
       job.saw.wanted ? std::optional(job.saw.wanted->nominal) : std::optional<Length>{};
@@ -64,6 +75,7 @@ Question question_for(const Job& job, bool closed) {
       .cutting_closed = closed,
       .ask_maker = job.part.material == Material::carbon &&
                    job.part.cutting == Cutting::not_stated && !closed,
+      .of_later = readings_of_after(job),
   };
 }
 

@@ -19,12 +19,16 @@ namespace kerfmark::plan {
                                                 std::optional<measure::ReadingIndex> second,
                                                 const Job& job);
 
-/// max-cut and min-length; `length` is the part uncut, null when it is not known.
-void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* length,
-                      std::vector<Limit>& limits);
+/// max-cut and min-length of a part as it stands: `cut` has come off it, nothing as yet before the
+/// cut, and `length` is left; each is null when it is not known.
+void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* cut,
+                      const measure::LengthEstimate* length, std::vector<Limit>& limits);
 
 /// rider-mass, against the smallest figure given.
 void add_rider_limit(const Job& job, std::vector<Limit>& limits);
+
+/// The readings that were taken after the cut: they say nothing of the time before it.
+[[nodiscard]] std::vector<measure::ReadingIndex> readings_of_after(const Job& job);
 
 /// The question to the engine, but for limits and what the kind adds.
 [[nodiscard]] Question question_for(const Job& job, bool closed);

@@ -1,5 +1,6 @@
 #include "kerfmark/plan/plan.hpp"
 
+#include "kerfmark/plan/after.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
 
@@ -8,6 +9,8 @@ namespace kerfmark::plan {
 const Standing& as_judged(const JudgedLimit& limit, const Plan& plan) {
   return plan.wanted ? limit.at : limit.uncut;
 }
+
+bool shown_at_the_cut(const Plan& plan) { return is_yes(plan.verdict) || plan.wanted; }
 
 std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
   std::vector<const JudgedLimit*> found;
@@ -22,7 +25,9 @@ std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
 }
 
 Plan plan_cut(const Job& job) {
-  return job.kind == Kind::seatpost ? plan_seatpost(job) : plan_steerer(job);
+  Plan plan = job.kind == Kind::seatpost ? plan_seatpost(job) : plan_steerer(job);
+  plan.after = check_after(job);
+  return plan;
 }
 
 }  // namespace kerfmark::plan

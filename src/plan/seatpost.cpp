@@ -22,8 +22,10 @@
 #include <cmath>
 #include <limits>
 
+#include "after.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "limits_again.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -114,6 +116,7 @@ struct Fitted {
   const Job& job;
   Geometry geometry;
   LengthEstimate P, hang, diameter;
+  LengthEstimate cut;  // what has come off P, nothing before the cut
   LengthEstimate E_low, E, E_high;
   std::vector<Depth> blockages;
   std::vector<Hold> contradictions;       // probe and mock-up
@@ -129,43 +132,57 @@ double u_of(const measure::Slopes& slopes, const Readings& readings) {
   return measure::standard_uncertainty(slopes, readings);
 }
 
-// The mock-up is a second route to the shallowest depth. Both must agree; the one whose uncut
-// margin has the smaller doubt is used, the probe on a tie.
-void add_mock_up_route(Fitted& post) {
-  const Job& job = post.job;
-  LengthEstimate depth = post.P - estimate(*job.mock_up.exposed_bottomed, job.readings);
-  if (job.mock_up.hang_fitted) {
-    depth = depth + post.hang;
-  }
+// The depth of the blockage on which the post rests in the mock-up.
+LengthEstimate mock_up_depth(const Fitted& post) {
+  const LengthEstimate depth =
+      post.P - estimate(*post.job.mock_up.exposed_bottomed, post.job.readings);
+  return post.job.mock_up.hang_fitted ? depth + post.hang : depth;
+}
+
+// Takes the mock-up's depth for a blockage, counted from 1; for the only one where none was probed.
+void use_mock_up(Fitted& post, std::size_t number) {
   if (post.blockages.empty()) {
     const Length default_clearance =
         measure::millimetres(*key_at("frame.blockage.clearance").facts.fallback);
-    post.blockages.push_back({depth, default_clearance});
-    post.by_mock_up = 1;
+    post.blockages.push_back({{}, default_clearance});
+  }
+  post.blockages.at(number - 1).depth = mock_up_depth(post);
+  post.by_mock_up = number;
+}
+
+// The mock-up is a second route to the shallowest depth. Both must agree; the one whose uncut
+// margin has the smaller doubt is used, the probe on a tie.
+void choose_route(Fitted& post) {
+  if (post.blockages.empty()) {
+    use_mock_up(post, 1);
     return;
   }
+  const Job& job = post.job;
+  const LengthEstimate depth = mock_up_depth(post);
   const auto shallowest = std::ranges::min_element(
       post.blockages, {}, [](const Depth& d) { return d.depth.nominal(); });
+  const auto place = static_cast<std::size_t>(shallowest - post.blockages.begin());
   const LengthEstimate difference = shallowest->depth - depth;
   if (auto hold = contradiction(difference, job.mock_up.exposed_bottomed->reading, job)) {
-    hold->limit = static_cast<std::size_t>(shallowest - post.blockages.begin());
+    hold->limit = place;
     post.contradictions.push_back(*std::move(hold));
   }
   const LengthEstimate reach = post.lowest_point();
   if (u_of((depth - reach).slopes(), job.readings) <
       u_of((shallowest->depth - reach).slopes(), job.readings) - grain) {
-    shallowest->depth = depth;
-    post.by_mock_up = static_cast<std::size_t>(shallowest - post.blockages.begin()) + 1;
+    use_mock_up(post, place + 1);
   }
 }
 
-Fitted fitted(const Job& job) {
+// Everything but the mock-up.
+Fitted probed(const Job& job) {
   const Readings& r = job.readings;
   Fitted post{.job = job,
               .geometry = geometry_of(job),
               .P = value(job.post.length, r),
               .hang = value(job.post.hang, r),
               .diameter = value(job.post.diameter, r),
+              .cut = {},
               .E_low = {},
               .E = {},
               .E_high = {},
@@ -181,8 +198,13 @@ Fitted fitted(const Job& job) {
   for (const Blockage& blockage : job.frame.blockages) {
     post.blockages.push_back({value(blockage.depth, r), value(blockage.clearance, r)});
   }
+  return post;
+}
+
+Fitted fitted(const Job& job) {
+  Fitted post = probed(job);
   if (job.mock_up.exposed_bottomed) {
-    add_mock_up_route(post);
+    choose_route(post);
   }
   return post;
 }
@@ -255,7 +277,7 @@ std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& min
   for (const Minimum& minimum : minimums) {
     limits.push_back({minimum.rule, insertion, minimum.insertion});
   }
-  add_maker_limits(post.job, cutting_closed(post.job), &post.P, limits);
+  add_maker_limits(post.job, cutting_closed(post.job), &post.cut, &post.P, limits);
   add_fixed_limits(post, limits);
   return limits;
 }
@@ -347,16 +369,16 @@ std::optional<std::array<double, 3>> scale_reading(const Fitted& post) {
   return std::array{at(post.E_low), at(post.E), at(post.E_high)};
 }
 
-std::optional<NewMark> new_mark(const Fitted& post, const Plan& plan) {
-  const Job& job = post.job;
-  if (plan.at.in_mm() <= 0.0 || !(job.post.mark || job.post.min_insertion)) {
+// The line of least insertion on a post of that length, where the job knows one.
+std::optional<NewMark> line_of(const Job& job, Length remaining) {
+  if (!job.post.mark && !job.post.min_insertion) {
     return std::nullopt;
   }
   Length line;
   for (const auto& given : {job.post.mark, job.post.min_insertion}) {
     line = given ? std::max(line, given->nominal) : line;
   }
-  return NewMark{line, *plan.remaining - line};
+  return NewMark{line, remaining - line};
 }
 
 SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minimums,
@@ -375,7 +397,9 @@ SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minim
     figures.saddle_range_cut = saddle_range(post, plan, true);
   }
   figures.uncut_fit = uncut_fit(post, minimums);
-  figures.new_mark = new_mark(post, plan);
+  if (plan.at.in_mm() > 0.0) {
+    figures.new_mark = line_of(post.job, *plan.remaining);
+  }
   figures.probed = !post.blockages.empty();
   figures.by_mock_up = post.by_mock_up;
   return figures;
@@ -433,7 +457,8 @@ void mend_holds(const Fitted& post, Plan& plan) {
       hold.remedies.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
     }
     if (hold.reason != HoldReason::limit_in_doubt &&
-        hold.reason != HoldReason::rule_of_thumb_broken) {
+        hold.reason != HoldReason::rule_of_thumb_broken &&
+        hold.reason != HoldReason::practice_missed) {
       continue;
     }
     const JudgedLimit& limit = plan.limits[*hold.limit];
@@ -574,6 +599,67 @@ std::optional<ImpossibleTriangle> triangle(std::string_view key, Length hypotenu
                            : std::optional(ImpossibleTriangle{key, hypotenuse, size, leg_key});
 }
 
+// ---- after the cut ----
+
+// The post as it stands; a depth by mock-up keeps the length that the post had at that time.
+Fitted fitted_after(const Job& job) {
+  Fitted post = fitted(job);
+  const LengthEstimate remaining = value(job.as_cut.length, job.readings);
+  post.cut = post.P - remaining;
+  post.P = remaining;
+  return post;
+}
+
+CutPart cut_part(const Fitted& post) {
+  const Job& job = post.job;
+  CutPart part{.original = value(job.post.length, job.readings),
+               .remaining = post.P,
+               .limits = limits_of(post, insertion_minimums(post)),
+               .contradictions = post.contradictions,
+               .unknowns = unknowns_of(job)};
+  for (Hold& hold : part.unknowns) {
+    hold.remedies = {{RemedyKind::find_mark_and_add, std::nullopt, 0.0, 0.0},
+                     {RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
+  }
+  return part;
+}
+
+void add_figures_after(const Fitted& post, After& after) {
+  const Length P = post.P.nominal();
+  after.insertion =
+      AtHeights{P - post.E_low.nominal(), P - post.E.nominal(), P - post.E_high.nominal()};
+  after.saddle_range = saddle_range(post, as_a_plan(after), false);
+  // As long as nothing was cut, the printed mark tells the truth.
+  if (after.cut->in_mm() > after.cut_guard_mm + grain) {
+    after.new_mark = line_of(post.job, P);
+  }
+}
+
+// What an unfit post is still good for: a range of saddle heights, a further cut, another rider's
+// bicycle, or nothing.
+std::vector<Remedy> ways_on(const After& after) {
+  const auto way = [](RemedyKind kind) { return Remedy{kind, std::nullopt, 0.0, 0.0}; };
+  const bool too_short = breaks(after, Sense::hurts);
+  if (is_past_mending(after) || (too_short && !after.saddle_range)) {
+    return {way(RemedyKind::scrap)};
+  }
+  std::vector<Remedy> ways;
+  const auto rider = std::ranges::find(after.limits, Rule::rider_mass, &JudgedLimit::rule);
+  if (rider != after.limits.end() && rider->at.status == measure::Status::broken) {
+    ways.push_back(way(RemedyKind::other_part));
+  }
+  if (after.saddle_range) {
+    ways.push_back(way(RemedyKind::ride_within));
+  }
+  if (breaks(after, Sense::helps) && !too_short) {
+    ways.push_back(way(RemedyKind::cut_again));
+  }
+  if (ways.empty()) {
+    ways.push_back(way(RemedyKind::scrap));
+  }
+  return ways;
+}
+
 }  // namespace
 
 std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
@@ -613,6 +699,14 @@ std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
   return found;
 }
 
+std::vector<Limit> seatpost_limits(const Job& job, std::optional<std::size_t> by_mock_up) {
+  Fitted post = probed(job);
+  if (by_mock_up) {
+    use_mock_up(post, *by_mock_up);
+  }
+  return limits_of(post, insertion_minimums(post));
+}
+
 Plan plan_seatpost(const Job& job) {
   const Fitted post = fitted(job);
   const std::vector<Minimum> minimums = insertion_minimums(post);
@@ -631,6 +725,22 @@ Plan plan_seatpost(const Job& job) {
   }
   add_cautions(job, plan);
   return plan;
+}
+
+After seatpost_after(const Job& job) {
+  const Fitted post = fitted_after(job);
+  After after = judge_after(job, cut_part(post));
+  add_figures_after(post, after);
+  if (after.verdict == AfterVerdict::unfit) {
+    after.remedies = ways_on(after);
+  }
+  Plan as_plan = as_a_plan(after);
+  mend_holds(post, as_plan);
+  raise_once(as_plan);
+  bound_holds(post, as_plan);
+  offer_further_cut(as_plan);
+  after.holds = std::move(as_plan.holds);
+  return after;
 }
 
 }  // namespace kerfmark::plan

@@ -21,8 +21,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "after.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/rings.hpp"
+#include "limits_again.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -83,6 +85,7 @@ struct Stack {
   LengthEstimate K, A, B, B_low, B_high;
   std::optional<LengthEstimate> G0;  // empty: no route is complete
   std::optional<LengthEstimate> S;
+  std::optional<LengthEstimate> cut;  // what has come off S, nothing before the cut
   bool by_mock_up = false;
   std::vector<Hold> contradictions;
 };
@@ -132,27 +135,30 @@ std::optional<LengthEstimate> gap_from_parts(const Stack& stack) {
 }
 
 // Rings and clamp alone must fit between crown race seat and top of the stack, S + G0. Where they
-// do not, the steerer's length and the mock-up contradict each other, and the cut would be made up.
-void add_impossible_mock_up(const LengthEstimate& gap, Stack& stack) {
+// do not, the steerer's length and the measured gap contradict each other, and the cut would be
+// made up.
+void add_impossible_gap(const LengthEstimate& gap, const Maybe<Length>& measured, Stack& stack) {
   const LengthEstimate room =
       *stack.S + gap - (stack.B_high + stack.K + stack.A);  // for headset and head tube
   if (room.nominal() >= Length{}) {
     return;
   }
-  if (auto hold = contradiction(room, stack.job.mock_up.stands_proud->reading, stack.job)) {
+  if (auto hold = contradiction(room, measured->reading, stack.job)) {
     hold->reason = HoldReason::no_room_for_stack;
     stack.contradictions.push_back(*std::move(hold));
   }
 }
 
+std::optional<LengthEstimate> gap_from_mock_up(const Job& job) {
+  const Maybe<Length>& proud = job.mock_up.stands_proud;
+  return proud ? std::optional(-estimate(*proud, job.readings)) : std::nullopt;
+}
+
 // Both routes to the gap must agree; the one with the smaller doubt is used, the parts on a tie.
-void set_gap(Stack& stack) {
+void choose_gap(Stack& stack) {
   const Job& job = stack.job;
   const auto parts = gap_from_parts(stack);
-  std::optional<LengthEstimate> mock_up;
-  if (job.mock_up.stands_proud) {
-    mock_up = -estimate(*job.mock_up.stands_proud, job.readings);
-  }
+  const auto mock_up = gap_from_mock_up(job);
   const auto u_of = [&](const LengthEstimate& x) {
     return measure::standard_uncertainty(x.slopes(), job.readings);
   };
@@ -162,7 +168,7 @@ void set_gap(Stack& stack) {
     }
   }
   if (mock_up && stack.S && !parts) {
-    add_impossible_mock_up(*mock_up, stack);
+    add_impossible_gap(*mock_up, job.mock_up.stands_proud, stack);
   }
   stack.by_mock_up = mock_up && (!parts || u_of(*mock_up) < u_of(*parts) - grain);
   stack.G0 = stack.by_mock_up ? mock_up : parts;
@@ -178,6 +184,7 @@ Stack bare_stack(const Job& job) {
               .B_high = {},
               .G0 = {},
               .S = std::nullopt,
+              .cut = LengthEstimate{},
               .by_mock_up = false,
               .contradictions = {}};
   if (job.steerer.length) {
@@ -189,7 +196,7 @@ Stack bare_stack(const Job& job) {
 Stack stack_of(const Job& job) {
   Stack stack = bare_stack(job);
   set_rings(stack);
-  set_gap(stack);
+  choose_gap(stack);
   return stack;
 }
 
@@ -248,13 +255,16 @@ void add_ring_limits(const Stack& stack, std::vector<Limit>& limits) {
   }
 }
 
+bool cutting_closed(const Job& job) { return job.part.cutting == Cutting::forbidden; }
+
 std::vector<Limit> limits_of(const Stack& stack, bool closed) {
   std::vector<Limit> limits;
   if (stack.G0) {
     add_gap_limits(stack, limits);
     add_stem_limits(stack, limits);
   }
-  add_maker_limits(stack.job, closed, stack.S ? &*stack.S : nullptr, limits);
+  add_maker_limits(stack.job, closed, stack.cut ? &*stack.cut : nullptr,
+                   stack.S ? &*stack.S : nullptr, limits);
   add_ring_limits(stack, limits);
   add_rider_limit(stack.job, limits);
   return limits;
@@ -345,7 +355,6 @@ constexpr auto mendings = std::to_array<Mending>({
     {Rule::gap_least_maker, {RemedyKind::add_ring}},
     {Rule::gap_most, {RemedyKind::rings_out}},
     {Rule::gap_most_maker, {RemedyKind::rings_out}},
-    // No maker's word goes beyond the published limit.
     {Rule::stem_recess, {RemedyKind::rings_out, RemedyKind::lower_parts}},
     {Rule::stem_cover,
      {RemedyKind::rings_out, RemedyKind::lower_parts, RemedyKind::approved_recess}},
@@ -372,6 +381,10 @@ void remedy(const Job& job, const SteererFigures& figures, Rule rule, double mis
     Remedy way{*kind, std::nullopt, 0.0, missing};
     if (kind == RemedyKind::respect_maker || kind == RemedyKind::other_part) {
       way.amount = 0.0;
+    }
+    if (kind == RemedyKind::approved_recess &&
+        missing > *row_of(Rule::stem_recess).figure + grain) {
+      continue;  // no maker's word goes beyond the published limit
     }
     if (kind == RemedyKind::rings_out && figures.below_high.in_mm() < missing) {
       way.kind = RemedyKind::longer_steerer;
@@ -435,7 +448,8 @@ void mend_holds(const Job& job, Plan& plan) {
                        plan.conflict ? plan.conflict->to_settle.in_mm() : hold.apart, ways);
       hold.remedies.insert(hold.remedies.begin(), ways.begin(), ways.end());
     } else if (hold.reason == HoldReason::limit_in_doubt ||
-               hold.reason == HoldReason::rule_of_thumb_broken) {
+               hold.reason == HoldReason::rule_of_thumb_broken ||
+               hold.reason == HoldReason::practice_missed) {
       const JudgedLimit& limit = plan.limits[*hold.limit];
       const Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
       remedy(job, *plan.steerer, limit.rule, s.guard - s.margin, hold.remedies);
@@ -473,6 +487,175 @@ std::optional<std::string_view> out_of_order(const Stack& stack) {
   return std::nullopt;
 }
 
+// ---- after the cut ----
+
+struct Route {
+  GapRoute by;
+  LengthEstimate gap;
+};
+
+// Every route to the gap that is complete, the one to be named first on a tie first.
+std::vector<Route> routes_after(const Stack& stack, const std::optional<LengthEstimate>& original) {
+  const Job& job = stack.job;
+  std::vector<Route> routes;
+  if (const auto parts = gap_from_parts(stack)) {
+    routes.push_back({GapRoute::parts, *parts});
+  }
+  if (job.mock_up.stands_proud && original && stack.S) {
+    const LengthEstimate uncut = -estimate(*job.mock_up.stands_proud, job.readings);
+    routes.push_back({GapRoute::mock_up, uncut + *original - *stack.S});
+  }
+  if (job.as_cut.gap) {
+    routes.push_back({GapRoute::measured, estimate(*job.as_cut.gap, job.readings)});
+  }
+  return routes;
+}
+
+// Any two routes must agree.
+void compare_routes(const std::vector<Route>& routes, Stack& stack) {
+  for (std::size_t i = 0; i < routes.size(); ++i) {
+    for (std::size_t j = i + 1; j < routes.size(); ++j) {
+      const bool measured = routes[j].by == GapRoute::measured;
+      const Maybe<Length>& second =
+          measured ? stack.job.as_cut.gap : stack.job.mock_up.stands_proud;
+      auto hold = contradiction(routes[i].gap - routes[j].gap, second->reading, stack.job);
+      if (!hold) {
+        continue;
+      }
+      if (measured) {
+        hold->reason = routes[i].by == GapRoute::parts ? HoldReason::gap_against_parts
+                                                       : HoldReason::gap_against_mock_up;
+      }
+      stack.contradictions.push_back(*std::move(hold));
+    }
+  }
+}
+
+// The stack on the steerer as it is now; the route with the smallest doubt gives the gap.
+struct StackAfter {
+  Stack stack;
+  std::optional<LengthEstimate> original;
+  std::optional<GapRoute> gap_by;
+};
+
+StackAfter stack_after(const Job& job) {
+  StackAfter after{.stack = bare_stack(job), .original = {}, .gap_by = {}};
+  Stack& stack = after.stack;
+  set_rings(stack);
+  after.original = stack.S;
+  stack.S =
+      job.as_cut.length ? std::optional(estimate(*job.as_cut.length, job.readings)) : std::nullopt;
+  stack.cut = stack.S && after.original ? std::optional(*after.original - *stack.S) : std::nullopt;
+  const std::vector<Route> routes = routes_after(stack, after.original);
+  compare_routes(routes, stack);
+  const auto u_of = [&](const Route& route) {
+    return measure::standard_uncertainty(route.gap.slopes(), job.readings);
+  };
+  const Route* best = nullptr;
+  for (const Route& route : routes) {
+    if (best == nullptr || u_of(route) < u_of(*best) - grain) {
+      best = &route;
+    }
+    if (route.by != GapRoute::parts && routes.front().by != GapRoute::parts && stack.S) {
+      add_impossible_gap(route.gap,
+                         route.by == GapRoute::measured ? job.as_cut.gap : job.mock_up.stands_proud,
+                         stack);
+    }
+  }
+  if (best != nullptr) {
+    stack.G0 = best->gap;
+    stack.by_mock_up = best->by == GapRoute::mock_up;
+    after.gap_by = best->by;
+  }
+  return after;
+}
+
+// What the maker limits and no reading can be held against.
+std::optional<Hold> lengths_unknown(const StackAfter& after, bool closed) {
+  const Stack& stack = after.stack;
+  const bool limits_cut = closed || stack.job.part.max_cut;
+  if (!(limits_cut && !stack.cut) && !(stack.job.part.min_length && !stack.S)) {
+    return std::nullopt;
+  }
+  Hold hold;
+  hold.reason = HoldReason::lengths_unknown;
+  if (!stack.S) {
+    hold.remedies.push_back({RemedyKind::measure_what_is_left, std::nullopt, 0.0, 0.0});
+  }
+  if (limits_cut && !after.original) {
+    hold.remedies.push_back({RemedyKind::recall_length, std::nullopt, 0.0, 0.0});
+  }
+  return hold;
+}
+
+std::vector<Hold> unknowns_after(const StackAfter& after, bool closed) {
+  std::vector<Hold> unknowns;
+  if (!after.stack.G0) {
+    Hold hold;
+    hold.reason = HoldReason::measured_gap_unknown;
+    hold.remedies = {{RemedyKind::measure_gap_again, std::nullopt, 0.0, 0.0}};
+    unknowns.push_back(std::move(hold));
+  }
+  if (auto hold = lengths_unknown(after, closed)) {
+    unknowns.push_back(*std::move(hold));
+  }
+  return unknowns;
+}
+
+// What measuring the gap itself would do for a limit in doubt that hangs on it.
+void offer_measured_gap(const Stack& stack, bool closed, Plan& as_plan) {
+  const Job& job = stack.job;
+  if (job.as_cut.gap || !stack.G0) {
+    return;
+  }
+  Stack measured = stack;
+  measured.G0 = LengthEstimate::of_reading(stack.G0->nominal(), Job::stock_row);  // by steel rule
+  const std::vector<JudgedLimit> then =
+      judge_as_it_stands(limits_of(measured, closed), job.readings, job.measuring.coverage);
+  for (Hold& hold : as_plan.holds) {
+    if (hold.reason != HoldReason::limit_in_doubt ||
+        then[*hold.limit].at.guard > as_plan.limits[*hold.limit].at.guard - grain) {
+      continue;
+    }
+    const Standing& now = as_plan.limits[*hold.limit].at;
+    Remedy remedy;
+    remedy.kind = RemedyKind::measure_gap_again;
+    remedy.guard_now = now.guard;
+    remedy.guard_then = then[*hold.limit].at.guard;
+    remedy.settles = remedy.guard_then <= std::abs(now.margin) + grain;
+    hold.remedies.insert(hold.remedies.begin(), remedy);
+  }
+}
+
+// What makes an unfit steerer fit once more: rings, other parts, a further cut, or nothing. Rules
+// of thumb have their say in how much, so that what mends one limit need not be done twice.
+std::vector<Remedy> ways_on(const Job& job, const After& after, const Plan& as_plan) {
+  if (is_past_mending(after)) {
+    return {{RemedyKind::scrap, std::nullopt, 0.0, 0.0}};
+  }
+  std::vector<Remedy> ways;
+  for (const JudgedLimit& limit : after.limits) {
+    if (limit.at.status == measure::Status::holds) {
+      continue;
+    }
+    std::vector<Remedy> more;
+    remedy(job, *as_plan.steerer, limit.rule, limit.at.guard - limit.at.margin, more);
+    for (const Remedy& way : more) {
+      const auto same = std::ranges::find(ways, way.kind, &Remedy::kind);
+      if (same == ways.end()) {
+        ways.push_back(way);
+      } else {
+        same->amount = std::max(same->amount, way.amount);
+      }
+    }
+  }
+  if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
+    ways.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
+  }
+  bound_rings(as_plan, ways);
+  return ways;
+}
+
 }  // namespace
 
 std::optional<std::string_view> stem_height_out_of_order(const Job& job) {
@@ -481,11 +664,17 @@ std::optional<std::string_view> stem_height_out_of_order(const Job& job) {
   return out_of_order(stack);
 }
 
+std::vector<Limit> steerer_limits(const Job& job, bool by_mock_up) {
+  Stack stack = bare_stack(job);
+  set_rings(stack);
+  stack.G0 = by_mock_up ? gap_from_mock_up(job) : gap_from_parts(stack);
+  return limits_of(stack, cutting_closed(job));
+}
+
 Plan plan_steerer(const Job& job) {
   const Stack stack = stack_of(job);
-  const bool closed = job.part.cutting == Cutting::forbidden;
-  Question question = question_for(job, closed);
-  question.limits = limits_of(stack, closed);
+  Question question = question_for(job, cutting_closed(job));
+  question.limits = limits_of(stack, cutting_closed(job));
   // The cut that leaves the gap which the cap wants.
   if (stack.G0) {
     question.preferred = job.cap.gap->nominal - stack.G0->nominal();
@@ -513,6 +702,31 @@ Plan plan_steerer(const Job& job) {
   }
   add_material_cautions(job, plan);
   return plan;
+}
+
+After steerer_after(const Job& job) {
+  const StackAfter now = stack_after(job);
+  const Stack& stack = now.stack;
+  const bool closed = job.part.cutting == Cutting::forbidden;
+  After after = judge_after(job, {.original = now.original,
+                                  .remaining = stack.S,
+                                  .limits = limits_of(stack, closed),
+                                  .contradictions = stack.contradictions,
+                                  .unknowns = unknowns_after(now, closed)});
+  after.gap_by = now.gap_by;
+  if (stack.G0) {
+    after.gap = stack.G0->nominal();
+  }
+  Plan as_plan = as_a_plan(after);
+  as_plan.steerer = figures_of(stack, as_plan);
+  if (after.verdict == AfterVerdict::unfit) {
+    after.remedies = ways_on(job, after, as_plan);
+  }
+  offer_measured_gap(stack, closed, as_plan);
+  mend_holds(job, as_plan);
+  offer_further_cut(as_plan);
+  after.holds = std::move(as_plan.holds);
+  return after;
 }
 
 }  // namespace kerfmark::plan

@@ -656,12 +656,30 @@ TEST_CASE("a hold names the readings by their share of the variance") {
   REQUIRE(plan.verdict == Verdict::hold);
   REQUIRE(plan.holds.size() == 1);
   const auto& remedies = plan.holds.at(0).remedies;
-  REQUIRE(remedies.size() == 2);
-  // 1² and 0.5² of 1.25; the saw is no reading.
+  REQUIRE(remedies.size() == 3);
+  // 1² and 0.5² of 1.25; the saw is no reading. Neither alone settles 0.2 of margin: without the
+  // larger 2·0.5/√3 is left, or 0.5. Both within w do: 2·w·√(2/3) = 0.2.
+  CHECK(remedies.at(0).kind == plan::RemedyKind::measure_all);
   CHECK(remedies.at(0).reading == 3);
-  CHECK(remedies.at(0).share == Near{0.8});
-  CHECK(remedies.at(1).reading == 2);
-  CHECK(remedies.at(1).share == Near{0.2});
+  CHECK(remedies.at(0).settles_within == Near{0.1 * std::sqrt(1.5), 1e-3});
+  CHECK(remedies.at(1).reading == 3);
+  CHECK(remedies.at(1).share == Near{0.8});
+  CHECK(remedies.at(1).guard_then == Near{0.5});
+  CHECK(remedies.at(2).reading == 2);
+  CHECK(remedies.at(2).share == Near{0.2});
+}
+
+TEST_CASE("a hold says when no measuring settles it") {
+  // 0.05 of margin, and 2·0.1·√(2/3) of doubt is left with both readings as good as can be.
+  Bench bench(0.5);
+  const auto small = bench.read(10, 0.5);
+  const auto large = bench.read(10.05, 1.0);
+  const Plan plan = decide(bench.ask({{Rule::blockage, small, large, 1}, exact(Rule::mark, 60)}));
+  const auto& remedies = plan.holds.at(0).remedies;
+  REQUIRE(remedies.size() == 1);
+  CHECK(remedies.at(0).kind == plan::RemedyKind::no_measuring);
+  CHECK(remedies.at(0).reading == 3);
+  CHECK(remedies.at(0).guard_then == Near{0.2 * std::sqrt(2.0 / 3.0)});
 }
 
 TEST_CASE("limits as they stand are judged without a saw") {

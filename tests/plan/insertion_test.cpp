@@ -88,3 +88,53 @@ TEST_CASE("the quick check says what is inserted and how sure that is") {
   const auto direct = check({.inserted = millimetres(120), .minimum = millimetres(90)});
   CHECK(direct.within_mm == Near{0.5});
 }
+
+TEST_CASE("the limit with the least to spare decides and says how far the post must come down") {
+  // Against the mark: 90 - 100 = -10, guard 2·√(0.5/3), for the post comes down with the same
+  // doubt; against the minimum 90 - 85 = 5, guard 0.5.
+  const auto short_of_mark =
+      check({.inserted = millimetres(90), .mark = millimetres(100), .minimum = millimetres(85)});
+  CHECK(short_of_mark.decides == 0);
+  CHECK(short_of_mark.spare == Near{-10 - 2 * std::sqrt(0.5 / 3)});
+  CHECK(short_of_mark.limits.at(0).governs);
+  CHECK_FALSE(short_of_mark.limits.at(1).governs);
+  // A minimum that is exact leaves more than a mark that is read, though it asks for as much.
+  const auto level = check({.inserted = millimetres(120),
+                            .mark = millimetres(100),
+                            .minimum = millimetres(100),
+                            .diameter = millimetres(27.2)});
+  CHECK(level.decides == 0);
+  CHECK(level.spare == Near{20 - 2 * std::sqrt(0.5 / 3)});
+  const auto higher_minimum =
+      check({.inserted = millimetres(120), .mark = millimetres(100), .minimum = millimetres(101)});
+  CHECK(higher_minimum.decides == 1);
+  CHECK(higher_minimum.spare == Near{19 - 0.5});
+  CHECK(higher_minimum.limits.at(1).governs);
+
+  // Lowered by what is missing, the answer is a keep; by a hair less it is none.
+  for (const double lowered : {-short_of_mark.spare.in_mm(), -short_of_mark.spare.in_mm() - 1e-6}) {
+    const auto again = check({.inserted = millimetres(90 + lowered), .mark = millimetres(100)});
+    CHECK((again.verdict == Verdict::keep) == (lowered == -short_of_mark.spare.in_mm()));
+  }
+}
+
+TEST_CASE("a post that would have to come down farther than it stands out is too short") {
+  // 60 in, 100 needed, three readings by rule: 40 + 2·√(0.75/3) = 41 must come down.
+  const auto stands_out = [](double exposed) {
+    return check({.length = millimetres(60 + exposed),
+                  .exposed = millimetres(exposed),
+                  .mark = millimetres(100)});
+  };
+  CHECK(plan::is_too_short(stands_out(40.9)));
+  CHECK_FALSE(plan::is_too_short(stands_out(41.1)));
+  CHECK_FALSE(plan::is_too_short(check({.inserted = millimetres(1), .mark = millimetres(100)})));
+}
+
+TEST_CASE("the diameter alone is no word of a maker on this post") {
+  CHECK(
+      plan::by_diameter_only(check({.inserted = millimetres(90), .diameter = millimetres(27.2)})));
+  CHECK_FALSE(plan::by_diameter_only(check(
+      {.inserted = millimetres(90), .mark = millimetres(80), .diameter = millimetres(27.2)})));
+  CHECK_FALSE(
+      plan::by_diameter_only(check({.inserted = millimetres(90), .minimum = millimetres(80)})));
+}

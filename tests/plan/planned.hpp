@@ -12,6 +12,7 @@
 #include <doctest/doctest.h>
 
 #include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/words.hpp"
 #include "kerfmark/plan/plan.hpp"
 
 namespace kerfmark::measure {
@@ -57,6 +58,16 @@ inline kerfmark::plan::Job job_of(std::string_view text) {
 
 inline kerfmark::plan::Plan plan_of(std::string_view text) {
   return kerfmark::plan::plan_cut(job_of(text));
+}
+
+/// The sentences of a language, read once.
+inline const kerfmark::text::Words& english() {
+  static const kerfmark::text::Words words = kerfmark::job::words_in("en");
+  return words;
+}
+inline const kerfmark::text::Words& german() {
+  static const kerfmark::text::Words words = kerfmark::job::words_in("de");
+  return words;
 }
 
 inline const kerfmark::plan::JudgedLimit* find_limit(const kerfmark::plan::Plan& plan,

@@ -22,12 +22,27 @@ struct PostAsItStands {
 
 /// keep, hold or reject: nothing is cut here.
 struct InsertionCheck {
+  PostAsItStands post;
   Length inserted;
   double within_mm = 0.0;  ///< worst case of the inserted length
+  measure::Readings readings;
   std::vector<JudgedLimit> limits;
   Verdict verdict = Verdict::hold;
+  std::size_t decides = 0;  ///< the limit with the least to spare, in `limits`
+  /// What that limit has more than its doubt takes; below zero the post must come down by as much
+  /// for every limit to hold.
+  Length spare;
 };
 
 [[nodiscard]] InsertionCheck check_insertion(const PostAsItStands& post);
+
+/// The least insertion, measured in the same way, at which every limit holds.
+[[nodiscard]] Length least_to_read(const InsertionCheck& check);
+
+/// Twice the diameter is a floor for all posts and no maker's word on this one.
+[[nodiscard]] bool by_diameter_only(const InsertionCheck& check);
+
+/// Whether the post would have to come down farther than it stands out, as far as that is known.
+[[nodiscard]] bool is_too_short(const InsertionCheck& check);
 
 }  // namespace kerfmark::plan

@@ -158,6 +158,16 @@ struct MockUp {
   bool operator==(const MockUp&) const = default;
 };
 
+/// What was measured after the cut; it says nothing about the plan before it.
+struct AsCut {
+  Maybe<Length> length;  ///< what is left of the part, from its upper or lower datum to the new end
+  Maybe<Length> offcut, kerf;
+  Maybe<Length> gap;  ///< of a steerer, with the whole stack back in place
+  std::string by, checked_by, date;
+  [[nodiscard]] bool given() const { return length || gap; }
+  bool operator==(const AsCut&) const = default;
+};
+
 struct Job {
   Kind kind = Kind::seatpost;
   Paperwork paperwork;
@@ -177,6 +187,7 @@ struct Job {
   Expander expander;
   Bar bar;
   MockUp mock_up;
+  AsCut as_cut;
 
   /// Two rows come with every job, then one for each value that was given.
   measure::Readings readings = {reserved_row("saw.within"), reserved_row("stock.lengths")};

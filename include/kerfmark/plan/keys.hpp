@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <optional>
 #include <span>
 #include <string>
@@ -42,6 +43,7 @@ using RingsSlot = std::optional<std::vector<Measured<Length>>>& (*)(Job&, std::s
 struct ChoiceSlot {
   std::span<const std::string_view> words;
   void (*set)(Job&, std::size_t word);
+  std::optional<std::size_t> (*get)(Job&);  ///< empty: not chosen
 };
 /// `{ name = half-width, … }`: changes the table of instruments for this job.
 struct InstrumentsSlot {};
@@ -55,6 +57,7 @@ enum class Needed {
   no,
   always,
   in_its_table,  ///< when the table it stands in is given
+  one_of_table,  ///< when that table is given, unless another key of it does that is marked so too
   by_choice,     ///< when Facts::needed_when says so
 };
 
@@ -85,12 +88,42 @@ struct Key {
   [[nodiscard]] bool belongs_to(Kind kind) const;
   [[nodiscard]] std::optional<Range> range_for(const Job& job) const;
   [[nodiscard]] std::string_view instrument_for(const Job& job) const;
-  [[nodiscard]] bool is_needed(const Job& job) const;  ///< false for Needed::in_its_table
+  /// False where that hangs on the table it stands in.
+  [[nodiscard]] bool is_needed(const Job& job) const;
 };
 
 /// In the order in which a job file lists them.
 [[nodiscard]] std::span<const Key> keys();
 [[nodiscard]] const Key& key_at(std::string_view path);
+
+/// How many values this key has in a job: one, or one for each blockage.
+[[nodiscard]] std::size_t rows_of(const Key& key, const Job& job);
+
+/// Calls visit with every Measured<…> that a job of its kind has: values that were given or have a
+/// default, and each ring.
+template <class Visit>
+void for_every_measured(Job& job, Visit visit) {
+  const auto visit_value = [&](auto& maybe) {
+    if (maybe) {
+      visit(*maybe);
+    }
+  };
+  for (const Key& key : keys()) {
+    for (std::size_t row = 0; key.belongs_to(job.kind) && row < rows_of(key, job); ++row) {
+      if (const auto* length = std::get_if<LengthSlot>(&key.slot)) {
+        visit_value((*length)(job, row));
+      } else if (const auto* angle = std::get_if<AngleSlot>(&key.slot)) {
+        visit_value((*angle)(job, row));
+      } else if (const auto* mass = std::get_if<MassSlot>(&key.slot)) {
+        visit_value((*mass)(job, row));
+      } else if (const auto* rings = std::get_if<RingsSlot>(&key.slot)) {
+        if (auto& list = (*rings)(job, row)) {
+          std::ranges::for_each(*list, visit);
+        }
+      }
+    }
+  }
+}
 
 /// The table and the last word of a path: "frame.blockage.depth" is {"frame.blockage", "depth"}.
 [[nodiscard]] std::string_view table_of(std::string_view path);

@@ -27,6 +27,9 @@ struct Standing {
   double margin = 0.0;
   double guard = 0.0;
   measure::Status status = measure::Status::holds;
+  /// The probability, by the readings, that the margin is truly not below 0 (measure/odds.hpp). Of
+  /// every limit, also of one that is compared as marked: that is a matter of its guard.
+  double odds = 1.0;
   bool operator==(const Standing&) const = default;
 };
 
@@ -77,10 +80,20 @@ enum class HoldReason {
   window_empty,
   window_too_narrow,
   maker_not_asked,
+  // After the cut:
+  sum_open,              ///< what is left, offcut and kerf are not the length before
+  longer_than_before,    ///< what is left is longer than the part was
+  gap_against_parts,     ///< the measured gap and that of the parts differ
+  gap_against_mock_up,   ///< the measured gap and that of the mock-up differ
+  lengths_unknown,       ///< a maker's limit on cut or length, and nothing to judge it by
+  measured_gap_unknown,  ///< no route leads to the gap
+  practice_missed,       ///< a rule of thumb is broken
 };
 
 enum class RemedyKind {
   measure_again,   ///< `reading`, which makes `share` of the doubt
+  measure_all,     ///< every reading to `settles_within`; `reading` has the largest share
+  no_measuring,    ///< settles it; `reading` has the largest share, or only the saw has one
   mock_up,         ///< instead of the probe: push the post in until it rests on the blockage
   read_twice,      ///< `reading`
   check_reading,   ///< `reading`, which makes `share` of the doubt of two limits
@@ -106,7 +119,22 @@ enum class RemedyKind {
   stem_lowest_up,   ///< by `amount` mm: rings that stay below the stem
   narrow_range,     ///< of saddle heights, by `amount` mm
   stem_with_rise,   ///< of `angle_deg`, for `amount` mm of rings less
+  // After the cut:
+  check_sum,          ///< `reading`, which makes `share` of what the sum may be off by
+  look_for_loss,      ///< the sum lacks `amount` mm: where they may have gone
+  look_for_surplus,   ///< the sum has `amount` mm too much: where they may come from
+  gone_reading,       ///< `reading` cannot be taken any more
+  measure_gap_again,  ///< with the whole stack back in place
+  measure_what_is_left,
+  recall_length,      ///< the length before the cut
+  find_mark_and_add,  ///< the mark from the new end up, and what came off
+  cut_again,          ///< a further cut, which is a job of its own
+  ride_within,        ///< the saddle heights of AfterFigures, which are safe
+  scrap,              ///< nothing makes it safe
 };
+
+/// The best half-width to hope for, in mm, degrees or kg (a caliper; common practice).
+inline constexpr double finest_reading = 0.1;
 
 /// One thing to measure, ask or do.
 struct Remedy {
@@ -117,7 +145,8 @@ struct Remedy {
   double most = 0.0;    ///< millimetres beyond which it would break another limit; 0: none known
   double angle_deg = 0.0;
   /// Of a better measurement: the guard of the limit now and then, and the half-width at which it
-  /// would settle the matter; 0 where this reading alone cannot.
+  /// would settle the matter; 0 where this reading alone cannot. Of all readings together, then is
+  /// with each of them within `finest_reading`. Of the saw alone, the half-width is the saw's.
   double guard_now = 0.0, guard_then = 0.0, settles_within = 0.0;
   bool settles = false;  ///< of a mock-up: its doubt is small enough
   bool operator==(const Remedy&) const = default;
@@ -206,6 +235,38 @@ struct SteererFigures {
   bool operator==(const SteererFigures&) const = default;
 };
 
+enum class AfterVerdict { fit, hold, unfit };
+
+/// original = remaining + offcut + kerf: what the two sides differ by, and their guard.
+struct Closure {
+  Length off;  ///< original less the rest; positive when something is missing
+  double guard_mm = 0.0;
+  bool closed = false;
+  bool operator==(const Closure&) const = default;
+};
+
+enum class GapRoute { parts, mock_up, measured };
+
+/// The part as it was measured after the cut, without a further one.
+struct After {
+  AfterVerdict verdict = AfterVerdict::hold;
+  std::optional<Length> remaining;
+  std::optional<Length> cut;  ///< what came off, kerf and all: original less remaining
+  double cut_guard_mm = 0.0;
+  std::optional<Closure> closure;
+  std::vector<JudgedLimit> limits;  ///< `uncut` and `at` are both as it stands
+  std::vector<Hold> holds;          ///< of a hold; most pressing first
+  std::vector<Remedy> remedies;     ///< of an unfit part; most effective first
+  // Of a seatpost.
+  std::optional<AtHeights> insertion;
+  std::optional<Span> saddle_range;  ///< in the job's own way of measuring
+  std::optional<NewMark> new_mark;
+  // Of a steerer.
+  std::optional<Length> gap;
+  std::optional<GapRoute> gap_by;
+  bool operator==(const After&) const = default;
+};
+
 struct Plan {
   Verdict verdict = Verdict::hold;
   Length at;  ///< the cut the plan is about: the wanted one, else the planned one, else 0
@@ -221,12 +282,17 @@ struct Plan {
   std::vector<Caution> cautions;
   std::optional<SeatpostFigures> seatpost;  ///< one of the two, by the kind of part
   std::optional<SteererFigures> steerer;
+  std::optional<After> after;  ///< once the job says what was measured after the cut
 
   bool operator==(const Plan&) const = default;
 };
 
 /// A limit as the verdict takes it: uncut, or with a wanted cut, at that.
 [[nodiscard]] const Standing& as_judged(const JudgedLimit& limit, const Plan& plan);
+
+/// Whether people are shown the limits at the cut the plan is about. A hold or reject without a
+/// wanted cut shows them uncut: nothing is concluded about a cut.
+[[nodiscard]] bool shown_at_the_cut(const Plan& plan);
 
 /// The limits that a reject is about, each by itself: hard ones that are broken and that no other
 /// cut mends. Empty where two limits exclude each other; then there is a conflict.

@@ -1,0 +1,268 @@
+#include "after.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <iterator>
+#include <string_view>
+
+#include "part.hpp"
+
+namespace kerfmark::plan {
+namespace {
+
+using measure::grain;
+using measure::LengthEstimate;
+using measure::Slopes;
+using measure::Status;
+
+double guard_of(const Slopes& slopes, const Job& job) {
+  return measure::guard(slopes, job.readings, job.measuring.coverage);
+}
+
+// The sum closes when nothing is missing and nothing too much, within its guard.
+struct Sum {
+  LengthEstimate off;
+  Closure closure;
+};
+
+std::optional<Sum> sum_of(const Job& job, const CutPart& part) {
+  const auto cut = part.cut();
+  if (!cut || !job.as_cut.offcut) {
+    return std::nullopt;
+  }
+  const Maybe<Length>& kerf = job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf;
+  Sum sum;
+  sum.off = *cut - (value(job.as_cut.offcut, job.readings) + value(kerf, job.readings));
+  sum.closure.off = sum.off.nominal();
+  sum.closure.guard_mm = guard_of(sum.off.slopes(), job);
+  sum.closure.closed = std::abs(sum.closure.off.in_mm()) <= sum.closure.guard_mm + grain;
+  return sum;
+}
+
+// The maker's limit on the cut is not doubted for what two readings may be off by: a cut made right
+// up to it would else never hold. It is broken where no doubt explains the excess.
+void judge_cut(const Job& job, const CutPart& part, JudgedLimit& limit) {
+  Standing& s = limit.at;
+  s.guard = guard_of(part.cut()->slopes(), job);
+  s.status = s.margin >= -s.guard - grain ? Status::holds : Status::broken;
+  limit.uncut = s;
+}
+
+double spare(const JudgedLimit& limit) {
+  return limit.rule == Rule::max_cut ? limit.at.margin + limit.at.guard
+                                     : limit.at.margin - limit.at.guard;
+}
+
+// The limit of each sense that is nearest to being broken; one that a longer cut would help only
+// while it does not hold.
+void mark_governing(std::vector<JudgedLimit>& limits) {
+  for (const Sense sense : {Sense::helps, Sense::hurts}) {
+    JudgedLimit* tightest = nullptr;
+    for (JudgedLimit& limit : limits) {
+      if (limit.row().sense == sense && (sense == Sense::hurts || spare(limit) < -grain) &&
+          (tightest == nullptr || spare(limit) < spare(*tightest) - grain)) {
+        tightest = &limit;
+      }
+    }
+    if (tightest != nullptr) {
+      tightest->governs = true;
+    }
+  }
+}
+
+std::vector<JudgedLimit> judged(const Job& job, const CutPart& part) {
+  std::vector<JudgedLimit> limits =
+      judge_as_it_stands(part.limits, job.readings, job.measuring.coverage);
+  for (JudgedLimit& limit : limits) {
+    if (limit.rule == Rule::max_cut) {
+      judge_cut(job, part, limit);
+    }
+  }
+  mark_governing(limits);
+  return limits;
+}
+
+Hold open_sum(const Job& job, const Sum& sum) {
+  Hold hold;
+  hold.reason = HoldReason::sum_open;
+  hold.apart = sum.closure.off.in_mm();
+  hold.allowed = sum.closure.guard_mm;
+  hold.remedies = remedies_by_share(RemedyKind::check_sum, sum.off.slopes(), job.readings);
+  const bool loss = hold.apart > 0.0;
+  hold.remedies.push_back({loss ? RemedyKind::look_for_loss : RemedyKind::look_for_surplus,
+                           std::nullopt, 0.0, std::abs(hold.apart)});
+  return hold;
+}
+
+// No saw makes a part longer: then the two lengths are not those of one part, or one is wrong.
+std::optional<Hold> grown(const Job& job, const CutPart& part) {
+  const auto cut = part.cut();
+  if (!cut || cut->nominal().in_mm() >= -guard_of(cut->slopes(), job) - grain) {
+    return std::nullopt;
+  }
+  Hold hold;
+  hold.reason = HoldReason::longer_than_before;
+  hold.apart = -cut->nominal().in_mm();
+  hold.allowed = guard_of(cut->slopes(), job);
+  hold.remedies = remedies_by_share(RemedyKind::compare_routes, cut->slopes(), job.readings);
+  return hold;
+}
+
+std::vector<Hold> contradictions_of(const Job& job, const CutPart& part,
+                                    const std::optional<Sum>& sum) {
+  std::vector<Hold> holds;
+  if (sum) {
+    if (!sum->closure.closed) {
+      holds.push_back(open_sum(job, *sum));
+    }
+  } else if (auto longer = grown(job, part)) {
+    holds.push_back(*std::move(longer));
+  }
+  std::ranges::move(contradicting_readings(job.readings, job.measuring.coverage),
+                    std::back_inserter(holds));
+  holds.insert(holds.end(), part.contradictions.begin(), part.contradictions.end());
+  return holds;
+}
+
+std::vector<Hold> missing_seconds(const Job& job, const std::vector<JudgedLimit>& limits) {
+  std::vector<Slopes> guarded;
+  for (const JudgedLimit& limit : limits) {
+    // After the cut the limit on the cut has a guard: the doubt of the two lengths.
+    if (is_guarded(limit.row()) || limit.rule == Rule::max_cut) {
+      guarded.push_back(limit.slopes);
+    }
+  }
+  return second_readings_missing(guarded, job.readings);
+}
+
+std::vector<Hold> open_questions(const Job& job, const CutPart& part,
+                                 const std::vector<JudgedLimit>& limits) {
+  std::vector<Hold> holds = part.unknowns;
+  if (job.measuring.twice) {
+    std::ranges::move(missing_seconds(job, limits), std::back_inserter(holds));
+  }
+  for (std::size_t i = 0; i < limits.size(); ++i) {
+    const JudgedLimit& limit = limits[i];
+    if (limit.at.status == Status::holds) {
+      continue;
+    }
+    Hold hold;
+    hold.reason =
+        is_hard(limit.row().origin) ? HoldReason::limit_in_doubt : HoldReason::practice_missed;
+    hold.limit = i;
+    hold.at_the_cut = true;
+    if (is_hard(limit.row().origin)) {
+      hold.remedies = better_readings(limit.slopes, job.readings, job.measuring.coverage,
+                                      limit.at.margin, is_gone);
+    }
+    holds.push_back(std::move(hold));
+  }
+  return holds;
+}
+
+// Advice to take a reading that cannot be taken any more says so instead.
+void retire_gone_readings(const Job& job, std::vector<Hold>& holds) {
+  for (Hold& hold : holds) {
+    for (Remedy& remedy : hold.remedies) {
+      if (remedy.reading && is_gone(job.readings[*remedy.reading])) {
+        remedy = {RemedyKind::gone_reading, remedy.reading, remedy.share, 0.0};
+      }
+    }
+    std::ranges::stable_partition(hold.remedies, [](const Remedy& remedy) {
+      return remedy.kind != RemedyKind::gone_reading;
+    });
+  }
+}
+
+bool is_broken_hard(const JudgedLimit& limit) {
+  return is_hard(limit.row().origin) && limit.at.status == Status::broken;
+}
+
+}  // namespace
+
+std::optional<LengthEstimate> CutPart::cut() const {
+  return original && remaining ? std::optional(*original - *remaining) : std::nullopt;
+}
+
+bool is_gone(const measure::Reading& reading) {
+  constexpr auto gone =
+      std::to_array<std::string_view>({"post.length", "post.mark", "steerer.length",
+                                       "mock_up.exposed_bottomed", "mock_up.stands_proud"});
+  return std::ranges::find(gone, std::string_view(reading.key)) != gone.end();
+}
+
+bool breaks(const After& after, Sense sense) {
+  return std::ranges::any_of(after.limits, [&](const JudgedLimit& limit) {
+    return limit.row().sense == sense && is_broken_hard(limit);
+  });
+}
+
+bool is_past_mending(const After& after) {
+  return std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
+    return (limit.rule == Rule::max_cut || limit.rule == Rule::min_length) &&
+           limit.at.status == Status::broken;
+  });
+}
+
+After judge_after(const Job& job, const CutPart& part) {
+  After after;
+  if (part.remaining) {
+    after.remaining = part.remaining->nominal();
+  }
+  if (const auto cut = part.cut()) {
+    after.cut = cut->nominal();
+    after.cut_guard_mm = guard_of(cut->slopes(), job);
+  }
+  const std::optional<Sum> sum = sum_of(job, part);
+  if (sum) {
+    after.closure = sum->closure;
+  }
+  after.limits = judged(job, part);
+  if (auto contradictions = contradictions_of(job, part, sum); !contradictions.empty()) {
+    after.holds = std::move(contradictions);
+  } else if (std::ranges::any_of(after.limits, is_broken_hard)) {
+    after.verdict = AfterVerdict::unfit;
+  } else if (auto open = open_questions(job, part, after.limits); !open.empty()) {
+    after.holds = std::move(open);
+  } else {
+    after.verdict = AfterVerdict::fit;
+  }
+  retire_gone_readings(job, after.holds);
+  return after;
+}
+
+Plan as_a_plan(const After& after) {
+  Plan plan;
+  plan.limits = after.limits;
+  plan.holds = after.holds;
+  plan.remaining = after.remaining;
+  return plan;
+}
+
+void offer_further_cut(Plan& as_plan) {
+  for (Hold& hold : as_plan.holds) {
+    if (hold.limit && hold.at_the_cut && as_plan.limits[*hold.limit].row().sense == Sense::helps) {
+      hold.remedies.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
+    }
+  }
+}
+
+Plan as_it_stands(const Plan& plan) {
+  require(plan.after.has_value(), "nothing was measured after the cut");
+  Plan now = as_a_plan(*plan.after);
+  now.kerf = plan.kerf;
+  now.seatpost = plan.seatpost;
+  now.steerer = plan.steerer;
+  now.after = plan.after;
+  return now;
+}
+
+std::optional<After> check_after(const Job& job) {
+  if (!job.as_cut.given()) {
+    return std::nullopt;
+  }
+  return job.kind == Kind::seatpost ? seatpost_after(job) : steerer_after(job);
+}
+
+}  // namespace kerfmark::plan

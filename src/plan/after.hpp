@@ -1,0 +1,46 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine.hpp"
+#include "kerfmark/plan/after.hpp"
+
+/// What a post and a steerer have in common once they are cut.
+namespace kerfmark::plan {
+
+/// A part after the cut, from readings to limits: what its kind hands over to be judged.
+struct CutPart {
+  std::optional<measure::LengthEstimate> original;   ///< length before the cut
+  std::optional<measure::LengthEstimate> remaining;  ///< length after it
+  std::vector<Limit> limits;                         ///< as it stands
+  std::vector<Hold> contradictions;                  ///< routes that disagree
+  std::vector<Hold> unknowns;
+
+  /// What came off, kerf and all; empty where a length is not known.
+  [[nodiscard]] std::optional<measure::LengthEstimate> cut() const;
+};
+
+/// Verdict, closure, limits, and the holds with what to measure again.
+[[nodiscard]] After judge_after(const Job& job, const CutPart& part);
+
+/// The part as a plan without a cut: remedies of a kind go by that.
+[[nodiscard]] Plan as_a_plan(const After& after);
+
+/// A limit that less length would mend may be met by a further cut: the last thing to think of.
+void offer_further_cut(Plan& as_plan);
+
+/// A reading that was taken on the part before it was cut, and cannot be taken any more.
+[[nodiscard]] bool is_gone(const measure::Reading& reading);
+
+/// Whether a hard limit on which a cut acts in that way is broken.
+[[nodiscard]] bool breaks(const After& after, Sense sense);
+
+/// Whether a limit that no saddle, ring or other part can mend is broken: too much was cut off.
+[[nodiscard]] bool is_past_mending(const After& after);
+
+// The two kinds; the job says what was measured after the cut.
+[[nodiscard]] After seatpost_after(const Job& job);
+[[nodiscard]] After steerer_after(const Job& job);
+
+}  // namespace kerfmark::plan
