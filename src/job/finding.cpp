@@ -19,7 +19,6 @@ constexpr auto code_table = std::to_array<CodeRow>({
     {FindingCode::unknown_key, "unknown_key", Severity::error},
     {FindingCode::unknown_table, "unknown_table", Severity::error},
     {FindingCode::of_other_kind, "of_other_kind", Severity::error},
-    {FindingCode::not_in_this_version, "not_in_this_version", Severity::error},
     {FindingCode::missing_key, "missing_key", Severity::error},
     {FindingCode::wrong_type, "wrong_type", Severity::error},
     {FindingCode::out_of_range, "out_of_range", Severity::error},
@@ -42,13 +41,16 @@ constexpr auto code_table = std::to_array<CodeRow>({
     {FindingCode::no_cut_wanted, "no_cut_wanted", Severity::error},
     {FindingCode::impossible_triangle, "impossible_triangle", Severity::error},
     {FindingCode::crank_not_used, "crank_not_used", Severity::caution},
+    {FindingCode::empty_text, "empty_text", Severity::error},
+    {FindingCode::text_too_short, "text_too_short", Severity::error},
+    {FindingCode::wrong_places, "wrong_places", Severity::error},
 });
 
 // What is wrong, in words; what to write is the finding's hint.
 std::string what_is_wrong(const Finding& f) {
   switch (f.code) {
     case FindingCode::file_too_large:
-      return "the file is larger than 1 MiB, and no job is";
+      return "the file is larger than 1 MiB, and no " + f.wanted + " is";
     case FindingCode::line_too_long:
       return "the line is longer than 4096 bytes";
     case FindingCode::not_text:
@@ -61,8 +63,6 @@ std::string what_is_wrong(const Finding& f) {
       return "there is no table [" + f.said + "] in " + f.wanted;
     case FindingCode::of_other_kind:
       return "belongs to a " + f.wanted + " job, and this is a " + f.said + " job";
-    case FindingCode::not_in_this_version:
-      return f.said + " is not part of this version";
     case FindingCode::missing_key:
       return f.wanted.empty() ? "is missing" : "is missing, needed " + f.wanted;
     case FindingCode::wrong_type:
@@ -107,6 +107,13 @@ std::string what_is_wrong(const Finding& f) {
       return f.said + " is not possible with " + f.wanted;
     case FindingCode::crank_not_used:
       return "is not used, as the heights are taken from the BB centre";
+    case FindingCode::empty_text:
+      return "the text is empty";
+    case FindingCode::text_too_short:
+      return "the text has " + f.said + " characters, and a safety note has " + f.wanted +
+             " or more";
+    case FindingCode::wrong_places:
+      return f.said;
   }
   return {};
 }

@@ -206,6 +206,22 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"measuring.instruments", R"({ tape = 2, "my laser" = 0.3, "my gauge" = "0.2 deg" })",
      "Your own instruments: each name with the +- that you trust it to. Changes tape, steel rule, "
      "square and rule, depth probe, caliper and angle gauge, or adds one to be named by with."},
+
+    {"as_cut.length", "229",
+     "What is left, measured anew: rail clamp centre down to the new lower end of a post, crown "
+     "race seat up to the new top of a steerer; steel rule, +-0.5 mm."},
+    {"as_cut.gap", "3",
+     "With headset, stem and all rings back on the steerer, without the cap: from the top of the "
+     "stack down to the top of the steerer, minus when it stands proud; steel rule, +-0.5 mm."},
+    {"as_cut.offcut", "70",
+     "The piece that came off, by steel rule, +-0.5 mm; of several pieces the sum. What is left, "
+     "offcut and kerf must add up to the length before."},
+    {"as_cut.kerf", "1",
+     "Width of the slot that the blade left, if it is not that of saw.kerf; that of two cuts is "
+     "twice as much."},
+    {"as_cut.by", R"("mechanic 1")", "Who cut and measured."},
+    {"as_cut.checked_by", R"("mechanic 2")", "Who checked what was measured after the cut."},
+    {"as_cut.date", "2026-05-02", "Day of the cut, year first."},
 });
 
 const HelpRow* row_of(std::string_view path) {

@@ -7,11 +7,11 @@
 
 #include <toml++/toml.h>
 
+#include "document.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
 #include "notes.hpp"
-#include "slips.hpp"
 #include "source_line.hpp"
 #include "values.hpp"
 
@@ -25,7 +25,6 @@ using plan::Key;
 using plan::Kind;
 
 constexpr std::string_view blockage_table = "frame.blockage";
-constexpr std::string_view after_table = "as_cut";
 constexpr std::string_view ring_table = "spacers";
 
 std::string_view word_of(Kind kind) { return kind == Kind::seatpost ? "seatpost" : "steerer"; }
@@ -41,31 +40,6 @@ std::string header_of(std::string_view table) {
 
 bool is_in_table(std::string_view path, std::string_view table) {
   return path.size() > table.size() && path.starts_with(table) && path[table.size()] == '.';
-}
-
-// How long the bytes of one UTF-8 character are, 0 where they are none (RFC 3629 3 and 4).
-std::size_t length_of_character(std::string_view text) {
-  const auto byte = [text](std::size_t i) {
-    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
-  };
-  const auto goes_on = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  if (byte(0) < 0x80U) {
-    return 1;
-  }
-  if (byte(0) >= 0xC2U && byte(0) <= 0xDFU) {
-    return goes_on(1) ? 2 : 0;
-  }
-  if (byte(0) >= 0xE0U && byte(0) <= 0xEFU) {
-    const bool overlong = byte(0) == 0xE0U && byte(1) < 0xA0U;
-    const bool surrogate = byte(0) == 0xEDU && byte(1) > 0x9FU;
-    return goes_on(1) && goes_on(2) && !overlong && !surrogate ? 3 : 0;
-  }
-  if (byte(0) >= 0xF0U && byte(0) <= 0xF4U) {
-    const bool overlong = byte(0) == 0xF0U && byte(1) < 0x90U;
-    const bool beyond = byte(0) == 0xF4U && byte(1) > 0x8FU;
-    return goes_on(1) && goes_on(2) && goes_on(3) && !overlong && !beyond ? 4 : 0;
-  }
-  return 0;
 }
 
 class FileReader {
@@ -85,14 +59,10 @@ class FileReader {
     std::string meant;  ///< path of the key or table that was meant, if one is near
   };
 
-  bool is_fit_to_parse();
-  bool check_lines();
-  bool parse();
   void read_job_of_kind();
 
   void read_kind();
   std::optional<Kind> kind_by_tables() const;
-  bool has_kind(For kinds) const;
 
   [[nodiscard]] bool is_known(const Key& key) const;
   const Key* key_named(std::string_view path) const;
@@ -138,6 +108,8 @@ class FileReader {
 
   void check_missing();
   void add_missing(const Key& key, Place place, const std::string& shown);
+  void check_missing_one(const Key& key);
+  [[nodiscard]] std::vector<const Key*> one_of_table(std::string_view table) const;
   void check_orders();
   void check_order(const char* table, const char* middle,
                    const std::array<std::optional<double>, 3>& values_mm);
@@ -159,11 +131,10 @@ class FileReader {
 };
 
 Outcome FileReader::read() {
-  if (is_fit_to_parse() && parse()) {
+  if (auto document = read_document(text_, example_of_a_job, notes_)) {
+    root_ = std::move(*document);
     read_kind();
-    if (!kind_ || has_kind(*kind_ == Kind::seatpost ? For::seatpost : For::steerer)) {
-      read_job_of_kind();
-    }
+    read_job_of_kind();
   }
   Outcome outcome{std::nullopt, notes_.sorted()};
   if (std::ranges::none_of(outcome.findings, [](const Finding& finding) {
@@ -192,61 +163,7 @@ void FileReader::read_job_of_kind() {
   check_stem_heights();
 }
 
-// ---- before parsing ----
-
-// The parser recurses into dotted keys without a limit of its own: short lines bound the depth.
-bool FileReader::is_fit_to_parse() {
-  if (text_.size() > most_bytes) {
-    notes_.add(FindingCode::file_too_large, {1, 1}, "",
-               {"", "", "check that this is the right file"});
-    return false;
-  }
-  return check_lines();
-}
-
-bool FileReader::check_lines() {
-  Place place{1, 1};
-  std::size_t line_start = 0;
-  for (std::size_t i = 0; i < text_.size();) {
-    if (text_[i] == '\n') {
-      place = {place.line + 1, 1};
-      line_start = ++i;
-      continue;
-    }
-    if (i - line_start >= most_bytes_in_a_line && text_[i] != '\r') {
-      notes_.add(FindingCode::line_too_long, {place.line, 1}, "",
-                 {"", "", "break it into shorter lines"});
-      return false;
-    }
-    const std::size_t length = length_of_character(text_.substr(i));
-    if (length == 0) {
-      notes_.add(FindingCode::not_text, place, "",
-                 {"", "", "save the file as plain text in UTF-8"});
-      return false;
-    }
-    i += length;
-    ++place.column;
-  }
-  return true;
-}
-
-bool FileReader::parse() {
-  try {
-    root_ = toml::parse(text_);
-    return true;
-  } catch (const toml::parse_error& error) {
-    const auto begin = error.source().begin;
-    add_slip(text_, {static_cast<int>(begin.line), static_cast<int>(begin.column)},
-             error.description(), notes_);
-    return false;
-  }
-}
-
 // ---- kind ----
-
-bool FileReader::has_kind(For kinds) const {
-  return std::ranges::find(keys_, kinds, &Key::kinds) != keys_.end();
-}
 
 void FileReader::read_kind() {
   const auto* key = key_named("kind");
@@ -263,13 +180,6 @@ void FileReader::read_kind() {
   } else if (const auto word = read_word(*node, "kind", words, notes_)) {
     kind_ = static_cast<Kind>(*word);
     job_.kind = *kind_;
-    if (!has_kind(*kind_ == Kind::seatpost ? For::seatpost : For::steerer)) {
-      notes_.add(FindingCode::not_in_this_version, place_of(*node), "kind",
-                 {"a " + std::string(word_of(*kind_)), "",
-                  "write kind = " +
-                      quoted(word_of(*kind_ == Kind::seatpost ? Kind::steerer : Kind::seatpost)) +
-                      " for a job of that kind"});
-    }
     return;
   }
   kind_ = kind_by_tables();
@@ -336,9 +246,6 @@ void FileReader::look_at(const toml::key& name, const toml::node& node, const st
     } else {
       refuse_other_kind(place_of(name), shown);
     }
-  } else if (path == after_table) {
-    notes_.add(FindingCode::not_in_this_version, place_of(node), shown,
-               {"measuring after the cut", "", "take " + header_of(path) + " out"});
   } else {
     refuse_unknown(name, node, table, shown);
   }
@@ -733,6 +640,18 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
 
 // ---- the job as a whole ----
 
+// The keys of a table of which one at least must be there.
+std::vector<const Key*> FileReader::one_of_table(std::string_view table) const {
+  std::vector<const Key*> found;
+  for (const Key& key : keys_) {
+    if (is_known(key) && plan::table_of(key.path) == table &&
+        key.facts.needed == plan::Needed::one_of_table) {
+      found.push_back(&key);
+    }
+  }
+  return found;
+}
+
 void FileReader::add_missing(const Key& key, Place place, const std::string& shown) {
   const auto table = plan::table_of(key.path);
   if (meant_.contains(key.path) || meant_.contains(table)) {
@@ -740,7 +659,11 @@ void FileReader::add_missing(const Key& key, Place place, const std::string& sho
   }
   const std::string name(plan::name_of(key.path));
   std::vector<std::string> lines;
-  if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
+  if (key.facts.needed == plan::Needed::one_of_table) {
+    for (const Key* one : one_of_table(table)) {
+      lines.push_back(std::string(plan::name_of(one->path)) + " = …");
+    }
+  } else if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
     for (const std::string_view word : choice->words) {
       lines.push_back((lines.empty() ? name + " = " : std::string{}) + quoted(word));
     }
@@ -766,6 +689,8 @@ void FileReader::check_missing() {
     const bool by_choice = key.facts.needed == plan::Needed::by_choice;
     if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && at(key.path) == nullptr) {
       add_missing(key, header_place(table), std::string(key.path));
+    } else if (key.facts.needed == plan::Needed::one_of_table) {
+      check_missing_one(key);
     } else if (key.facts.needed == plan::Needed::in_its_table) {
       for (const Row& row : rows_of(table)) {
         if (row.table != nullptr && !row.table->contains(plan::name_of(key.path))) {
@@ -773,6 +698,19 @@ void FileReader::check_missing() {
         }
       }
     }
+  }
+}
+
+// Said once, at the first of the keys of which one must be there.
+void FileReader::check_missing_one(const Key& key) {
+  const auto table = plan::table_of(key.path);
+  const auto choice = one_of_table(table);
+  const bool there = std::ranges::any_of(choice, [this](const Key* one) {
+    return at(one->path) != nullptr || meant_.contains(one->path);
+  });
+  const toml::node* node = at(table);
+  if (choice.front() == &key && !there && node != nullptr && node->is_table()) {
+    add_missing(key, header_place(table), std::string(key.path));
   }
 }
 

@@ -312,7 +312,7 @@ std::string_view header_name(std::string_view header) {
 
 constexpr std::string_view list_of_tables = "frame.blockage";
 
-Slip slip_in_header(std::string_view line, std::string_view description) {
+Slip slip_in_header(std::string_view line, std::string_view description, const Example& example) {
   const std::string_view header = trimmed(line);
   const std::string name(header_name(header));
   const bool several = name == list_of_tables;
@@ -338,11 +338,11 @@ Slip slip_in_header(std::string_view line, std::string_view description) {
   if (is_bare_key(name)) {
     return {"the header of a table is not closed rightly", "write " + right, 0, name};
   }
-  return {"this is not the header of a table", "write the name in brackets, such as [saddle]", 0,
-          ""};
+  return {"this is not the header of a table",
+          "write the name in brackets, such as " + std::string(example.header), 0, ""};
 }
 
-Slip slip_without_equals(std::string_view line) {
+Slip slip_without_equals(std::string_view line, const Example& example) {
   const std::string_view code = trimmed(line);
   const auto end = code.find_first_of(" \t:");
   const std::string name(code.substr(0, end));
@@ -352,7 +352,8 @@ Slip slip_without_equals(std::string_view line) {
     return {"a comment begins with #", "write # at the start of the line", 0, ""};
   }
   if (!is_bare_key(name)) {
-    return {"this is neither a table nor a key", "write a line such as height = 607", 0, ""};
+    return {"this is neither a table nor a key",
+            "write a line such as " + std::string(example.line), 0, ""};
   }
   if (end == std::string_view::npos) {
     return {"no value stands behind " + name, "write " + name + " = … or take the line out", 0,
@@ -366,7 +367,8 @@ Slip slip_without_equals(std::string_view line) {
           "write " + name + " = " + (right.empty() ? "…" : right), 0, name};
 }
 
-Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view description) {
+Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view description,
+                   const Example& example) {
   const std::string name(trimmed(line.substr(0, equals)));
   const std::string_view value = trimmed(line.substr(equals + 1));
   if (!is_bare_key(name)) {
@@ -404,8 +406,7 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
     return {"the braces cannot be read",
             "write them on one line, such as { read = 212, within = 0.3 }", column, name};
   }
-  return {std::string(no_value_at_all),
-          R"(write a number such as 212.5, or text such as "8 3/8 in")", column, name};
+  return {std::string(no_value_at_all), "write " + std::string(example.value), column, name};
 }
 
 std::string what_the_parser_wanted(std::string_view description) {
@@ -439,22 +440,22 @@ int line_of_open_list(std::string_view text, int line) {
   return 0;
 }
 
-Slip slip_of(std::string_view line, std::string_view description) {
+Slip slip_of(std::string_view line, std::string_view description, const Example& example) {
   const std::string_view code = without_comment(line);
   if (trimmed(code).starts_with('[')) {
-    return slip_in_header(code, description);
+    return slip_in_header(code, description, example);
   }
   const auto equals = code.find('=');
   if (equals == std::string_view::npos) {
-    return slip_without_equals(code);
+    return slip_without_equals(code, example);
   }
-  return slip_in_value(code, equals, description);
+  return slip_in_value(code, equals, description, example);
 }
 
 }  // namespace
 
 void add_slip(std::string_view text, measure::Place stopped, std::string_view description,
-              Notes& notes) {
+              const Example& example, Notes& notes) {
   measure::Place place = stopped;
   const bool again = description.find("cannot redefine") != std::string_view::npos;
   // A list that does not end makes trouble further down, often on a line that is right.
@@ -470,13 +471,13 @@ void add_slip(std::string_view text, measure::Place stopped, std::string_view de
   }
   if (trimmed(without_comment(line)).empty() || (!again && is_toml(line))) {
     slip = {"the file cannot be read from here on: " + what_the_parser_wanted(description),
-            "compare this line and the one above it with a fresh job file", 0, ""};
+            "compare this line and the one above it with " + std::string(example.whole), 0, ""};
   } else {
-    slip = slip_of(line, description);
+    slip = slip_of(line, description, example);
   }
   if (open != 0 && slip.said == no_value_at_all) {
     slip.said = "the list that begins here cannot be read";
-    slip.hint = "write it on one line, such as [212, 212.5]";
+    slip.hint = "write it on one line, such as " + std::string(example.list);
   }
   const std::string table = table_above(text, place.line);
   const bool header = trimmed(line).starts_with('[');

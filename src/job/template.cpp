@@ -112,6 +112,11 @@ constexpr auto seatpost_sections = std::to_array<Section>({
     {"job",
      R"(# What stands at the top of report and sheet.
 )"},
+    {"as_cut",
+     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
+# too and plan again: then you are told whether the post may be ridden. All lines above stay as they
+# are; post.length remains the length before the cut.
+)"},
 });
 
 constexpr auto steerer_sections = std::to_array<Section>({
@@ -206,6 +211,11 @@ constexpr auto steerer_sections = std::to_array<Section>({
     {"job",
      R"(# What stands at the top of report and sheet.
 )"},
+    {"as_cut",
+     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
+# too and plan again: then you are told whether the bicycle may be ridden. All lines above stay as
+# they are. One of length and gap is enough, both are better: then they must agree.
+)"},
 });
 
 std::string shortest(double value) {
@@ -285,14 +295,30 @@ std::string described(const Key& key, const plan::Job& plain) {
                  facts_of(key, plain));
 }
 
+bool hangs_on_table(const Key& key) {
+  return key.facts.needed == plan::Needed::in_its_table ||
+         key.facts.needed == plan::Needed::one_of_table;
+}
+
+// Whether another key of the table will do as well.
+bool has_alternative(const Key& key, Kind kind) {
+  return key.facts.needed == plan::Needed::one_of_table &&
+         std::ranges::any_of(plan::keys(), [&](const Key& other) {
+           return other.path != key.path && other.belongs_to(kind) &&
+                  other.facts.needed == plan::Needed::one_of_table &&
+                  plan::table_of(other.path) == plan::table_of(key.path);
+         });
+}
+
 std::string key_line(const Key& key, const plan::Job& plain) {
   std::string line =
       "#" + std::string(plan::name_of(key.path)) + " = " + std::string(example_for(key.path));
   constexpr std::size_t note_column = 32;
-  if (key.is_needed(plain) || key.facts.needed == plan::Needed::in_its_table) {
+  if (key.is_needed(plain) || hangs_on_table(key)) {
     line.resize(std::max(line.size() + 2, note_column), ' ');
-    line += key.is_needed(plain) ? "# NEEDED: your own figure or word"
-                                 : "# needed when its header above is used";
+    line += key.is_needed(plain)               ? "# NEEDED: your own figure or word"
+            : has_alternative(key, plain.kind) ? "# one at least when the header above is used"
+                                               : "# needed when its header above is used";
   }
   return line + "\n";
 }
@@ -346,8 +372,8 @@ std::string section_text(Kind kind, std::string_view table) {
 
 // A table with a key that it cannot do without starts left out, header and all.
 std::string header(const Table& table) {
-  const bool left_out = std::ranges::any_of(
-      table.keys, [](const Key* key) { return key->facts.needed == plan::Needed::in_its_table; });
+  const bool left_out =
+      std::ranges::any_of(table.keys, [](const Key* key) { return hangs_on_table(*key); });
   const std::string name(table.path);
   return (left_out ? "#" : "") +
          (table.path == blockage_table ? "[[" + name + "]]\n" : "[" + name + "]\n");

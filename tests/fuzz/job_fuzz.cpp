@@ -2,6 +2,7 @@
 
 #include "fuzz.hpp"
 #include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/stored_form.hpp"
 #include "kerfmark/measure/invariant.hpp"
 
 using namespace kerfmark;
@@ -34,5 +35,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   check(outcome, text);
   require(job::read_job(text, "fuzz.toml").findings == outcome.findings,
           "the same file gives other findings");
+  require(!outcome.job || job::keeps(job::stored_form(text), *outcome.job),
+          "what a register stores is not what the job says");
   return 0;
 }

@@ -9,6 +9,7 @@
 
 #include "kerfmark/text/printable.hpp"
 #include "sample.hpp"
+#include "shop_sample.hpp"
 
 using namespace kerfmark;
 using job::FindingCode;
@@ -66,6 +67,11 @@ const std::vector<Row>& rows() {
       {FindingCode::unknown_table, with("[post]", "[pots]"),
        "job.toml:5:2: pots: there is no table [pots] in a seatpost job; write [post]\n"
        "  [pots]\n"
+       "   ^\n"},
+      {FindingCode::of_other_kind, added("[stem]\nclamp = 40\n"),
+       "job.toml:10:2: stem: belongs to a steerer job, and this is a seatpost job; take it out, or "
+       "write kind = \"steerer\"\n"
+       "  [stem]\n"
        "   ^\n"},
       {FindingCode::missing_key, with("diameter = 27.2\n", ""),
        "job.toml:5:1: post.diameter: is missing; write diameter = … under [post]\n"
@@ -202,29 +208,25 @@ const std::vector<Row>& rows() {
   return table;
 }
 
-// A program that knows seatposts, and a steerer by one key only: what these findings say must not
-// hang on which cuts the program knows.
-std::vector<plan::Key> keys_of_seatposts() {
-  std::vector<plan::Key> keys;
-  for (const auto& key : plan::keys()) {
-    if (key.belongs_to(plan::Kind::seatpost) && plan::table_of(key.path) != "as_cut") {
-      keys.push_back(key);
-    }
-  }
-  return keys;
-}
-
-plan::Maybe<measure::Length>& nowhere(plan::Job&, std::size_t) {
-  static plan::Maybe<measure::Length> length;
-  return length;
-}
-
-std::string findings_with(const std::vector<plan::Key>& keys, std::string_view text) {
-  std::string shown;
-  for (const auto& finding : job::read_job(text, "job.toml", keys).findings) {
-    shown += job::with_source_line(finding, text);
-  }
-  return shown;
+// The same for what only a shop file can have.
+const std::vector<Row>& rows_of_shops() {
+  static const std::vector<Row> table = {
+      {FindingCode::empty_text, "steps = [\"\"]\n",
+       "shop.toml:1:10: steps-1: the text is empty; write it, or take it out\n"
+       "  steps = [\"\"]\n"
+       "           ^\n"},
+      {FindingCode::text_too_short, "[texts]\nnote.scrap = \"Take care.\"\n",
+       "shop.toml:2:14: texts.note.scrap: the text has 10 characters, and a safety note has 40 or "
+       "more; say what the danger is and how to stay out of it\n"
+       "  note.scrap = \"Take care.\"\n"
+       "               ^\n"},
+      {FindingCode::wrong_places, "[texts]\nstep.mark = \"Mark it at {off}.\"\n",
+       "shop.toml:2:13: texts.step.mark: the text has no {left}; write {left} and {off} where the "
+       "sheet puts its figures\n"
+       "  step.mark = \"Mark it at {off}.\"\n"
+       "              ^\n"},
+  };
+  return table;
 }
 
 }  // namespace
@@ -240,32 +242,22 @@ TEST_CASE("each kind of finding has its exact text and caret") {
   }
 }
 
-TEST_CASE("what is not part of this version and what belongs to another kind of job") {
-  auto keys = keys_of_seatposts();
-  CHECK(
-      findings_with(keys, "kind = \"steerer\"\n") ==
-      "job.toml:1:8: kind: a steerer is not part of this version; write kind = \"seatpost\" for a "
-      "job of that kind\n"
-      "  kind = \"steerer\"\n"
-      "         ^\n");
-  CHECK(findings_with(keys, added("[as_cut]\nlength = 350\n")) ==
-        "job.toml:10:1: as_cut: measuring after the cut is not part of this version; take [as_cut] "
-        "out\n"
-        "  [as_cut]\n"
-        "  ^\n");
-  keys.push_back({"stem.clamp", plan::For::steerer, plan::LengthSlot{nowhere}});
-  CHECK(
-      findings_with(keys, added("[stem]\nclamp = 40\n")) ==
-      "job.toml:10:2: stem: belongs to a steerer job, and this is a seatpost job; take it out, or "
-      "write kind = \"steerer\"\n"
-      "  [stem]\n"
-      "   ^\n");
+TEST_CASE("so has each kind of finding that only a shop file can have") {
+  for (const Row& row : rows_of_shops()) {
+    CAPTURE(row.shown);
+    const auto findings = job::read_shop(row.text, "shop.toml", sample::few_words()).findings;
+    REQUIRE(findings.size() == 1);
+    CHECK(findings[0].code == row.code);
+    CHECK(job::with_source_line(findings[0], row.text) == row.shown);
+  }
 }
 
 TEST_CASE("every code has a row of its own") {
-  std::set<FindingCode> tested = {FindingCode::not_in_this_version, FindingCode::of_other_kind};
-  for (const Row& row : rows()) {
-    tested.insert(row.code);
+  std::set<FindingCode> tested;
+  for (const auto& table : {rows(), rows_of_shops()}) {
+    for (const Row& row : table) {
+      tested.insert(row.code);
+    }
   }
   std::set<std::string_view> names;
   for (const auto& row : job::finding_codes()) {

@@ -100,6 +100,88 @@ TEST_CASE("the full job has every value in its place") {
   CHECK(job.readings[plan::Job::saw_row].half_width_base == 0.4);
 }
 
+TEST_CASE("what was measured after the cut stands in its own place") {
+  const auto job = job_of(sample::full_job);
+  CHECK(job.as_cut.length->nominal == measure::millimetres(361));
+  CHECK(job.as_cut.offcut->nominal == measure::millimetres(37.4));
+  CHECK(job.as_cut.kerf->nominal == measure::millimetres(1.6));
+  CHECK(job.as_cut.by == "one");
+  CHECK(job.as_cut.checked_by == "two");
+  CHECK(job.as_cut.date == "2026-05-02");
+  CHECK(row_of(job, "as_cut.length").half_width_base == 0.5);
+  CHECK(row_of(job, "as_cut.length").instrument == "steel rule");
+  CHECK(row_of(job, "as_cut.offcut").half_width_base == 0.1);
+  CHECK(row_of(job, "as_cut.kerf").half_width_base == 0.0);
+  CHECK_FALSE(job_of(sample::extension_job).as_cut.given());
+}
+
+TEST_CASE("a steerer needs one of length and gap after the cut") {
+  const std::string fork =
+      "kind = \"steerer\"\nsteerer = { material = \"steel\" }\nstem = { clamp = 40 }\n"
+      "spacers = { below = 10 }\n[as_cut]\n";
+  const auto gap = job_of(fork + "gap = 3\n");
+  CHECK(gap.as_cut.gap->nominal == measure::millimetres(3));
+  CHECK(row_of(gap, "as_cut.gap").half_width_base == 0.5);
+  CHECK(gap.as_cut.given());
+  CHECK(job_of(fork + "length = 229\n").as_cut.given());
+  CHECK(job_of(fork + "length = 229\ngap = 3\n").as_cut.given());
+  const auto findings = read_job(fork + "offcut = 70\n", "f").findings;
+  REQUIRE(findings.size() == 1);
+  CHECK(job::one_line(findings[0]) ==
+        "f:5:1: as_cut.length: is missing; write length = … or gap = … under [as_cut]");
+  // A misspelt one is there, and said once.
+  const auto misspelt = read_job(fork + "gapp = 3\n", "f").findings;
+  REQUIRE(misspelt.size() == 1);
+  CHECK(misspelt[0].code == job::FindingCode::unknown_key);
+}
+
+TEST_CASE("a seatpost needs the length after the cut and has no gap") {
+  const auto lines = [](std::string_view as_cut) {
+    std::string shown;
+    for (const auto& finding :
+         read_job(std::string(sample::extension_job) + "[as_cut]\n" + std::string(as_cut), "f")
+             .findings) {
+      shown += job::one_line(finding) + "\n";
+    }
+    return shown;
+  };
+  CHECK(lines("length = 350\n").empty());
+  CHECK(lines("offcut = 49\n") ==
+        "f:10:1: as_cut.length: is missing; write length = … under [as_cut]\n");
+  CHECK(lines("length = 350\ngap = 3\n") ==
+        "f:12:1: as_cut.gap: belongs to a steerer job, and this is a seatpost job; take it out, or "
+        "write kind = \"steerer\"\n");
+}
+
+TEST_CASE("ranges of what was measured after the cut") {
+  struct Row {
+    std::string_view key, inside_low, inside_high, below, above;
+  };
+  // Plausible values for a bicycle: common practice.
+  constexpr auto rows = std::to_array<Row>({
+      {"length", "50", "700", "49.9", "700.1"},
+      {"offcut", "0", "450", "-0.1", "450.1"},
+      {"kerf", "0", "5", "-0.1", "5.1"},
+      {"gap", "-20", "60", "-20.1", "60.1"},
+  });
+  for (const Row& row : rows) {
+    const auto reads = [&](std::string_view value) {
+      const std::string other = row.key == "gap" ? "length = 229\n" : "gap = 3\n";
+      return read_job(
+                 "kind = \"steerer\"\nsteerer = { material = \"steel\" }\n"
+                 "stem = { clamp = 40 }\nspacers = { below = 10 }\n[as_cut]\n" +
+                     other + std::string(row.key) + " = " + std::string(value) + "\n",
+                 "f")
+          .job.has_value();
+    };
+    CAPTURE(row.key);
+    CHECK(reads(row.inside_low));
+    CHECK(reads(row.inside_high));
+    CHECK_FALSE(reads(row.below));
+    CHECK_FALSE(reads(row.above));
+  }
+}
+
 TEST_CASE("each given value has one row of readings") {
   const auto job = job_of(sample::full_job);
   const auto& height = row_of(job, "saddle.height");

@@ -86,6 +86,13 @@ wanted = 40
 coverage = 3
 twice = true
 instruments = { tape = 2, "my laser" = 0.3, "my gauge" = "0.2 deg" }
+[as_cut]
+length = 361
+offcut = { read = 37.4, with = "caliper" }
+kerf = 1.6
+by = "one"
+checked_by = "two"
+date = 2026-05-02
 )";
 
 inline std::string replaced(std::string text, std::string_view from, std::string_view to) {

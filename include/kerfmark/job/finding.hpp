@@ -11,7 +11,7 @@ enum class Severity {
   caution,  ///< the job can be planned; somebody should look
 };
 
-/// One for each kind of trouble that a job file can have; wording in finding.cpp.
+/// One for each kind of trouble that a job file or a shop file can have; wording in finding.cpp.
 enum class FindingCode {
   file_too_large,
   line_too_long,
@@ -20,7 +20,6 @@ enum class FindingCode {
   unknown_key,
   unknown_table,
   of_other_kind,
-  not_in_this_version,
   missing_key,
   wrong_type,
   out_of_range,
@@ -43,9 +42,12 @@ enum class FindingCode {
   no_cut_wanted,
   impossible_triangle,
   crank_not_used,
+  empty_text,
+  text_too_short,
+  wrong_places,
 };
 
-/// What is wrong with a job file, and what to write instead.
+/// What is wrong with a file, and what to write instead.
 struct Finding {
   Severity severity = Severity::error;
   FindingCode code = FindingCode::not_toml;

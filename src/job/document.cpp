@@ -1,0 +1,89 @@
+#include "document.hpp"
+
+#include <string>
+
+#include "kerfmark/job/reader.hpp"
+
+namespace kerfmark::job {
+namespace {
+
+using measure::Place;
+
+// How long the bytes of one UTF-8 character are, 0 where they are none (RFC 3629 3 and 4).
+std::size_t length_of_character(std::string_view text) {
+  const auto byte = [text](std::size_t i) {
+    return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
+  };
+  const auto goes_on = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
+  if (byte(0) < 0x80U) {
+    return 1;
+  }
+  if (byte(0) >= 0xC2U && byte(0) <= 0xDFU) {
+    return goes_on(1) ? 2 : 0;
+  }
+  if (byte(0) >= 0xE0U && byte(0) <= 0xEFU) {
+    const bool overlong = byte(0) == 0xE0U && byte(1) < 0xA0U;
+    const bool surrogate = byte(0) == 0xEDU && byte(1) > 0x9FU;
+    return goes_on(1) && goes_on(2) && !overlong && !surrogate ? 3 : 0;
+  }
+  if (byte(0) >= 0xF0U && byte(0) <= 0xF4U) {
+    const bool overlong = byte(0) == 0xF0U && byte(1) < 0x90U;
+    const bool beyond = byte(0) == 0xF4U && byte(1) > 0x8FU;
+    return goes_on(1) && goes_on(2) && goes_on(3) && !overlong && !beyond ? 4 : 0;
+  }
+  return 0;
+}
+
+bool check_lines(std::string_view text, Notes& notes) {
+  Place place{1, 1};
+  std::size_t line_start = 0;
+  for (std::size_t i = 0; i < text.size();) {
+    if (text[i] == '\n') {
+      place = {place.line + 1, 1};
+      line_start = ++i;
+      continue;
+    }
+    if (i - line_start >= most_bytes_in_a_line && text[i] != '\r') {
+      notes.add(FindingCode::line_too_long, {place.line, 1}, "",
+                {"", "", "break it into shorter lines"});
+      return false;
+    }
+    const std::size_t length = length_of_character(text.substr(i));
+    if (length == 0) {
+      notes.add(FindingCode::not_text, place, "", {"", "", "save the file as plain text in UTF-8"});
+      return false;
+    }
+    i += length;
+    ++place.column;
+  }
+  return true;
+}
+
+// The parser recurses into dotted keys without a limit of its own: short lines bound the depth.
+bool is_fit_to_parse(std::string_view text, const Example& example, Notes& notes) {
+  if (text.size() > most_bytes) {
+    notes.add(FindingCode::file_too_large, {1, 1}, "",
+              {"", std::string(example.sort), "check that this is the right file"});
+    return false;
+  }
+  return check_lines(text, notes);
+}
+
+}  // namespace
+
+std::optional<toml::table> read_document(std::string_view text, const Example& example,
+                                         Notes& notes) {
+  if (!is_fit_to_parse(text, example, notes)) {
+    return std::nullopt;
+  }
+  try {
+    return toml::parse(text);
+  } catch (const toml::parse_error& error) {
+    const auto begin = error.source().begin;
+    add_slip(text, {static_cast<int>(begin.line), static_cast<int>(begin.column)},
+             error.description(), example, notes);
+    return std::nullopt;
+  }
+}
+
+}  // namespace kerfmark::job

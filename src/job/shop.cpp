@@ -1,0 +1,315 @@
+#include "kerfmark/job/shop.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include <toml++/toml.h>
+
+#include "document.hpp"
+#include "kerfmark/job/nearest.hpp"
+#include "kerfmark/job/words.hpp"
+#include "notes.hpp"
+#include "source_line.hpp"
+#include "values.hpp"
+
+namespace kerfmark::job {
+namespace {
+
+using measure::Place;
+
+constexpr auto paper_table = std::to_array<std::string_view>({"a4", "letter"});
+
+// Lengths: what a line, a step and a path take on paper and on a disk (common practice).
+constexpr auto key_table = std::to_array<ShopKey>({
+    {"name", &Shop::name, 200},
+    {"line", &Shop::line, 200},
+    {"paper", PaperSlot{}},
+    {"language", LanguageSlot{}},
+    {"register", &Shop::register_file, 1000},
+    {"steps", &Shop::steps, 500, 20},
+    {"notes", &Shop::notes, 500, 20},
+    {"texts", SentencesSlot{}, 500},
+});
+
+constexpr Example example_of_a_shop{.sort = "shop file",
+                                    .header = "[texts]",
+                                    .line = R"(name = "Corner workshop")",
+                                    .value = R"(text in quotes, such as "Corner workshop")",
+                                    .list = R"(["first", "second"])",
+                                    .whole = "the example in the manual"};
+
+constexpr std::string_view texts = "texts";
+constexpr std::string_view note_group = "note.";
+// Signal words mean what ANSI Z535.4 and ISO 3864-2 define, so they are not the shop's.
+constexpr std::string_view signal_words = "note.word_";
+
+bool may_be_replaced(std::string_view key) {
+  return (key.starts_with("step.") || key.starts_with(note_group)) &&
+         !key.starts_with(signal_words);
+}
+
+// "{left} and {off}".
+std::string in_braces(const std::vector<std::string>& names) {
+  std::string list;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    if (i > 0) {
+      list += i + 1 == names.size() ? " and " : ", ";
+    }
+    list += "{" + names[i] + "}";
+  }
+  return list;
+}
+
+std::vector<std::string> left_out(const std::vector<std::string>& from,
+                                  const std::vector<std::string>& of) {
+  std::vector<std::string> missing = from;
+  std::erase_if(missing,
+                [&](const std::string& name) { return std::ranges::find(of, name) != of.end(); });
+  return missing;
+}
+
+class ShopReader {
+ public:
+  ShopReader(std::string_view text, std::string_view file, const text::Words& words)
+      : text_(text), notes_(std::string(file)) {
+    for (const auto& [key, sentence] : words.sentences()) {
+      if (may_be_replaced(key)) {
+        sentences_.emplace_back(key, sentence);
+      }
+    }
+  }
+
+  ShopOutcome read();
+
+ private:
+  void read_key(const toml::key& name, const toml::node& node);
+  void read_value(const ShopKey& key, const toml::node& node);
+  void read_list(const ShopKey& key, std::vector<std::string> Shop::*slot, const toml::node& node);
+  [[nodiscard]] std::optional<std::string> printed_text(const toml::node& node,
+                                                        const std::string& shown,
+                                                        std::size_t longest);
+
+  void read_texts(const ShopKey& key, const toml::node& node, const std::string& group);
+  void read_sentence(const ShopKey& key, const toml::node& node,
+                     const text::Words::Sentence& sentence);
+  [[nodiscard]] const text::Words::Sentence* sentence_of(std::string_view key) const;
+  [[nodiscard]] bool is_group(const std::string& path) const;
+  [[nodiscard]] bool has_its_places(const toml::node& node, const std::string& shown,
+                                    const std::string& text, const std::string& ours);
+  void refuse_sentence(const toml::key& name, const std::string& group);
+  [[nodiscard]] std::string sentence_meant(std::string_view name, const std::string& group) const;
+
+  std::string_view text_;
+  Notes notes_;
+  std::vector<text::Words::Sentence> sentences_;  ///< that a shop may replace
+  Shop shop_;
+};
+
+ShopOutcome ShopReader::read() {
+  if (const auto document = read_document(text_, example_of_a_shop, notes_)) {
+    for (const auto& [name, node] : *document) {
+      read_key(name, node);
+    }
+  }
+  ShopOutcome outcome{std::nullopt, notes_.sorted()};
+  if (outcome.findings.empty()) {
+    outcome.shop = std::move(shop_);
+  }
+  return outcome;
+}
+
+void ShopReader::read_key(const toml::key& name, const toml::node& node) {
+  const auto key = std::ranges::find(key_table, name.str(), &ShopKey::path);
+  if (key != key_table.end()) {
+    read_value(*key, node);
+    return;
+  }
+  std::vector<std::string_view> paths;
+  for (const ShopKey& known : key_table) {
+    paths.push_back(known.path);
+  }
+  const auto near = nearest(name.str(), paths);
+  const std::string hint =
+      near ? "write " + std::string(*near)
+           : "what can be written here is " + one_of_these({paths.begin(), paths.end()});
+  notes_.add(FindingCode::unknown_key, place_of(name), std::string(name.str()),
+             {quoted(name.str()), "in a shop file", hint});
+}
+
+void ShopReader::read_value(const ShopKey& key, const toml::node& node) {
+  const std::string shown(key.path);
+  if (const auto* text = std::get_if<std::string Shop::*>(&key.slot)) {
+    shop_.*(*text) = printed_text(node, shown, key.longest).value_or("");
+  } else if (const auto* list = std::get_if<std::vector<std::string> Shop::*>(&key.slot)) {
+    read_list(key, *list, node);
+  } else if (std::holds_alternative<PaperSlot>(key.slot)) {
+    if (const auto word = read_word(node, shown, paper_table, notes_)) {
+      shop_.paper = static_cast<PaperSize>(*word);
+    }
+  } else if (std::holds_alternative<LanguageSlot>(key.slot)) {
+    if (const auto word = read_word(node, shown, languages(), notes_)) {
+      shop_.language = languages()[*word];
+    }
+  } else {
+    read_texts(key, node, "");
+  }
+}
+
+std::optional<std::string> ShopReader::printed_text(const toml::node& node,
+                                                    const std::string& shown, std::size_t longest) {
+  auto text = read_text(node, shown, longest, notes_);
+  if (text && trimmed(*text).empty()) {
+    notes_.add(FindingCode::empty_text, place_of(node), shown,
+               {"", "", "write it, or take it out"});
+    return std::nullopt;
+  }
+  return text;
+}
+
+void ShopReader::read_list(const ShopKey& key, std::vector<std::string> Shop::*slot,
+                           const toml::node& node) {
+  const std::string shown(key.path);
+  const auto* list = node.as_array();
+  if (list == nullptr) {
+    notes_.add(FindingCode::wrong_type, place_of(node), shown,
+               {job::shown(node), "a list of texts",
+                node.is_string() ? "write [" + job::shown(node) + "]"
+                                 : "write a list such as " + std::string(example_of_a_shop.list)});
+    return;
+  }
+  if (list->size() > key.most) {
+    notes_.add(FindingCode::too_many, place_of((*list)[key.most]), shown,
+               {std::to_string(list->size()) + " " + shown, std::to_string(key.most),
+                "keep what every sheet must say"});
+  }
+  std::size_t number = 0;
+  for (const toml::node& element : *list) {
+    if (auto text = printed_text(element, shown + "-" + std::to_string(++number), key.longest)) {
+      (shop_.*slot).push_back(std::move(*text));
+    }
+  }
+}
+
+// ---- sentences of ours in the shop's words ----
+
+const text::Words::Sentence* ShopReader::sentence_of(std::string_view key) const {
+  const auto found = std::ranges::find(sentences_, key, &text::Words::Sentence::first);
+  return found == sentences_.end() ? nullptr : &*found;
+}
+
+bool ShopReader::is_group(const std::string& path) const {
+  return std::ranges::any_of(
+      sentences_, [&](const auto& sentence) { return sentence.first.starts_with(path + "."); });
+}
+
+void ShopReader::read_texts(const ShopKey& key, const toml::node& node, const std::string& group) {
+  const auto* table = node.as_table();
+  if (table == nullptr) {
+    const std::string path = std::string(texts) + (group.empty() ? "" : "." + group);
+    notes_.add(FindingCode::wrong_type, place_of(node), path,
+               {job::shown(node), "a table",
+                "write [" + path + "] on a line of its own and the keys below it"});
+    return;
+  }
+  for (const auto& [name, inner] : *table) {
+    const bool plain = name.str().find('.') == std::string_view::npos;
+    const std::string path =
+        group.empty() ? std::string(name.str()) : group + "." + std::string(name.str());
+    if (const auto* sentence = plain ? sentence_of(path) : nullptr) {
+      read_sentence(key, inner, *sentence);
+    } else if (plain && is_group(path)) {
+      read_texts(key, inner, path);
+    } else {
+      refuse_sentence(name, group);
+    }
+  }
+}
+
+void ShopReader::read_sentence(const ShopKey& key, const toml::node& node,
+                               const text::Words::Sentence& sentence) {
+  const std::string shown = std::string(texts) + "." + sentence.first;
+  const auto text = printed_text(node, shown, key.longest);
+  if (!text || !has_its_places(node, shown, *text, sentence.second)) {
+    return;
+  }
+  const int count = characters(trimmed(*text));
+  if (sentence.first.starts_with(note_group) && count < static_cast<int>(shortest_note)) {
+    notes_.add(FindingCode::text_too_short, place_of(node), shown,
+               {std::to_string(count), std::to_string(shortest_note),
+                "say what the danger is and how to stay out of it"});
+    return;
+  }
+  shop_.texts.emplace_back(sentence.first, *text);
+}
+
+bool ShopReader::has_its_places(const toml::node& node, const std::string& shown,
+                                const std::string& text, const std::string& ours) {
+  const auto wanted = text::places_in(ours);
+  const auto given = text::places_in(text);
+  const auto missing = left_out(wanted, given);
+  const auto foreign = left_out(given, wanted);
+  if (missing.empty() && foreign.empty()) {
+    return true;
+  }
+  std::string wrong = missing.empty() ? "" : "the text has no " + in_braces(missing);
+  if (!foreign.empty()) {
+    wrong += (wrong.empty() ? "" : ", and ") + std::string("nothing fills ") + in_braces(foreign);
+  }
+  notes_.add(FindingCode::wrong_places, place_of(node), shown,
+             {wrong, "",
+              wanted.empty() ? "write it without { and }"
+                             : "write " + in_braces(wanted) + " where the sheet puts its figures"});
+  return false;
+}
+
+void ShopReader::refuse_sentence(const toml::key& name, const std::string& group) {
+  const std::string header = std::string(texts) + (group.empty() ? "" : "." + group);
+  notes_.add(FindingCode::unknown_key, place_of(name), header + "." + std::string(name.str()),
+             {quoted(name.str()), "in [" + header + "]", sentence_meant(name.str(), group)});
+}
+
+std::string ShopReader::sentence_meant(std::string_view name, const std::string& group) const {
+  if (sentence_of(name) != nullptr) {
+    return "write " + std::string(name) + ", without quotes, under [" + std::string(texts) + "]";
+  }
+  const std::string before = group.empty() ? "" : group + ".";
+  std::vector<std::string_view> here;
+  for (const auto& [key, sentence] : sentences_) {
+    const std::string_view path = key;
+    if (!path.starts_with(before)) {
+      continue;
+    }
+    const std::string_view rest = path.substr(before.size());
+    const std::string_view first = rest.substr(0, rest.find('.'));
+    if (here.empty() || here.back() != first) {
+      here.push_back(first);  // sentences stand sorted
+    }
+  }
+  if (const auto near = nearest(name, here)) {
+    return "write " + std::string(*near);
+  }
+  // A key of another group is likelier than one that nobody knows.
+  for (const auto& [key, sentence] : sentences_) {
+    if (key.ends_with("." + std::string(name))) {
+      return "write " + key + " under [" + std::string(texts) + "]";
+    }
+  }
+  return "what can be written here is " + one_of_these({here.begin(), here.end()});
+}
+
+}  // namespace
+
+std::span<const std::string_view> paper_words() { return paper_table; }
+
+std::span<const ShopKey> shop_keys() { return key_table; }
+
+ShopOutcome read_shop(std::string_view text, std::string_view file_name) {
+  return read_shop(text, file_name, words_in(languages().front()));
+}
+
+ShopOutcome read_shop(std::string_view text, std::string_view file_name, const text::Words& words) {
+  return ShopReader(text, file_name, words).read();
+}
+
+}  // namespace kerfmark::job
