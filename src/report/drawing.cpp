@@ -101,9 +101,10 @@ struct Legend {
 };
 
 std::string with_legend(const std::string& title, const Strip& strip,
-                        const std::vector<Legend>& legend, const View& view) {
+                        const std::vector<Legend>& legend, const View& view,
+                        const text::Words& words) {
   std::string out =
-      wrapped("", title + ", 1 character = " + plain(strip.scale()) + " mm", view.width);
+      wrapped("", title + ", 1 character = " + plain(strip.scale(), words) + " mm", view.width);
   out += strip.text();
   for (const Legend& entry : legend) {
     const auto sign = std::string(view.utf8 ? entry.sign.utf8 : entry.sign.ascii);
@@ -112,7 +113,8 @@ std::string with_legend(const std::string& title, const Strip& strip,
   return out;
 }
 
-bool cut_is_shown(const Plan& plan) { return plan.verdict == plan::Verdict::cut; }
+// Once the part is cut, it is shown as it is: there is no waste any more.
+bool cut_is_shown(const Plan& plan) { return plan.verdict == plan::Verdict::cut && !plan.after; }
 
 // Places along a post, from the rail clamp centre of the highest saddle position down.
 struct PostPlaces {
@@ -124,6 +126,19 @@ struct PostPlaces {
   std::vector<double> blockages;
   double last = 0.0;
 };
+
+// The post as it was measured after the cut; the printed mark stays where it is, or went with the
+// offcut.
+void take_in_after(const plan::After& after, PostPlaces& p) {
+  p.end = p.collar + after.insertion->height.in_mm();
+  p.end_uncut = p.end;
+  if (p.old_mark && *p.old_mark >= p.end) {
+    p.old_mark.reset();
+  }
+  if (after.new_mark) {
+    p.new_mark = p.end - after.new_mark->from_lower_end.in_mm();
+  }
+}
 
 PostPlaces places_of(const Job& job, const Plan& plan) {
   const plan::SeatpostFigures& post = *plan.seatpost;
@@ -141,6 +156,9 @@ PostPlaces places_of(const Job& job, const Plan& plan) {
   }
   if (cut > 0.0 && post.new_mark) {
     p.new_mark = p.end - post.new_mark->from_lower_end.in_mm();
+  }
+  if (plan.after) {
+    take_in_after(*plan.after, p);
   }
   p.hang = job.post.hang->nominal.in_mm();
   p.last = p.end + p.hang;
@@ -192,9 +210,10 @@ Strip strip_of_post(const PostPlaces& p, const View& view) {
   return strip;
 }
 
-std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostPlaces& p) {
+std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostPlaces& p,
+                                   const text::Words& words) {
   const plan::SeatpostFigures& post = *plan.seatpost;
-  const auto figure = [](double value) { return one_decimal(value) + " mm"; };
+  const auto figure = [&](double value) { return one_decimal(value, words) + " mm"; };
   std::vector<Legend> legend;
   legend.push_back({rails, "rail clamp centre"});
   if (p.rails_highest != p.rails || p.rails_lowest != p.rails) {
@@ -216,7 +235,7 @@ std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostP
   }
   if (p.end < p.end_uncut) {
     legend.push_back({cut_line, "cut line, " + figure(p.end - p.rails) + " below the rails"});
-    legend.push_back({waste, "waste, " + mm(plan.at)});
+    legend.push_back({waste, "waste, " + mm(plan.at, words)});
   } else {
     legend.push_back({part, "post, down to " + figure(p.end - p.rails) + " below the rails"});
   }
@@ -259,7 +278,8 @@ SteererPlaces places_of_steerer(const Job& job, const Plan& plan) {
   p.stem_from = p.rings_from + below;
   p.stem_to = p.stem_from + s.clamp.in_mm();
   p.top_of_stack = p.rings_from + (s.below_high + s.above).in_mm() + s.clamp.in_mm();
-  p.top_uncut = std::max(0.0, p.top_of_stack - s.gap_uncut->in_mm());
+  const Length gap = plan.after ? *plan.after->gap : *s.gap_uncut;
+  p.top_uncut = std::max(0.0, p.top_of_stack - gap.in_mm());
   p.top = cut_is_shown(plan) ? std::max(0.0, p.top_of_stack - s.gap->in_mm()) : p.top_uncut;
   return p;
 }
@@ -302,8 +322,9 @@ Strip strip_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p,
   return strip;
 }
 
-std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p) {
-  const auto figure = [](double value) { return one_decimal(value) + " mm"; };
+std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p,
+                                      const text::Words& words) {
+  const auto figure = [&](double value) { return one_decimal(value, words) + " mm"; };
   const std::string origin =
       p.from_crown ? " above the crown race seat" : " above the upper headset cover";
   std::vector<Legend> legend;
@@ -317,31 +338,32 @@ std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const St
   legend.push_back({stem, "stem, top at " + figure(p.stem_to) + origin});
   if (p.top < p.top_uncut) {
     legend.push_back({cut_line, "cut line, " + figure(p.top) + origin});
-    legend.push_back({waste, "waste, " + mm(plan.at)});
+    legend.push_back({waste, "waste, " + mm(plan.at, words)});
   } else {
     legend.push_back({part, "steerer, up to " + figure(p.top) + origin});
   }
   if (job.expander.to) {
     legend.push_back({expander, "zone that the expander holds, down to " +
-                                    mm(job.expander.to->nominal) + " below the top"});
+                                    mm(job.expander.to->nominal, words) + " below the top"});
   }
   return legend;
 }
 
 }  // namespace
 
-std::string side_view(const Job& job, const Plan& plan, const View& view) {
+std::string side_view(const Job& job, const Plan& plan, const View& view,
+                      const text::Words& words) {
   if (plan.seatpost) {
     const PostPlaces p = places_of(job, plan);
     return with_legend("Side view, saddle left, lower end right", strip_of_post(p, view),
-                       legend_of_post(job, plan, p), view);
+                       legend_of_post(job, plan, p, words), view, words);
   }
-  if (!plan.steerer->gap_uncut) {
+  if (!(plan.after ? plan.after->gap : plan.steerer->gap_uncut)) {
     return {};  // nothing is known of where the steerer ends
   }
   const SteererPlaces p = places_of_steerer(job, plan);
   return with_legend("Side view, crown left, top right", strip_of_steerer(job, plan, p, view),
-                     legend_of_steerer(job, plan, p), view);
+                     legend_of_steerer(job, plan, p, words), view, words);
 }
 
 }  // namespace kerfmark::report

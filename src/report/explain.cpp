@@ -18,50 +18,54 @@ using plan::Plan;
 using plan::Rule;
 
 // Sums on paper need more than a printed figure has.
-std::string exact(double value) { return decimals(value, 3); }
+std::string exact(double value, const text::Words& words) { return decimals(value, 3, words); }
 
-std::string of(const plan::Maybe<Length>& given) {
-  return plain(given ? given->nominal.in_mm() : 0.0);
+std::string of(const plan::Maybe<Length>& given, const text::Words& words) {
+  return plain(given ? given->nominal.in_mm() : 0.0, words);
 }
 
 // √(T² − a²), the foot of the BB centre on the axis up to the collar.
-std::string collar_line(const Job& job) {
+std::string collar_line(const Job& job, const text::Words& words) {
   const double T = job.frame.seat_tube->nominal.in_mm();
   const double a = job.frame.axis_offset->nominal.in_mm();
-  return "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" + of(job.frame.seat_tube) +
-         "^2 - " + of(job.frame.axis_offset) + "^2) = " + exact(std::sqrt((T - a) * (T + a)));
+  return "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" +
+         of(job.frame.seat_tube, words) + "^2 - " + of(job.frame.axis_offset, words) +
+         "^2) = " + exact(std::sqrt((T - a) * (T + a)), words);
 }
 
-std::string angle(const plan::Maybe<plan::Angle>& given) {
-  return plain(given->nominal.in_deg()) + " deg";
+std::string angle(const plan::Maybe<plan::Angle>& given, const text::Words& words) {
+  return plain(given->nominal.in_deg(), words) + " deg";
 }
 
 // The saddle height H as it enters the geometry, and from what.
-std::string height_line(const Job& job, const plan::Maybe<Length>& height, const char* key) {
-  std::string text = "H = " + std::string(key) + " " + of(height);
+std::string height_line(const Job& job, const plan::Maybe<Length>& height, const char* key,
+                        const text::Words& words) {
+  std::string text = "H = " + std::string(key) + " " + of(height, words);
   if (job.saddle.from == plan::HeightFrom::pedal_axle) {
-    text += " - saddle.crank " + of(job.saddle.crank) + " = " +
-            exact((height->nominal - job.saddle.crank->nominal).in_mm());
+    text += " - saddle.crank " + of(job.saddle.crank, words) + " = " +
+            exact((height->nominal - job.saddle.crank->nominal).in_mm(), words);
   }
   return text;
 }
 
 std::vector<std::string> extension_lines(const Job& job, const plan::Maybe<Length>& height,
-                                         const char* key, Length extension) {
-  const std::string E = " = " + exact(extension.in_mm());
+                                         const char* key, Length extension,
+                                         const text::Words& words) {
+  const std::string E = " = " + exact(extension.in_mm(), words);
   if (job.saddle.measured == plan::HeightMeasured::extension) {
     return {"extension E = " + std::string(key) + E};
   }
-  std::vector<std::string> lines = {height_line(job, height, key)};
-  const std::string collar = collar_line(job);
+  std::vector<std::string> lines = {height_line(job, height, key, words)};
+  const std::string collar = collar_line(job, words);
   if (job.saddle.measured == plan::HeightMeasured::to_rails) {
     lines.push_back(collar);
     lines.push_back("extension E = H - s_c" + E);
     return lines;
   }
-  lines.push_back("e = frame.axis_offset " + of(job.frame.axis_offset) + " - post.setback " +
-                  of(job.post.setback) + "; h = saddle.rail_to_top " + of(job.saddle.rail_to_top) +
-                  "; angle = frame.seat_angle " + angle(job.frame.seat_angle));
+  lines.push_back("e = frame.axis_offset " + of(job.frame.axis_offset, words) + " - post.setback " +
+                  of(job.post.setback, words) + "; h = saddle.rail_to_top " +
+                  of(job.saddle.rail_to_top, words) + "; angle = frame.seat_angle " +
+                  angle(job.frame.seat_angle, words));
   lines.push_back(collar);
   lines.push_back(job.saddle.measured == plan::HeightMeasured::straight
                       ? "extension E = sqrt(H^2 - (e + h cos angle)^2) - h sin angle - s_c" + E
@@ -71,38 +75,42 @@ std::vector<std::string> extension_lines(const Job& job, const plan::Maybe<Lengt
 
 enum class End { lowest, highest };
 
-std::vector<std::string> extension_of(const Job& job, const Plan& plan, End end) {
+std::vector<std::string> extension_of(const Job& job, const Plan& plan, End end,
+                                      const text::Words& words) {
   const bool low = end == End::lowest;
   const auto& height = low ? job.saddle.lowest : job.saddle.highest;
   const char* key = height == job.saddle.height ? "saddle.height"
                     : low                       ? "saddle.lowest"
                                                 : "saddle.highest";
   const auto& E = plan.seatpost->extension;
-  return extension_lines(job, height, key, low ? E.lowest : E.highest);
+  return extension_lines(job, height, key, low ? E.lowest : E.highest, words);
 }
 
-std::vector<std::string> insertion_lines(const Job& job, const Plan& plan, End end) {
-  std::vector<std::string> lines = extension_of(job, plan, end);
+std::vector<std::string> insertion_lines(const Job& job, const Plan& plan, End end,
+                                         const text::Words& words) {
+  std::vector<std::string> lines = extension_of(job, plan, end, words);
   const auto& I = plan.seatpost->insertion;
   const Length insertion = end == End::lowest ? I.lowest : I.highest;
-  lines.push_back("insertion I = post.length " + of(job.post.length) + " - cut " +
-                  plain(plan.at.in_mm()) + " - E = " + exact(insertion.in_mm()));
+  lines.push_back("insertion I = post.length " + of(job.post.length, words) + " - cut " +
+                  plain(plan.at.in_mm(), words) + " - E = " + exact(insertion.in_mm(), words));
   return lines;
 }
 
-std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job,
-                                        const Plan& plan) {
-  std::vector<std::string> lines = insertion_lines(job, plan, End::lowest);
-  lines.push_back("lowest point = I + post.hang " + of(job.post.hang) + " = " + exact(limit.has));
+std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job, const Plan& plan,
+                                        const text::Words& words) {
+  std::vector<std::string> lines = insertion_lines(job, plan, End::lowest, words);
+  lines.push_back("lowest point = I + post.hang " + of(job.post.hang, words) + " = " +
+                  exact(limit.has, words));
   // A blockage needs its depth, a clearance that depth less some air.
   const auto blockage = std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
     return l.rule == Rule::blockage && l.number == limit.number;
   });
-  const std::string depth = " = " + exact(blockage->needs);
+  const std::string depth = " = " + exact(blockage->needs, words);
   if (plan.seatpost->by_mock_up == limit.number) {
-    lines.push_back("depth by mock-up = post.length " + of(job.post.length) +
-                    " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed) +
-                    (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang) : "") + depth);
+    lines.push_back("depth by mock-up = post.length " + of(job.post.length, words) +
+                    " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed, words) +
+                    (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang, words) : "") +
+                    depth);
   } else {
     lines.push_back("depth by probe, frame.blockage-" + std::to_string(limit.number) + ".depth" +
                     depth);
@@ -110,44 +118,47 @@ std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job
   return lines;
 }
 
-std::string rings_text(const plan::Rings& rings) {
+std::string rings_text(const plan::Rings& rings, const text::Words& words) {
   std::string text;
   for (const auto& ring : rings ? *rings : std::vector<plan::Measured<Length>>{}) {
-    text += (text.empty() ? "" : " + ") + plain(ring.nominal.in_mm());
+    text += (text.empty() ? "" : " + ") + plain(ring.nominal.in_mm(), words);
   }
   return text.empty() ? "0" : text;
 }
 
-std::vector<std::string> gap_lines(const Job& job, const Plan& plan) {
+std::vector<std::string> gap_lines(const Job& job, const Plan& plan, const text::Words& words) {
   const plan::SteererFigures& s = *plan.steerer;
   std::vector<std::string> lines;
   if (s.by_mock_up) {
-    lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm()));
+    lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm(), words));
   } else {
-    lines.push_back("Q = headset.lower " + of(job.headset.lower) + " + frame.head_tube " +
-                    of(job.frame.head_tube) + " + headset.upper " + of(job.headset.upper) + " = " +
+    lines.push_back("Q = headset.lower " + of(job.headset.lower, words) + " + frame.head_tube " +
+                    of(job.frame.head_tube, words) + " + headset.upper " +
+                    of(job.headset.upper, words) + " = " +
                     exact((job.headset.lower->nominal + job.frame.head_tube->nominal +
                            job.headset.upper->nominal)
-                              .in_mm()));
-    lines.push_back("rings below at the stem's highest " + plain(s.below_high.in_mm()) +
-                    ", above " + rings_text(job.spacers.above));
-    lines.push_back("gap uncut = Q + rings below + stem.clamp " + of(job.stem.clamp) +
-                    " + rings above - steerer.length " + of(job.steerer.length) + " = " +
-                    exact(s.gap_uncut->in_mm()));
+                              .in_mm(),
+                          words));
+    lines.push_back("rings below at the stem's highest " + plain(s.below_high.in_mm(), words) +
+                    ", above " + rings_text(job.spacers.above, words));
+    lines.push_back("gap uncut = Q + rings below + stem.clamp " + of(job.stem.clamp, words) +
+                    " + rings above - steerer.length " + of(job.steerer.length, words) + " = " +
+                    exact(s.gap_uncut->in_mm(), words));
   }
-  lines.push_back("gap G = gap uncut + cut " + plain(plan.at.in_mm()) + " = " +
-                  exact(s.gap->in_mm()));
+  lines.push_back("gap G = gap uncut + cut " + plain(plan.at.in_mm(), words) + " = " +
+                  exact(s.gap->in_mm(), words));
   return lines;
 }
 
-std::vector<std::string> gap_and(const Job& job, const Plan& plan, std::string line) {
-  std::vector<std::string> lines = gap_lines(job, plan);
+std::vector<std::string> gap_and(const Job& job, const Plan& plan, std::string line,
+                                 const text::Words& words) {
+  std::vector<std::string> lines = gap_lines(job, plan, words);
   lines.push_back(std::move(line));
   return lines;
 }
 
 // Where the bound of a limit comes from: a key of the job, or the built-in figure.
-std::string bound_from(const JudgedLimit& limit, const Job& job) {
+std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Words& words) {
   const std::string part = job.kind == plan::Kind::seatpost ? "post" : "steerer";
   switch (limit.rule) {
     case Rule::blockage:
@@ -161,10 +172,10 @@ std::string bound_from(const JudgedLimit& limit, const Job& job) {
     case Rule::frame_minimum:
       return "frame.min_insertion";
     case Rule::floor_round:
-      return built_in(limit.row()) + ", post.diameter " + of(job.post.diameter);
+      return built_in(limit.row(), words) + ", post.diameter " + of(job.post.diameter, words);
     case Rule::junction:
-      return "frame.junction " + of(job.frame.junction) + " + post.diameter " +
-             of(job.post.diameter);
+      return "frame.junction " + of(job.frame.junction, words) + " + post.diameter " +
+             of(job.post.diameter, words);
     case Rule::head:
       return "post.head";
     case Rule::grip_upper:
@@ -199,67 +210,71 @@ std::string bound_from(const JudgedLimit& limit, const Job& job) {
     case Rule::stem_recess:
     case Rule::stem_cover:
     case Rule::bore_fit:
-      return built_in(limit.row()) + ", built in";
+      return built_in(limit.row(), words) + ", built in";
   }
   return {};
 }
 
 // How the quantity of a limit is made from the readings.
-std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, const Plan& plan) {
+std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, const Plan& plan,
+                                   const text::Words& words) {
   switch (limit.rule) {
     case Rule::blockage:
     case Rule::clearance:
-      return blockage_lines(limit, job, plan);
+      return blockage_lines(limit, job, plan, words);
     case Rule::mark:
     case Rule::post_minimum:
     case Rule::frame_minimum:
     case Rule::floor_other:
     case Rule::floor_round:
     case Rule::junction:
-      return insertion_lines(job, plan, End::highest);
+      return insertion_lines(job, plan, End::highest, words);
     case Rule::head:
     case Rule::grip_upper:
-      return extension_of(job, plan, End::lowest);
+      return extension_of(job, plan, End::lowest, words);
     case Rule::grip_lower:
-      return extension_of(job, plan, End::highest);
+      return extension_of(job, plan, End::highest, words);
     case Rule::bore_fit:
-      return {"difference of frame.bore " + of(job.frame.bore) + " and post.diameter " +
-              of(job.post.diameter)};
+      return {"difference of frame.bore " + of(job.frame.bore, words) + " and post.diameter " +
+              of(job.post.diameter, words)};
     case Rule::preload:
     case Rule::gap_least:
     case Rule::gap_least_maker:
     case Rule::gap_most:
     case Rule::gap_most_maker:
-      return gap_lines(job, plan);
+      return gap_lines(job, plan, words);
     case Rule::stem_recess:
     case Rule::stem_cover:
     case Rule::stem_cover_maker:
-      return gap_and(job, plan, "has = G - rings above = " + exact(limit.has));
+      return gap_and(job, plan, "has = G - rings above = " + exact(limit.has, words), words);
     case Rule::expander_reach:
       return gap_and(
           job, plan,
-          "has = stem.clamp + rings above at the stem's lowest - G = " + exact(limit.has));
+          "has = stem.clamp + rings above at the stem's lowest - G = " + exact(limit.has, words),
+          words);
     case Rule::expander_top:
-      return gap_and(job, plan, "has = rings above - G = " + exact(limit.has));
+      return gap_and(job, plan, "has = rings above - G = " + exact(limit.has, words), words);
     case Rule::max_cut:
-      return {"has = cut " + plain(plan.at.in_mm())};
+      return {"has = cut " + plain(plan.at.in_mm(), words)};
     case Rule::min_length:
-      return {"has = length - cut " + plain(plan.at.in_mm()) + " = " + exact(limit.has)};
+      return {"has = length - cut " + plain(plan.at.in_mm(), words) + " = " +
+              exact(limit.has, words)};
     case Rule::spacers_below:
       return {"has = rings below the stem at its highest, by their nominal heights"};
     case Rule::spacers_above_least:
       return {"has = rings above the stem at its highest, by their nominal heights"};
     case Rule::spacers_above_most:
-      return {"has = rings above " + plain(plan.steerer->above.in_mm()) + " + rings below " +
-              plain(plan.steerer->below_high.in_mm()) + " at the highest - " +
-              plain(plan.steerer->below_low.in_mm()) + " at the lowest"};
+      return {"has = rings above " + plain(plan.steerer->above.in_mm(), words) + " + rings below " +
+              plain(plan.steerer->below_high.in_mm(), words) + " at the highest - " +
+              plain(plan.steerer->below_low.in_mm(), words) + " at the lowest"};
     case Rule::rider_mass:
       return {"has = rider.mass"};
   }
   return {};
 }
 
-std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_room) {
+std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_room,
+                        const text::Words& words) {
   std::vector<Column> columns = {{"  reading"},   {"value", true},          {"within", true},
                                  {"slope", true}, {"slope x within", true}, {"share", true}};
   std::vector<std::vector<std::string>> rows;
@@ -268,10 +283,10 @@ std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_
     const double slope =
         std::ranges::find(limit.slopes, part.reading, &measure::Slope::reading)->by;
     rows.push_back({"  " + reading.key,
-                    part.reading == Job::saw_row ? "" : decimals(reading.mean_base(), 2),
-                    "±" + plain(reading.half_width_base), decimals(slope, 3),
-                    decimals(slope * reading.half_width_base, 3),
-                    decimals(part.of_variance * 100.0, 0) + " %"});
+                    part.reading == Job::saw_row ? "" : decimals(reading.mean_base(), 2, words),
+                    "±" + plain(reading.half_width_base, words), decimals(slope, 3, words),
+                    decimals(slope * reading.half_width_base, 3, words),
+                    decimals(part.of_variance * 100.0, 0, words) + " %"});
   }
   if (short_of_room) {  // the value stands in the job, the product is soon made
     for (const std::size_t column : {4U, 1U}) {
@@ -284,12 +299,14 @@ std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_
   return table(columns, rows);
 }
 
-std::string doubt_table(const JudgedLimit& limit, const Job& job, const View& view) {
-  std::string whole = doubt_table(limit, job, false);
-  return widest_line(whole) <= view.width ? whole : doubt_table(limit, job, true);
+std::string doubt_table(const JudgedLimit& limit, const Job& job, const View& view,
+                        const text::Words& words) {
+  std::string whole = doubt_table(limit, job, false, words);
+  return widest_line(whole) <= view.width ? whole : doubt_table(limit, job, true, words);
 }
 
-std::string guard_text(const JudgedLimit& limit, const Job& job, const View& view) {
+std::string guard_text(const JudgedLimit& limit, const Job& job, const View& view,
+                       const text::Words& words) {
   if (!plan::is_guarded(limit.row())) {
     return wrapped("  ",
                    "a rule of thumb or a limit on the cut itself: compared as read, its guard is 0",
@@ -300,40 +317,41 @@ std::string guard_text(const JudgedLimit& limit, const Job& job, const View& vie
   }
   const double u = measure::standard_uncertainty(limit.slopes, job.readings);
   const double worst = measure::worst_case(limit.slopes, job.readings);
-  std::string out = doubt_table(limit, job, view);
+  std::string out = doubt_table(limit, job, view, words);
   out += wrapped("  ",
-                 "u = square root of the sum of (slope x within)^2 / 3 = " + exact(u) +
+                 "u = square root of the sum of (slope x within)^2 / 3 = " + exact(u, words) +
                      " (JCGM 100:2008 4.3.7, 5.1.2)",
                  view.width);
-  out += wrapped("  ", "worst case = sum of |slope x within| = " + exact(worst), view.width);
+  out += wrapped("  ", "worst case = sum of |slope x within| = " + exact(worst, words), view.width);
   out += wrapped("  ",
-                 "guard = the smaller of " + plain(job.measuring.coverage) +
-                     " u and worst case = " + exact(limit.at.guard),
+                 "guard = the smaller of " + plain(job.measuring.coverage, words) +
+                     " u and worst case = " + exact(limit.at.guard, words),
                  view.width);
   return out;
 }
 
 // How the windows and ranges of the report come from this limit.
-std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan) {
+std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
+                                 const text::Words& words) {
   std::vector<std::string> lines;
   const plan::RuleRow& row = limit.row();
-  const std::string uncut = exact(limit.uncut.margin);
-  const std::string guard = exact(limit.at.guard);
+  const std::string uncut = exact(limit.uncut.margin, words);
+  const std::string guard = exact(limit.at.guard, words);
   if (plan.at.in_mm() > 0.0 && row.sense == plan::Sense::helps) {
     lines.push_back("cuts that hold begin at guard " + guard + " - margin uncut " + uncut + " = " +
-                    exact(limit.at.guard - limit.uncut.margin));
+                    exact(limit.at.guard - limit.uncut.margin, words));
   }
   if (plan.at.in_mm() > 0.0 && row.sense == plan::Sense::hurts) {
     lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + " = " +
-                    exact(limit.uncut.margin - limit.at.guard));
+                    exact(limit.uncut.margin - limit.at.guard, words));
   }
   constexpr auto not_of_the_saddle =
       std::to_array<Rule>({Rule::max_cut, Rule::min_length, Rule::bore_fit, Rule::rider_mass});
   if (plan.seatpost &&
       std::ranges::find(not_of_the_saddle, limit.rule) == not_of_the_saddle.end()) {
-    lines.push_back(
-        "the saddle may move by margin - guard = " + exact(limit.at.margin - limit.at.guard) +
-        " along the post before this limit stops it");
+    lines.push_back("the saddle may move by margin - guard = " +
+                    exact(limit.at.margin - limit.at.guard, words) +
+                    " along the post before this limit stops it");
   }
   return lines;
 }
@@ -349,7 +367,7 @@ std::vector<std::string> limit_ids(const Plan& plan) {
 }
 
 std::optional<std::string> explain(std::string_view id, const Job& job, const Plan& plan,
-                                   const View& view) {
+                                   const View& view, const text::Words& words) {
   const auto found =
       std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) { return l.id() == id; });
   if (found == plan.limits.end()) {
@@ -359,7 +377,7 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
   const plan::RuleRow& row = limit.row();
   const std::string unit = " " + std::string(unit_of(limit));
   const bool least = row.bound == plan::Bound::at_least;
-  std::string out = wrapped(limit.id() + ": ", what(limit, job), view.width);
+  std::string out = wrapped(limit.id() + ": ", what(limit, job, words), view.width);
   out += wrapped(
       "Origin: ",
       std::string(word(row.origin)) + (row.source.empty() ? "" : ", " + std::string(row.source)),
@@ -367,32 +385,33 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
   if (plan.at.in_mm() > 0.0) {
     const bool settled = plan.verdict == plan::Verdict::cut || plan.wanted;
     out += wrapped("",
-                   settled ? "At a cut of " + mm(plan.at) + "."
-                           : "If the doubt is settled, at a cut of " + mm(plan.at) + ".",
+                   settled ? "At a cut of " + mm(plan.at, words) + "."
+                           : "If the doubt is settled, at a cut of " + mm(plan.at, words) + ".",
                    view.width);
   }
   out += "\nHow it is made\n";
-  for (const std::string& line : made_from(limit, job, plan)) {
+  for (const std::string& line : made_from(limit, job, plan, words)) {
     out += wrapped("  ", line, view.width);
   }
   out += "\nMargin\n";
-  out +=
-      wrapped("  ",
-              "has " + exact(limit.has) + unit + ", needs " + (least ? "at least " : "at most ") +
-                  exact(limit.needs) + unit + " (" + bound_from(limit, job) + ")",
-              view.width);
+  out += wrapped("  ",
+                 "has " + exact(limit.has, words) + unit + ", needs " +
+                     (least ? "at least " : "at most ") + exact(limit.needs, words) + unit + " (" +
+                     bound_from(limit, job, words) + ")",
+                 view.width);
   out += wrapped("  ",
                  std::string("margin = ") + (least ? "has - needs" : "needs - has") + " = " +
-                     exact(limit.at.margin) + unit,
+                     exact(limit.at.margin, words) + unit,
                  view.width);
-  out += "\nDoubt\n" + guard_text(limit, job, view);
+  out += "\nDoubt\n" + guard_text(limit, job, view, words);
   const char* relation = limit.at.status == measure::Status::holds ? "margin >= guard: "
                          : limit.at.status == measure::Status::broken
                              ? "margin below 0 by the guard or more: "
                              : "margin within the guard: ";
-  out += "\n" + wrapped("", std::string(relation) + std::string(spoken(limit.at.status)) + ".",
-                        view.width);
-  if (const auto lines = follows(limit, plan); !lines.empty()) {
+  out +=
+      "\n" + wrapped("", std::string(relation) + std::string(spoken(limit.at.status, words)) + ".",
+                     view.width);
+  if (const auto lines = follows(limit, plan, words); !lines.empty()) {
     out += "\nWhat follows\n";
     for (const std::string& line : lines) {
       out += wrapped("  ", line, view.width);

@@ -2,6 +2,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include "kerfmark/plan/after.hpp"
+#include "kerfmark/report/after.hpp"
+#include "kerfmark/report/digest.hpp"
+#include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/wording.hpp"
 
 namespace kerfmark::report {
@@ -49,7 +53,7 @@ Json cut_of(const Plan& plan) {
           {"end", plan.seatpost ? "lower" : "top"}};
 }
 
-Json limit_of(const JudgedLimit& limit, const Job& job) {
+Json limit_of(const JudgedLimit& limit, const Job& job, const text::Words& words) {
   Json doubt = Json::array();
   for (const measure::Share& part : limit.doubt) {
     const measure::Reading& reading = job.readings[part.reading];
@@ -59,7 +63,7 @@ Json limit_of(const JudgedLimit& limit, const Job& job) {
   }
   const plan::RuleRow& row = limit.row();
   return {{"id", limit.id()},
-          {"what", what(limit, job)},
+          {"what", what(limit, job, words)},
           {"origin", word(row.origin)},
           {"source", text_or_null(row.source)},
           {"sense", static_cast<int>(row.sense)},
@@ -70,23 +74,25 @@ Json limit_of(const JudgedLimit& limit, const Job& job) {
           {"margin", number(limit.at.margin)},
           {"guard", number(limit.at.guard)},
           {"status", word(limit.at.status)},
+          {"odds", number(limit.at.odds)},
           {"governs", limit.governs},
           {"doubt", doubt}};
 }
 
-Json limits_of(const Job& job, const Plan& plan) {
+Json limits_of(const Job& job, const Plan& plan, const text::Words& words) {
   Json limits = Json::array();
   for (const JudgedLimit& limit : plan.limits) {
-    limits.push_back(limit_of(limit, job));
+    limits.push_back(limit_of(limit, job, words));
   }
   return limits;
 }
 
-Json holds_of(const Job& job, const Plan& plan) {
+Json holds_of(const Job& job, const Plan& plan, const text::Words& words) {
   Json holds = Json::array();
   for (const plan::Hold& hold : plan.holds) {
     for (const plan::Remedy& remedy : hold.remedies) {
-      holds.push_back({{"why", why(hold, plan, job)}, {"do", what_to_do(remedy, plan, job)}});
+      holds.push_back(
+          {{"why", why(hold, plan, job, words)}, {"do", what_to_do(remedy, plan, job, words)}});
     }
   }
   return holds;
@@ -101,12 +107,18 @@ Json conflict_of(const Plan& plan) {
           {"short_mm", number(plan.conflict->short_by)}};
 }
 
-Json cautions_of(const Plan& plan) {
+Json cautions_of(const Plan& plan, const text::Words& words) {
   Json cautions = Json::array();
   for (const plan::Caution one : plan.cautions) {
-    cautions.push_back(caution(one));
+    cautions.push_back(caution(one, words));
   }
   return cautions;
+}
+
+Json mark_of(const std::optional<plan::NewMark>& mark) {
+  return mark ? Json{{"from_lower_end", number(mark->from_lower_end)},
+                     {"from_rails", number(mark->from_rails)}}
+              : Json(nullptr);
 }
 
 void add_seatpost(const plan::SeatpostFigures& post, Json& out) {
@@ -127,11 +139,7 @@ void add_seatpost(const plan::SeatpostFigures& post, Json& out) {
     }
     out["uncut_fit"] = {{"length_mm", span(fit->length)}, {"stock_mm", stock}};
   }
-  out["new_mark_mm"] = nullptr;
-  if (const auto& mark = post.new_mark) {
-    out["new_mark_mm"] = {{"from_lower_end", number(mark->from_lower_end)},
-                          {"from_rails", number(mark->from_rails)}};
-  }
+  out["new_mark_mm"] = mark_of(post.new_mark);
 }
 
 void add_steerer(const plan::SteererFigures& steerer, Json& out) {
@@ -146,6 +154,57 @@ void add_steerer(const plan::SteererFigures& steerer, Json& out) {
   out["positions"] = positions;
 }
 
+Json after_of(const Job& job, const Plan& plan, const text::Words& words) {
+  if (!plan.after) {
+    return nullptr;
+  }
+  const plan::After& after = *plan.after;
+  const Plan now = plan::as_it_stands(plan);
+  Json out = {{"verdict", word(after.verdict)},     {"remaining_mm", number(after.remaining)},
+              {"cut_mm", number(after.cut)},        {"closure_mm", nullptr},
+              {"closure_guard_mm", nullptr},        {"limits", limits_of(job, now, words)},
+              {"holds", holds_of(job, now, words)}, {"remedies", Json::array()}};
+  if (after.closure) {
+    out["closure_mm"] = number(after.closure->off);
+    out["closure_guard_mm"] = number(after.closure->guard_mm);
+  }
+  for (const plan::Remedy& remedy : after.remedies) {
+    out["remedies"].push_back(what_to_do(remedy, now, job, words));
+  }
+  if (after.insertion) {
+    out["insertion_mm"] = at_heights(*after.insertion);
+    out["saddle_range_mm"] = span(after.saddle_range);
+    out["new_mark_mm"] = mark_of(after.new_mark);
+  } else {
+    out["gap_mm"] = number(after.gap);
+  }
+  return out;
+}
+
+Json trials_of(const Plan& plan, const plan::Trials& trials) {
+  Json limits = Json::array();
+  for (std::size_t i = 0; i < trials.limits.size(); ++i) {
+    const plan::LimitTrials& one = trials.limits[i];
+    limits.push_back(
+        {{"id", plan.limits[i].id()},
+         {"unit", unit_of(plan.limits[i])},
+         {"low", number(one.margin.interval.low)},
+         {"high", number(one.margin.interval.high)},
+         {"mean", number(one.margin.mean)},
+         {"sd", number(one.margin.standard_deviation)},
+         {"holds", number(one.holds)},
+         {"beyond_guard", number(one.beyond_guard)},
+         {"first_order", Json::array({number(one.first_order.low), number(one.first_order.high)})},
+         {"tolerance", number(one.tolerance)},
+         {"validates", one.validates ? Json(*one.validates) : Json(nullptr)}});
+  }
+  return {{"n", trials.count},
+          {"seed", trials.seed},
+          {"at_mm", number(trials.at)},
+          {"impossible", trials.impossible},
+          {"limits", limits}};
+}
+
 // Escapes everything outside ASCII, so that no text of a job can steer a terminal; a file name that
 // is no UTF-8 gets replacement characters.
 std::string one_line(const Json& json) {
@@ -154,24 +213,47 @@ std::string one_line(const Json& json) {
 
 }  // namespace
 
-std::string json_line(const Job& job, const Plan& plan) {
+std::string json_line(const Job& job, const Plan& plan, const text::Words& words,
+                      const plan::Trials* trials) {
   Json out = {{"schema", schema},
               {"kind", plan.seatpost ? "seatpost" : "steerer"},
               {"number", text_or_null(job.paperwork.number)},
+              {"digest", digest_of(job)},
               {"verdict", word(plan.verdict)},
               {"cut", cut_of(plan)},
-              {"limits", limits_of(job, plan)},
-              {"holds", holds_of(job, plan)},
+              {"limits", limits_of(job, plan, words)},
+              {"holds", holds_of(job, plan, words)},
               {"conflict", conflict_of(plan)},
-              {"cautions", cautions_of(plan)}};
+              {"cautions", cautions_of(plan, words)}};
   if (plan.seatpost) {
     add_seatpost(*plan.seatpost, out);
   }
   if (plan.steerer) {
     add_steerer(*plan.steerer, out);
   }
-  out["after"] = nullptr;
+  out["after"] = after_of(job, plan, words);
+  out["trials"] = trials != nullptr ? trials_of(plan, *trials) : Json(nullptr);
   return one_line(out);
+}
+
+std::string json_line(const plan::InsertionCheck& check, const text::Words& words) {
+  Job job;  // limits name their readings by its rows
+  job.readings = check.readings;
+  const InsertionStatement says = insertion_statement(check, words);
+  Json limits = Json::array();
+  for (std::size_t i = 0; i < check.limits.size(); ++i) {
+    limits.push_back(limit_of(check.limits[i], job, words));
+    limits.back()["what"] = says.limits[i].what;
+  }
+  const bool enough = plan::is_yes(check.verdict);
+  return one_line({{"schema", schema},
+                   {"kind", "insertion"},
+                   {"verdict", word(check.verdict)},
+                   {"inserted_mm", number(check.inserted)},
+                   {"within_mm", number(check.within_mm)},
+                   {"lower_by_mm", enough ? Json(nullptr) : number(-check.spare.in_mm())},
+                   {"limits", limits},
+                   {"cautions", says.cautions}});
 }
 
 std::string json_line(std::string_view file, std::span<const FindingLine> findings) {

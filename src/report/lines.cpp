@@ -96,4 +96,19 @@ std::size_t widest_line(std::string_view text) {
   return widest;
 }
 
+View usable(View view) {
+  constexpr std::size_t narrowest = 40;  // cells, common practice
+  view.width = std::max(view.width, narrowest);
+  return view;
+}
+
+std::string section(std::string_view title, const View& view) {
+  const std::string line = wrapped("", title, view.width);
+  return "\n" + (view.colour ? "\x1b[1m" + line.substr(0, line.size() - 1) + "\x1b[0m\n" : line);
+}
+
+std::string finished(const std::string& out, const View& view) {
+  return view.utf8 ? out : text::in_ascii(out);
+}
+
 }  // namespace kerfmark::report

@@ -4,6 +4,8 @@
 #include <string_view>
 #include <vector>
 
+#include "kerfmark/report/view.hpp"
+
 /// Lines of text for a terminal: words, columns and widths in cells, for every script.
 namespace kerfmark::report {
 
@@ -22,6 +24,15 @@ struct Column {
 /// Columns as wide as their widest cell, two blanks apart.
 [[nodiscard]] std::string table(const std::vector<Column>& columns,
                                 const std::vector<std::vector<std::string>>& rows);
+
+/// The view, no narrower than what can be read.
+[[nodiscard]] View usable(View view);
+
+/// A blank line and the title of what follows.
+[[nodiscard]] std::string section(std::string_view title, const View& view);
+
+/// The text as the view can show it.
+[[nodiscard]] std::string finished(const std::string& out, const View& view);
 
 /// Cells of the widest line of a text.
 [[nodiscard]] std::size_t widest_line(std::string_view text);

@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <optional>
 
-#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/report/odds.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "statement_parts.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -17,17 +18,35 @@ using plan::Plan;
 using plan::Sense;
 using plan::Verdict;
 
+// What is told, and in which language.
+struct Subject {
+  const Job& job;
+  const Plan& plan;
+  const text::Words& words;
+
+  [[nodiscard]] bool is_post() const { return plan.seatpost.has_value(); }
+  [[nodiscard]] std::string mm(plan::Length length) const { return report::mm(length, words); }
+  // One decimal, with its unit and without.
+  [[nodiscard]] std::string tenths_mm(double value, Rounding rounding) const {
+    return rounded_mm(value, rounding, words);
+  }
+  [[nodiscard]] std::string tenths_mm(plan::Length length) const {
+    return rounded_mm(length.in_mm(), Rounding::nearest, words);
+  }
+  [[nodiscard]] std::string tenths(plan::Length length) const {
+    return one_decimal(length.in_mm(), words);
+  }
+};
+
 // A hold or reject says nothing about a cut outside of "if the doubt is settled".
 bool concluded(const Plan& plan) { return is_yes(plan.verdict); }
 
-bool judged_at_cut(const Plan& plan) { return concluded(plan) || plan.wanted; }
-
 const plan::Standing& standing(const JudgedLimit& limit, const Plan& plan) {
-  return judged_at_cut(plan) ? limit.at : limit.uncut;
+  return shown_at_the_cut(plan) ? limit.at : limit.uncut;
 }
 
-std::string spare(const plan::Standing& s, std::string_view unit) {
-  return one_decimal(s.margin - s.guard, Rounding::down) + " " + std::string(unit);
+std::string to_spare(const plan::Standing& s, const Subject& subject) {
+  return subject.tenths_mm(s.margin - s.guard, Rounding::down);
 }
 
 const JudgedLimit* governing(const Plan& plan, Sense sense) {
@@ -46,390 +65,473 @@ const JudgedLimit& tightest(const Plan& plan) {
   });
 }
 
+// Whole sentences stand side by side in every language.
+void add_sentence(std::string& text, const std::string& sentence) {
+  text += (text.empty() ? "" : " ") + sentence;
+}
+
 // How far a post reaches past the blockage that governs, or a steerer stands above its stack.
-std::string as_it_is(const JudgedLimit& lower, const Job& job, const Plan& plan) {
+std::string as_it_is(const JudgedLimit& lower, const Subject& subject) {
+  const auto& [job, plan, words] = subject;
   if (plan.steerer && *plan.steerer->gap_uncut < plan::Length{}) {
-    return "As it is, the steerer stands " +
-           one_decimal(-plan.steerer->gap_uncut->in_mm(), Rounding::up) +
-           " mm proud of the stack; the cap wants it " + mm(job.cap.gap->nominal) + " below. ";
+    const double proud = -plan.steerer->gap_uncut->in_mm();
+    return words.say("report.because.stands_proud",
+                     {{"proud", subject.tenths_mm(proud, Rounding::up)},
+                      {"gap", subject.mm(job.cap.gap->nominal)}});
   }
   const auto blockage = std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
     return l.rule == plan::Rule::blockage && l.number == lower.number;
   });
   if (blockage != plan.limits.end() && blockage->uncut.status == Status::broken) {
-    return "As it is, the post reaches " + one_decimal(-blockage->uncut.margin, Rounding::up) +
-           " mm past " + blockage_name(blockage->number, job) + ". ";
+    return words.say("report.because.past_blockage",
+                     {{"past", subject.tenths_mm(-blockage->uncut.margin, Rounding::up)},
+                      {"blockage", blockage_name(blockage->number, job, words)}});
   }
-  if (lower.uncut.margin >= 0.0) {
-    return "As it is, " + lower.id() + " has " + one_decimal(lower.uncut.margin, Rounding::down) +
-           " mm to spare, but " + one_decimal(lower.uncut.guard, Rounding::up) + " mm of doubt. ";
-  }
-  return "As it is, " + lower.id() + " is missed by " +
-         one_decimal(-lower.uncut.margin, Rounding::up) + " mm: it asks for " + what(lower, job) +
-         ". ";
+  const plan::Standing& uncut = lower.uncut;
+  return words.say(uncut.margin >= 0.0 ? "report.because.in_doubt" : "report.because.missed",
+                   {{"limit", name_of_limit(lower, words)},
+                    {"what", what(lower, job, words)},
+                    {"margin", subject.tenths_mm(uncut.margin, Rounding::down)},
+                    {"missing", subject.tenths_mm(-uncut.margin, Rounding::up)},
+                    {"guard", subject.tenths_mm(uncut.guard, Rounding::up)}});
 }
 
-std::string because_of_cut(const Job& job, const Plan& plan) {
+std::string because_of_cut(const Subject& subject) {
   std::string text;
-  if (const JudgedLimit* lower = governing(plan, Sense::helps);
+  if (const JudgedLimit* lower = governing(subject.plan, Sense::helps);
       lower != nullptr && lower->uncut.status != Status::holds) {
-    text = as_it_is(*lower, job, plan);
+    text = as_it_is(*lower, subject);
   }
-  if (const JudgedLimit* upper = governing(plan, Sense::hurts)) {
-    text += "After the cut every limit holds. First to be reached by a longer cut: " + upper->id() +
-            ", " + spare(upper->at, "mm") + " away.";
+  if (const JudgedLimit* upper = governing(subject.plan, Sense::hurts)) {
+    add_sentence(text, subject.words.say("report.because.after_cut",
+                                         {{"limit", name_of_limit(*upper, subject.words)},
+                                          {"spare", to_spare(upper->at, subject)}}));
   }
   return text;
 }
 
-std::string because_of_reject(const Job& job, const Plan& plan) {
+std::string because_of_keep(const Subject& subject) {
+  const JudgedLimit& next = tightest(subject.plan);
+  return subject.words.say("report.because.nearest",
+                           {{"limit", name_of_limit(next, subject.words)},
+                            {"spare", to_spare(next.at, subject)},
+                            {"what", what(next, subject.job, subject.words)}});
+}
+
+std::string because_of_reject(const Subject& subject) {
+  const auto& [job, plan, words] = subject;
   std::string broken;
   for (const JudgedLimit* limit : in_the_way(plan)) {
-    broken += (broken.empty() ? "" : " ") + limit->id() + " asks for " + what(*limit, job) + ": " +
-              one_decimal(-as_judged(*limit, plan).margin, Rounding::up) + " " +
-              std::string(unit_of(*limit)) + " is missing.";
+    const double missing = -as_judged(*limit, plan).margin;
+    add_sentence(broken, words.say("report.because.missing",
+                                   {{"limit", name_of_limit(*limit, words)},
+                                    {"what", what(*limit, job, words)},
+                                    {"missing", amount_of(*limit, missing, Rounding::up, words)}}));
   }
   if (!broken.empty() || !plan.conflict) {
     return broken;
   }
-  const JudgedLimit& lower = plan.limits[plan.conflict->lower];
-  const JudgedLimit& upper = plan.limits[plan.conflict->upper];
-  return lower.id() + " asks for " + what(lower, job) + ", and " + upper.id() + " asks for " +
-         what(upper, job) + ": they exclude each other by " +
-         one_decimal(plan.conflict->short_by.in_mm(), Rounding::up) + " mm.";
-}
-
-// How the parts of the two kinds are called.
-struct Words {
-  std::string part;
-  std::string end;
-};
-
-Words words_for(const Plan& plan) {
-  return plan.seatpost ? Words{"post", "lower end"} : Words{"steerer", "top"};
-}
-
-std::string left(const Plan& plan) {
-  return plan.remaining ? mm(*plan.remaining) + " of the " + words_for(plan).part + " is left"
-                        : "the gap below the cap is then " + mm(*plan.steerer->gap);
+  return excludes(plan.limits[plan.conflict->lower], plan.limits[plan.conflict->upper],
+                  plan.conflict->short_by.in_mm(), job, words);
 }
 
 // A reject in one sentence: what kind of thing stands in the way.
-std::string why_not(const Plan& plan) {
-  const auto limits = in_the_way(plan);
+std::string_view why_not(const Subject& subject) {
+  const bool post = subject.is_post();
+  const auto limits = in_the_way(subject.plan);
   const auto broken = [&](Sense sense) {
     return std::ranges::any_of(limits,
                                [&](const JudgedLimit* l) { return l->row().sense == sense; });
   };
-  const std::string part = words_for(plan).part;
-  if (plan.wanted) {
-    return "The wanted cut breaks a limit.";
+  if (subject.plan.wanted) {
+    return "report.headline.reject_wanted";
   }
   if (broken(Sense::hurts)) {
-    return "The " + part + " is too short already; a saw only makes it worse.";
+    return post ? "report.headline.reject_post_too_short"
+                : "report.headline.reject_steerer_too_short";
   }
   if (broken(Sense::fixed)) {
-    return "The " + part + " does not fit as it stands, and no saw mends that.";
+    return post ? "report.headline.reject_post_misfit" : "report.headline.reject_steerer_misfit";
   }
-  return "No cut can make this " + part + " fit as it stands.";
+  return post ? "report.headline.reject_post_no_cut" : "report.headline.reject_steerer_no_cut";
 }
 
-void head(const Job& job, const Plan& plan, Statement& s) {
-  const Words words = words_for(plan);
+std::string headline_of_cut(const Subject& subject) {
+  const auto& [job, plan, words] = subject;
+  if (!plan.remaining) {
+    return words.say("report.headline.cut_steerer_by_gap",
+                     {{"cut", subject.mm(plan.at)}, {"gap", subject.mm(*plan.steerer->gap)}});
+  }
+  return words.say(subject.is_post() ? "report.headline.cut_post" : "report.headline.cut_steerer",
+                   {{"cut", subject.mm(plan.at)}, {"left", subject.mm(*plan.remaining)}});
+}
+
+std::string_view headline_of_keep(const Subject& subject) {
+  if (!subject.is_post()) {
+    return "report.headline.keep_steerer";
+  }
+  return subject.plan.seatpost->probed ? "report.headline.keep_post"
+                                       : "report.headline.keep_post_unprobed";
+}
+
+void head(const Subject& subject, Statement& s) {
+  const auto& [job, plan, words] = subject;
   switch (plan.verdict) {
     case Verdict::cut:
-      s.verdict = "CUT";
-      s.headline = "Cut " + mm(plan.at) + " off the " + words.end + "; " + left(plan) + ".";
-      s.because = because_of_cut(job, plan);
+      s.verdict = words.at("report.verdict.cut");
+      s.headline = headline_of_cut(subject);
+      s.because = because_of_cut(subject);
       return;
-    case Verdict::keep: {
-      const JudgedLimit& next = tightest(plan);
-      s.verdict = "LEAVE IT WHOLE";
-      s.headline = "Every limit holds with the " + words.part + " as it is: no cut is needed." +
-                   (plan.seatpost && !plan.seatpost->probed ? " Nobody has probed the tube." : "");
-      s.because = "The nearest limit, " + next.id() + ", has " + spare(next.at, "mm") +
-                  " to spare beyond its doubt; it asks for " + what(next, job) + ".";
+    case Verdict::keep:
+      s.verdict = words.at("report.verdict.keep");
+      s.headline = words.at(headline_of_keep(subject));
+      s.because = because_of_keep(subject);
       return;
-    }
     case Verdict::hold:
-      s.verdict = "HOLD";
-      s.headline = "Do not saw yet: something must be settled first.";
-      s.because = why(plan.holds.front(), plan, job);
+      s.verdict = words.at("report.verdict.hold");
+      s.headline = words.at("report.headline.hold");
+      s.because = why(plan.holds.front(), plan, job, words);
       return;
     case Verdict::reject:
-      s.verdict = "DO NOT CUT";
-      s.headline = why_not(plan);
-      s.because = because_of_reject(job, plan);
+      s.verdict = words.at("report.verdict.reject");
+      s.headline = words.at(why_not(subject));
+      s.because = because_of_reject(subject);
       return;
   }
 }
 
-void add(std::vector<Figure>& figures, std::string label, std::string value) {
-  if (!value.empty()) {
-    figures.push_back({std::move(label), std::move(value)});
-  }
-}
+// ---- figures ----
 
-void add_job(const Job& job, Statement& s) {
-  const plan::Paperwork& p = job.paperwork;
-  add(s.job, "Job", text::harmless(p.number));
-  add(s.job, "Bike", text::harmless(p.bike));
-  add(s.job, "Owner", text::harmless(p.owner));
-  add(s.job, "By", text::harmless(p.by));
-  add(s.job, "Checked by", text::harmless(p.checked_by));
-  add(s.job, "Date", text::harmless(p.date));
+// Where figures are put, labelled by a row of [report.label]; without a value there is none.
+class Figures {
+ public:
+  Figures(std::vector<Figure>& figures, const text::Words& words)
+      : figures_(figures), words_(words) {}
+
+  void add(std::string_view label_key, std::string value) {
+    if (!value.empty()) {
+      figures_.push_back({words_.at(label_key), std::move(value)});
+    }
+  }
+  /// One more of what stands above.
+  void add_below(std::string value) { figures_.push_back({"", std::move(value)}); }
+
+ private:
+  std::vector<Figure>& figures_;
+  const text::Words& words_;
+};
+
+void add_notes(const std::string& notes, Figures& figures) {
   std::size_t start = 0;
-  while (start < p.notes.size()) {
-    const std::size_t end = std::min(p.notes.find('\n', start), p.notes.size());
-    add(s.job, start == 0 ? "Notes" : "", text::harmless(p.notes.substr(start, end - start)));
+  while (start < notes.size()) {
+    const std::size_t end = std::min(notes.find('\n', start), notes.size());
+    const std::string line = text::harmless(notes.substr(start, end - start));
+    if (start == 0) {
+      figures.add("report.job.notes", line);
+    } else if (!line.empty()) {
+      figures.add_below(line);
+    }
     start = end + 1;
   }
 }
 
-std::string at_heights(const plan::AtHeights& at) {
-  const std::string here = one_decimal(at.height.in_mm()) + " mm";
+void add_job(const Subject& subject, Statement& s) {
+  const plan::Paperwork& p = subject.job.paperwork;
+  Figures figures(s.job, subject.words);
+  figures.add("report.job.number", text::harmless(p.number));
+  figures.add("report.job.bike", text::harmless(p.bike));
+  figures.add("report.job.owner", text::harmless(p.owner));
+  figures.add("report.job.by", text::harmless(p.by));
+  figures.add("report.job.checked_by", text::harmless(p.checked_by));
+  figures.add("report.job.date", text::harmless(p.date));
+  add_notes(p.notes, figures);
+}
+
+std::string at_heights(const plan::AtHeights& at, const Subject& subject) {
+  std::string here = subject.tenths_mm(at.height);
   if (at.lowest == at.height && at.highest == at.height) {
     return here;
   }
-  return here + " (saddle lowest " + one_decimal(at.lowest.in_mm()) + ", highest " +
-         one_decimal(at.highest.in_mm()) + ")";
+  return subject.words.say("report.value.at_heights", {{"here", here},
+                                                       {"lowest", subject.tenths(at.lowest)},
+                                                       {"highest", subject.tenths(at.highest)}});
+}
+
+std::string_view key_of(plan::HeightMeasured measured) {
+  switch (measured) {
+    case plan::HeightMeasured::along_tube:
+      return "report.measured.along_tube";
+    case plan::HeightMeasured::straight:
+      return "report.measured.straight";
+    case plan::HeightMeasured::to_rails:
+      return "report.measured.to_rails";
+    case plan::HeightMeasured::extension:
+      return "report.measured.extension";
+  }
+  return {};
 }
 
 // Saddle heights, with the way they are measured.
-std::string reach(const std::optional<plan::Span>& heights, const Job& job) {
+std::string reach(const std::optional<plan::Span>& heights, const Subject& subject) {
+  const auto& [job, plan, words] = subject;
   if (!heights) {
-    return "none";
+    return words.at("report.value.no_saddle_heights");
   }
-  const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("saddle.measured").slot).words;
-  const auto measured = words[static_cast<std::size_t>(job.saddle.measured)];
   const bool axle = job.saddle.from == plan::HeightFrom::pedal_axle;
-  return span(*heights) + ", measured \"" + std::string(measured) + "\"" +
-         (axle ? " from the pedal axle" : "");
+  return words.say(
+      axle ? "report.value.saddle_heights_from_axle" : "report.value.saddle_heights",
+      {{"range", span(*heights, words)}, {"measured", words.at(key_of(job.saddle.measured))}});
 }
 
-std::string window(const Plan& plan) {
-  return plan.window ? span(plan::Span{plan.window->lo, plan.window->hi})
-                     : std::string("none: no cut keeps every limit");
+std::string window(const Subject& subject) {
+  const auto& found = subject.plan.window;
+  return found ? span(plan::Span{found->lo, found->hi}, subject.words)
+               : subject.words.at("report.value.no_window");
 }
 
-std::string new_line(const Plan& plan) {
-  const auto& mark = plan.seatpost->new_mark;
+std::string new_line(const Subject& subject) {
+  const auto& mark = subject.plan.seatpost->new_mark;
   return mark && mark->from_rails > plan::Length{}
-             ? mm(mark->from_lower_end) + " above the new lower end, " + mm(mark->from_rails) +
-                   " below the rail clamp centre; the printed mark is void"
+             ? subject.words.say("report.value.new_mark", {{"up", subject.mm(mark->from_lower_end)},
+                                                           {"down", subject.mm(mark->from_rails)}})
              : std::string();
 }
 
-std::string scale(const plan::SeatpostFigures& figures) {
-  if (!figures.scale_reading) {
+std::string scale(const Subject& subject) {
+  const auto& reading = subject.plan.seatpost->scale_reading;
+  if (!reading) {
     return {};
   }
-  const auto& at = *figures.scale_reading;
-  const std::string here = one_decimal(at[1]);
-  return at[0] == at[2] ? here
-                        : here + " (saddle lowest " + one_decimal(at[0]) + ", highest " +
-                              one_decimal(at[2]) + ")";
+  const auto at = [&](std::size_t i) { return one_decimal(reading->at(i), subject.words); };
+  return reading->at(0) == reading->at(2)
+             ? at(1)
+             : subject.words.say("report.value.at_heights",
+                                 {{"here", at(1)}, {"lowest", at(0)}, {"highest", at(2)}});
 }
 
-std::string uncut_fit(const plan::SeatpostFigures& figures) {
-  if (!figures.uncut_fit) {
-    return "none";
+std::string uncut_fit(const Subject& subject) {
+  const auto& fit = subject.plan.seatpost->uncut_fit;
+  if (!fit) {
+    return subject.words.at("report.value.fits_uncut_none");
   }
-  std::string text = "posts of " + span(figures.uncut_fit->length);
-  for (std::size_t i = 0; i < figures.uncut_fit->stock.size(); ++i) {
-    text += (i == 0 ? "; in stock: " : ", ") + plain(figures.uncut_fit->stock[i].in_mm());
+  std::string stock;
+  for (const plan::Length length : fit->stock) {
+    stock += (stock.empty() ? "" : ", ") + plain(length.in_mm(), subject.words);
   }
-  return text;
+  return subject.words.say(
+      stock.empty() ? "report.value.fits_uncut" : "report.value.fits_uncut_in_stock",
+      {{"range", span(fit->length, subject.words)}, {"stock", stock}});
 }
 
-void add_cut(const Plan& plan, std::vector<Figure>& figures) {
-  const Words words = words_for(plan);
-  add(figures, "Cut",
-      mm(plan.at) + " off the " + words.end + ", the kerf of " + mm(plan.kerf) +
-          " being part of it");
-  if (plan.seatpost) {
-    add(figures, "Left",
-        *plan.remaining > plan::Length{}
-            ? mm(*plan.remaining) + ", rail clamp centre to new lower end"
-            : std::string("nothing: the cut is longer than the post"));
+void add_cut(const Subject& subject, Figures& figures) {
+  const auto& [job, plan, words] = subject;
+  figures.add("report.label.cut",
+              words.say(subject.is_post() ? "report.value.cut_post" : "report.value.cut_steerer",
+                        {{"cut", subject.mm(plan.at)}, {"kerf", subject.mm(plan.kerf)}}));
+  if (subject.is_post()) {
+    figures.add("report.label.left",
+                *plan.remaining > plan::Length{}
+                    ? words.say("report.value.left", {{"left", subject.mm(*plan.remaining)}})
+                    : words.at("report.value.left_nothing"));
   }
-  add(figures, "Cuts that hold", window(plan));
+  figures.add("report.label.window", window(subject));
 }
 
-void add_post_after_cut(const Job& job, const Plan& plan, std::vector<Figure>& figures) {
+void add_post_after_cut(const Subject& subject, Figures& figures) {
+  const plan::SeatpostFigures& post = *subject.plan.seatpost;
+  add_cut(subject, figures);
+  figures.add("report.label.new_mark", new_line(subject));
+  figures.add("report.label.insertion_after", at_heights(post.insertion, subject));
+  figures.add("report.label.saddle_heights", reach(post.saddle_range_cut, subject));
+}
+
+void add_post(const Subject& subject, Figures& figures) {
+  const Plan& plan = subject.plan;
   const plan::SeatpostFigures& post = *plan.seatpost;
-  add_cut(plan, figures);
-  add(figures, "New mark", new_line(plan));
-  add(figures, "Insertion after", at_heights(post.insertion));
-  add(figures, "Saddle heights", reach(post.saddle_range_cut, job));
-}
-
-void add_post(const Job& job, const Plan& plan, Statement& s) {
-  const plan::SeatpostFigures& post = *plan.seatpost;
-  add(s.figures, "Post as it is", mm(*plan.remaining + plan.at));
-  add(s.figures, "Extension", at_heights(post.extension));
-  add(s.figures, "Insertion uncut", at_heights(post.insertion_uncut));
-  add(s.figures, "Scale at collar", scale(post));
+  figures.add("report.label.post_length", subject.mm(*plan.remaining + plan.at));
+  figures.add("report.label.extension", at_heights(post.extension, subject));
+  figures.add("report.label.insertion_uncut", at_heights(post.insertion_uncut, subject));
+  figures.add("report.label.scale", scale(subject));
   if (plan.verdict == Verdict::cut) {
-    add_post_after_cut(job, plan, s.figures);
+    add_post_after_cut(subject, figures);
   } else {
-    add(s.figures, "Saddle heights", reach(post.saddle_range_uncut, job));
+    figures.add("report.label.saddle_heights", reach(post.saddle_range_uncut, subject));
   }
-  add(s.figures, "Fits uncut", uncut_fit(post));
+  figures.add("report.label.fits_uncut", uncut_fit(subject));
 }
 
 // Where the line goes, by both ways of finding it; they must meet before anybody saws.
-void add_steerer_line(const Plan& plan, std::vector<Figure>& figures) {
+void add_steerer_line(const Subject& subject, Figures& figures) {
+  const auto& [job, plan, words] = subject;
   const plan::SteererFigures& steerer = *plan.steerer;
-  add_cut(plan, figures);
+  const std::string gap = subject.tenths_mm(*steerer.gap);
+  add_cut(subject, figures);
   if (plan.remaining) {
-    add(figures, "Line from below",
-        mm(*plan.remaining) + " above the crown race seat, which is what is left");
+    figures.add("report.label.line_from_below",
+                words.say("report.value.line_from_below", {{"left", subject.mm(*plan.remaining)}}));
   }
-  add(figures, "Line from above", mm(plan.at) + " below the top of the steerer");
-  const std::string top = steerer.above.in_mm() > 0.0 ? "the topmost ring" : "the stem";
-  add(figures, "Line by mock-up",
-      one_decimal(steerer.gap->in_mm()) + " mm below the top of " + top +
-          ", with crown race and bearings pressed home and the stack snug by hand; " +
-          (plan.remaining ? "all three" : "both") + " must meet before you saw");
-  add(figures, "Gap after", one_decimal(steerer.gap->in_mm()) + " mm below the top of the stack");
+  figures.add("report.label.line_from_above",
+              words.say("report.value.line_from_above", {{"cut", subject.mm(plan.at)}}));
+  const bool ring_on_top = steerer.above.in_mm() > 0.0;
+  figures.add("report.label.line_by_mock_up",
+              words.say(ring_on_top ? "report.value.line_by_mock_up_ring"
+                                    : "report.value.line_by_mock_up_stem",
+                        {{"gap", gap},
+                         {"meet", words.at(plan.remaining ? "report.value.all_three_meet"
+                                                          : "report.value.both_meet")}}));
+  figures.add("report.label.gap_after", words.say("report.value.gap_below", {{"gap", gap}}));
 }
 
-std::string position(const plan::StemPosition& p) {
-  std::string text = plain(p.below.in_mm()) + " mm below, " + plain(p.above.in_mm()) + " above";
-  if (p.bar_height) {
-    text += "; bar " + one_decimal(p.bar_height->in_mm()) + " mm high";
-  }
-  if (p.bar_reach) {
-    text += ", " + one_decimal(p.bar_reach->in_mm()) + " in front";
-  }
-  return text;
+std::string position(const plan::StemPosition& p, const Subject& subject) {
+  const std::string_view key = p.bar_reach    ? "report.value.position_bar_reach"
+                               : p.bar_height ? "report.value.position_bar"
+                                              : "report.value.position";
+  return subject.words.say(key, {{"below", subject.mm(p.below)},
+                                 {"above", plain(p.above.in_mm(), subject.words)},
+                                 {"height", p.bar_height ? subject.tenths_mm(*p.bar_height) : ""},
+                                 {"reach", p.bar_reach ? subject.tenths(*p.bar_reach) : ""}});
 }
 
-std::string ring_list(const std::vector<plan::Length>& rings) {
+std::string ring_list(const std::vector<plan::Length>& rings, const text::Words& words) {
   std::string list;
   for (const plan::Length ring : rings) {
-    list += (list.empty() ? "" : " + ") + plain(ring.in_mm());
+    list += (list.empty() ? "" : " + ") + plain(ring.in_mm(), words);
   }
-  return list.empty() ? "none" : list;
+  return list.empty() ? words.at("report.value.no_rings") : list;
 }
 
-std::string gap_in_words(plan::Length gap) {
-  return gap.in_mm() < 0.0 ? one_decimal(-gap.in_mm()) + " mm proud of the stack: no gap yet"
-                           : one_decimal(gap.in_mm()) + " mm below the top of the stack";
+std::string gap_uncut(const Subject& subject) {
+  const text::Words& words = subject.words;
+  const plan::Length gap = *subject.plan.steerer->gap_uncut;
+  const bool proud = gap.in_mm() < 0.0;
+  const std::string told = words.say(proud ? "report.value.gap_proud" : "report.value.gap_below",
+                                     {{"gap", subject.tenths_mm(proud ? -gap : gap)}});
+  return words.say(
+      subject.plan.steerer->by_mock_up ? "report.value.by_mock_up" : "report.value.by_parts",
+      {{"gap", told}});
 }
 
-void add_steerer(const Job& job, const Plan& plan, Statement& s) {
-  const auto bar_wished =
-      job.bar.height ? std::optional(job.bar.height->nominal) : std::optional<plan::Length>{};
+void add_steerer(const Subject& subject, Figures& figures) {
+  const auto& [job, plan, words] = subject;
   const plan::SteererFigures& steerer = *plan.steerer;
   if (plan.remaining) {
-    add(s.figures, "Steerer as it is", mm(*plan.remaining + plan.at));
+    figures.add("report.label.steerer_length", subject.mm(*plan.remaining + plan.at));
   }
   if (steerer.gap_uncut) {
-    add(s.figures, "Gap uncut",
-        gap_in_words(*steerer.gap_uncut) +
-            (steerer.by_mock_up ? " (by mock-up)" : " (by the parts)"));
+    figures.add("report.label.gap_uncut", gap_uncut(subject));
   }
   if (plan.verdict == Verdict::cut) {
-    add_steerer_line(plan, s.figures);
+    add_steerer_line(subject, figures);
   }
-  if (bar_wished) {
-    add(s.figures, "Bar wished", mm(*bar_wished) + " high; the rings on hand come nearest with:");
+  if (job.bar.height) {
+    figures.add(
+        "report.label.bar_wished",
+        words.say("report.value.bar_wished", {{"height", subject.mm(job.bar.height->nominal)}}));
   }
   if (steerer.target) {
-    add(s.figures, "Stem stands", position(*steerer.target));
+    figures.add("report.label.stem_stands", position(*steerer.target, subject));
   }
   if (steerer.rings) {
-    add(s.figures, "Rings for it",
-        "below " + ring_list(steerer.rings->below) + "; above " + ring_list(steerer.rings->above));
+    figures.add(
+        "report.label.rings",
+        words.say("report.value.rings", {{"below", ring_list(steerer.rings->below, words)},
+                                         {"above", ring_list(steerer.rings->above, words)}}));
   }
   for (std::size_t i = 0; i < steerer.positions.size(); ++i) {
-    add(s.figures, i == 0 ? "Stem can stand" : "", position(steerer.positions[i]));
+    const std::string one = position(steerer.positions[i], subject);
+    if (i == 0) {
+      figures.add("report.label.stem_can_stand", one);
+    } else {
+      figures.add_below(one);
+    }
   }
 }
 
-void add_figures(const Job& job, const Plan& plan, Statement& s) {
-  if (plan.seatpost) {
-    add_post(job, plan, s);
+void add_figures(const Subject& subject, Statement& s) {
+  const Plan& plan = subject.plan;
+  Figures figures(s.figures, subject.words);
+  if (subject.is_post()) {
+    add_post(subject, figures);
   } else {
-    add_steerer(job, plan, s);
+    add_steerer(subject, figures);
   }
   if (plan.verdict == Verdict::keep && plan.window && plan.window->hi) {
-    add(s.figures, "Room to spare",
-        one_decimal(plan.window->hi->in_mm(), Rounding::down) +
-            " mm could come off without breaking a limit; there is no need to");
+    const std::string most = subject.tenths_mm(plan.window->hi->in_mm(), Rounding::down);
+    figures.add("report.label.room", subject.words.say("report.value.room", {{"most", most}}));
   }
 }
 
 // What the figures would give once everything open is settled. A wanted cut that breaks a limit is
 // not repeated: the cuts that hold are.
-void add_if_settled(const Job& job, const Plan& plan, Statement& s) {
+void add_if_settled(const Subject& subject, Statement& s) {
+  const Plan& plan = subject.plan;
   const bool reject = plan.verdict == Verdict::reject;
   s.if_settled_title =
-      reject ? "If the doubt is settled and nothing else changes, the figures would give"
-             : "If the doubt is settled, the figures would give";
+      subject.words.at(reject ? "report.title.if_settled_alone" : "report.title.if_settled");
   if (concluded(plan) || plan.at.in_mm() <= 0.0) {
     return;
   }
+  Figures figures(s.if_settled, subject.words);
   if (plan.wanted && reject) {
-    add(s.if_settled, "Cuts that hold", window(plan));
-    add(s.if_settled, "Planned instead", plan.planned ? mm(*plan.planned) : "");
+    figures.add("report.label.window", window(subject));
+    figures.add("report.label.planned_instead", plan.planned ? subject.mm(*plan.planned) : "");
   } else if (plan.seatpost) {
-    add_post_after_cut(job, plan, s.if_settled);
+    add_post_after_cut(subject, figures);
   } else if (plan.steerer->gap) {
-    add_steerer_line(plan, s.if_settled);
+    add_steerer_line(subject, figures);
   }
 }
 
-LimitLine line_of(const JudgedLimit& limit, const Job& job, const Plan& plan) {
+// ---- limits ----
+
+LimitLine line_of(const JudgedLimit& limit, const Subject& subject) {
+  const auto& [job, plan, words] = subject;
   const plan::Standing& here = standing(limit, plan);
-  const double has = judged_at_cut(plan) ? limit.has : limit.has_uncut;
+  const double has = shown_at_the_cut(plan) ? limit.has : limit.has_uncut;
+  const plan::RuleRow& row = limit.row();
   LimitLine line;
-  line.id = limit.id();
-  line.bound =
-      (limit.row().bound == plan::Bound::at_least ? "min " : "max ") + one_decimal(limit.needs);
+  line.name = name_of_limit(limit, words);
+  line.bound = words.say(
+      row.bound == plan::Bound::at_least ? "report.bound.at_least" : "report.bound.at_most",
+      {{"needs", one_decimal(limit.needs, words)}});
   // At a wanted cut this is a length to cut by, and a hold or reject has none.
   const bool tells_the_cut =
       limit.rule == plan::Rule::max_cut || limit.rule == plan::Rule::min_length;
-  line.has = tells_the_cut && plan.wanted && !concluded(plan) ? "-" : one_decimal(has);
-  line.margin = one_decimal(here.margin, Rounding::down);
-  line.doubt = plan::is_guarded(limit.row()) ? one_decimal(here.guard, Rounding::up) : "-";
-  line.status = spoken(here.status);
-  line.origin = word(limit.row().origin);
-  line.source = limit.row().source;
-  line.what = what(limit, job);
+  line.has = tells_the_cut && plan.wanted && !concluded(plan) ? "-" : one_decimal(has, words);
+  line.margin = one_decimal(here.margin, Rounding::down, words);
+  line.doubt = plan::is_guarded(row) ? one_decimal(here.guard, Rounding::up, words) : "-";
+  line.status = spoken(here.status, words);
+  line.origin = spoken(row.origin, words);
+  line.source = source_of(row, words);
+  line.what = what(limit, job, words);
+  line.odds = spoken_odds(limit, here, words);
+  line.has_odds = has_odds(limit);
   line.governs = limit.governs;
+  line.standing = here.status;
   line.stands_out = limit.governs || here.status != Status::holds;
   return line;
 }
 
-void add_limits(const Job& job, const Plan& plan, Statement& s) {
+std::string limits_title(const Subject& subject) {
+  const auto& [job, plan, words] = subject;
   if (plan.verdict == Verdict::cut) {
-    s.limits_title = "Limits after a cut of " + mm(plan.at);
-  } else if (plan.wanted) {
-    s.limits_title = "Limits at the wanted cut";
-  } else {
-    s.limits_title = "Limits with the " + words_for(plan).part + " uncut";
+    return words.say("report.title.limits_after_cut", {{"cut", subject.mm(plan.at)}});
   }
-  for (const JudgedLimit& limit : plan.limits) {
-    s.limits.push_back(line_of(limit, job, plan));
+  if (plan.wanted) {
+    return words.at("report.title.limits_at_wanted_cut");
+  }
+  return words.at(subject.is_post() ? "report.title.limits_uncut_post"
+                                    : "report.title.limits_uncut_steerer");
+}
+
+void add_limits(const Subject& subject, Statement& s) {
+  s.limits_title = limits_title(subject);
+  for (const JudgedLimit& limit : subject.plan.limits) {
+    s.limits.push_back(line_of(limit, subject));
   }
 }
 
-void add_cut_steps(const Plan& plan, Statement& s) {
-  if (plan.seatpost) {
-    s.next.push_back({"The printed mark tells the truth no longer.",
-                      "Mark the new line where \"New mark\" says, with tape or paint; never "
-                      "scratch or scribe it.",
-                      false});
-    return;
-  }
-  s.next.push_back({plan.remaining
-                        ? "The line must be the same from below, from above and by mock-up."
-                        : "The line must be the same from above and by mock-up.",
-                    "Mark it each way; if they differ, find out why before you saw.", false});
-}
+// ---- what comes next ----
 
 // Nothing is concluded from figures that contradict each other.
 bool contradicts_itself(const Plan& plan) {
@@ -439,77 +541,99 @@ bool contradicts_itself(const Plan& plan) {
   });
 }
 
-void add_next(const Job& job, const Plan& plan, Statement& s) {
-  const bool stock_fits =
-      plan.seatpost && plan.seatpost->uncut_fit && !plan.seatpost->uncut_fit->stock.empty();
-  if (plan.verdict == Verdict::cut) {
-    if (stock_fits) {
-      s.next.push_back({"An exchange comes before a saw.",
-                        what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, plan, job)});
-    }
-    s.next.push_back({"One cut, no way back.",
-                      "Measure everything a second time, print the cut sheet (--sheet) and follow "
-                      "its steps.",
-                      false});
-    add_cut_steps(plan, s);
-  }
-  for (const plan::Hold& hold : plan.holds) {
-    const std::string reason = why(hold, plan, job);
-    for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back({reason, what_to_do(remedy, plan, job)});
-    }
-  }
-  if (plan.verdict == Verdict::reject && plan.wanted && plan.window) {
-    s.next.push_back({"", "Choose a cut that holds, or none: take saw.wanted out and plan again."});
-  }
-  for (const plan::Remedy& remedy : plan.remedies) {
-    s.next.push_back({"", what_to_do(remedy, plan, job)});
-  }
-  if (plan.verdict == Verdict::hold && stock_fits && !contradicts_itself(plan)) {
-    s.next.push_back({"An exchange comes before a saw.",
-                      what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, plan, job)});
-  }
-  if (plan.verdict == Verdict::keep && plan.steerer) {
-    s.next.push_back({"",
-                      "Leave it whole; set the preload with the cap, then clamp the stem to the "
-                      "maker's torque.",
-                      false});
-  }
-  if (plan.verdict == Verdict::keep && plan.seatpost) {
-    s.next.push_back({"",
-                      "Clamp it to the maker's torque and check the insertion once more: tape "
-                      "at the collar, pull the post, measure from tape to lower end.",
-                      false});
+void add_exchange(const Subject& subject, Statement& s) {
+  const auto& [job, plan, words] = subject;
+  if (plan.seatpost && plan.seatpost->uncut_fit && !plan.seatpost->uncut_fit->stock.empty()) {
+    s.next.push_back(
+        {words.at("report.next.exchange_why"),
+         what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, plan, job, words)});
   }
 }
 
-void add_cautions(const Job& job, const Plan& plan, Statement& s) {
-  const bool carbon = job.part.material == plan::Material::carbon;
+void add_cut_steps(const Subject& subject, Statement& s) {
+  const text::Words& words = subject.words;
+  s.next.push_back({words.at("report.next.once_why"), words.at("report.next.once"), false});
+  if (subject.is_post()) {
+    s.next.push_back({words.at("report.next.mark_why"),
+                      words.say("report.next.mark", {{"label", words.at("report.label.new_mark")}}),
+                      false});
+    return;
+  }
+  s.next.push_back({words.at(subject.plan.remaining ? "report.next.line_why_all_three"
+                                                    : "report.next.line_why_both"),
+                    words.at("report.next.line"), false});
+}
+
+void add_next(const Subject& subject, Statement& s) {
+  const auto& [job, plan, words] = subject;
+  if (plan.verdict == Verdict::cut) {
+    add_exchange(subject, s);
+    add_cut_steps(subject, s);
+  }
+  for (const plan::Hold& hold : plan.holds) {
+    const std::string reason = why(hold, plan, job, words);
+    for (const plan::Remedy& remedy : hold.remedies) {
+      s.next.push_back({reason, what_to_do(remedy, plan, job, words)});
+    }
+  }
+  if (plan.verdict == Verdict::reject && plan.wanted && plan.window) {
+    s.next.push_back({"", words.at("report.next.choose")});
+  }
+  for (const plan::Remedy& remedy : plan.remedies) {
+    s.next.push_back({"", what_to_do(remedy, plan, job, words)});
+  }
+  if (plan.verdict == Verdict::hold && !contradicts_itself(plan)) {
+    add_exchange(subject, s);
+  }
+  if (plan.verdict == Verdict::keep) {
+    s.next.push_back(
+        {"", words.at(subject.is_post() ? "report.next.keep_post" : "report.next.keep_steerer"),
+         false});
+  }
+}
+
+void add_cautions(const Subject& subject, Statement& s) {
+  const auto& [job, plan, words] = subject;
   for (const plan::Caution one : plan.cautions) {
-    s.cautions.push_back(caution(one));
+    s.cautions.push_back(caution(one, words));
   }
-  if (plan.seatpost) {
-    s.cautions.emplace_back("Never ride a post that is raised above its minimum-insertion line.");
-  } else if (carbon) {
-    s.cautions.emplace_back("Carbon steerer: never a star nut, never a pipe cutter.");
+  if (subject.is_post()) {
+    s.cautions.push_back(words.at("report.caution.raised_post"));
+  } else if (job.part.material == plan::Material::carbon) {
+    s.cautions.push_back(words.at("report.caution.carbon_steerer"));
   }
-  s.cautions.emplace_back(
-      "The maker's instructions come first, then local rules. If they say otherwise, or anything "
-      "is unclear, ask a qualified mechanic.");
+  s.cautions.push_back(words.at("report.caution.maker_first"));
 }
 
 }  // namespace
 
-Statement statement_of(const Job& job, const Plan& plan) {
+Statement statement_of(const Job& job, const Plan& plan, const text::Words& words) {
+  const Subject subject{job, plan, words};
   Statement s;
-  head(job, plan, s);
-  add_job(job, s);
-  add_figures(job, plan, s);
-  add_if_settled(job, plan, s);
-  add_limits(job, plan, s);
-  add_next(job, plan, s);
-  add_cautions(job, plan, s);
+  head(subject, s);
+  add_job(subject, s);
+  add_figures(subject, s);
+  add_if_settled(subject, s);
+  add_limits(subject, s);
+  add_next(subject, s);
+  add_cautions(subject, s);
   return s;
+}
+
+LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Plan& plan,
+                     const text::Words& words) {
+  return line_of(limit, {job, plan, words});
+}
+
+std::string insertion_in_words(const Job& job, const Plan& plan, const plan::AtHeights& insertion,
+                               const text::Words& words) {
+  return at_heights(insertion, {job, plan, words});
+}
+
+std::string saddle_heights_in_words(const Job& job, const Plan& plan,
+                                    const std::optional<plan::Span>& heights,
+                                    const text::Words& words) {
+  return reach(heights, {job, plan, words});
 }
 
 }  // namespace kerfmark::report

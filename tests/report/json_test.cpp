@@ -11,6 +11,7 @@
 
 #include "../plan/planned.hpp"
 #include "../property/random_job.hpp"
+#include "kerfmark/report/digest.hpp"
 
 using namespace kerfmark;
 using nlohmann::json;
@@ -65,7 +66,7 @@ const Keys& heights() {
 
 void check_limit(const json& limit, const plan::JudgedLimit& want) {
   check_keys(limit, {"id", "what", "origin", "source", "sense", "bound", "needs", "has", "unit",
-                     "margin", "guard", "status", "governs", "doubt"});
+                     "margin", "guard", "status", "odds", "governs", "doubt"});
   CHECK(limit["id"] == want.id());
   CHECK_FALSE(limit["what"].get<std::string>().empty());
   CHECK(is_one_of(limit["origin"], {"maker", "published", "measured", "practice"}));
@@ -78,6 +79,9 @@ void check_limit(const json& limit, const plan::JudgedLimit& want) {
   check_number(limit["margin"], want.at.margin);
   check_number(limit["guard"], want.at.guard);
   CHECK(is_one_of(limit["status"], {"holds", "in_doubt", "broken"}));
+  check_number(limit["odds"], want.at.odds);
+  CHECK(limit["odds"].get<double>() >= 0.0);
+  CHECK(limit["odds"].get<double>() <= 1.0);
   CHECK(limit["governs"] == want.governs);
   REQUIRE(limit["doubt"].is_array());
   double least = 1.0;
@@ -93,6 +97,7 @@ void check_limit(const json& limit, const plan::JudgedLimit& want) {
 void check_common(const json& line, const plan::Job& job, const Plan& plan) {
   CHECK(line["schema"] == 1);
   CHECK(line["number"].is_null() == job.paperwork.number.empty());
+  CHECK(line["digest"] == report::digest_of(job));
   CHECK(is_one_of(line["verdict"], {"cut", "keep", "hold", "reject"}));
   const json& cut = line["cut"];
   check_keys(cut,
@@ -128,12 +133,13 @@ void check_common(const json& line, const plan::Job& job, const Plan& plan) {
   REQUIRE(line["cautions"].is_array());
   CHECK(line["cautions"].size() >= plan.cautions.size());
   CHECK(line["after"].is_null());
+  CHECK(line["trials"].is_null());
 }
 
 void check_seatpost(const json& line, const plan::SeatpostFigures& post) {
-  check_keys(line, {"schema", "kind", "number", "verdict", "cut", "limits", "holds", "conflict",
-                    "cautions", "insertion_mm", "extension_mm", "scale_reading", "saddle_range_mm",
-                    "uncut_fit", "new_mark_mm", "after"});
+  check_keys(line, {"schema", "kind", "number", "digest", "verdict", "cut", "limits", "holds",
+                    "conflict", "cautions", "insertion_mm", "extension_mm", "scale_reading",
+                    "saddle_range_mm", "uncut_fit", "new_mark_mm", "after", "trials"});
   CHECK(line["kind"] == "seatpost");
   check_keys(line["insertion_mm"], heights());
   check_keys(line["extension_mm"], heights());
@@ -167,8 +173,8 @@ void check_seatpost(const json& line, const plan::SeatpostFigures& post) {
 }
 
 void check_steerer(const json& line, const plan::SteererFigures& steerer) {
-  check_keys(line, {"schema", "kind", "number", "verdict", "cut", "limits", "holds", "conflict",
-                    "cautions", "gap_mm", "positions", "after"});
+  check_keys(line, {"schema", "kind", "number", "digest", "verdict", "cut", "limits", "holds",
+                    "conflict", "cautions", "gap_mm", "positions", "after", "trials"});
   CHECK(line["kind"] == "steerer");
   check_keys(line["gap_mm"], {"uncut", "cut"});
   check_number(line["gap_mm"]["uncut"], mm(steerer.gap_uncut));
@@ -185,6 +191,36 @@ void check_steerer(const json& line, const plan::SteererFigures& steerer) {
   }
 }
 
+void check_trials(const json& trials, const Plan& plan, const plan::Trials& want) {
+  check_keys(trials, {"n", "seed", "at_mm", "impossible", "limits"});
+  CHECK(trials["n"] == want.count);
+  CHECK(trials["seed"] == want.seed);
+  CHECK(trials["impossible"] == want.impossible);
+  check_number(trials["at_mm"], want.at.in_mm());
+  REQUIRE(trials["limits"].size() == plan.limits.size());
+  for (std::size_t i = 0; i < plan.limits.size(); ++i) {
+    const json& limit = trials["limits"][i];
+    const plan::LimitTrials& one = want.limits.at(i);
+    check_keys(limit, {"id", "unit", "low", "high", "mean", "sd", "holds", "beyond_guard",
+                       "first_order", "tolerance", "validates"});
+    CHECK(limit["id"] == plan.limits[i].id());
+    CHECK(limit["unit"] == (plan.limits[i].id() == "rider-mass" ? "kg" : "mm"));
+    check_number(limit["low"], one.margin.interval.low);
+    check_number(limit["high"], one.margin.interval.high);
+    check_number(limit["mean"], one.margin.mean);
+    check_number(limit["sd"], one.margin.standard_deviation);
+    check_number(limit["holds"], one.holds);
+    check_number(limit["beyond_guard"], one.beyond_guard);
+    check_number(limit["first_order"][0], one.first_order.low);
+    check_number(limit["first_order"][1], one.first_order.high);
+    check_number(limit["tolerance"], one.tolerance);
+    CHECK(limit["validates"].is_null() == !one.validates.has_value());
+    if (one.validates) {
+      CHECK(limit["validates"] == *one.validates);
+    }
+  }
+}
+
 /// JSON knows −0, a length of the trade does not.
 bool has_minus_zero(const json& value) {
   if (value.is_number_float()) {
@@ -195,7 +231,7 @@ bool has_minus_zero(const json& value) {
 
 json line_of(std::string_view text) {
   const plan::Job job = planned::job_of(text);
-  return json::parse(report::json_line(job, plan::plan_cut(job)));
+  return json::parse(report::json_line(job, plan::plan_cut(job), planned::english()));
 }
 
 }  // namespace
@@ -210,7 +246,7 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
       CAPTURE(text);
       const plan::Job job = planned::job_of(text);
       const Plan plan = plan::plan_cut(job);
-      const std::string line = report::json_line(job, plan);
+      const std::string line = report::json_line(job, plan, planned::english());
       CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));
       const json parsed = json::parse(line);
       CHECK_FALSE(has_minus_zero(parsed));
@@ -224,6 +260,55 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
     }
   }
   CHECK(checked == 800);
+}
+
+TEST_CASE("what was measured after the cut has its own part of the line") {
+  std::size_t unfit = 0;
+  for (const bool post : {true, false}) {
+    for (unsigned seed = 1; seed <= 60; ++seed) {
+      CAPTURE(seed);
+      random_job::Random random(seed);
+      const std::string text =
+          random_job::text_of(post ? random_job::seatpost(random) : random_job::steerer(random)) +
+          "\n[as_cut]\nlength = " + std::to_string(120 + 4 * seed) + "\n" +
+          (seed % 3 == 0 ? "offcut = 40\n" : "");
+      CAPTURE(text);
+      const plan::Job job = planned::job_of(text);
+      const Plan plan = plan::plan_cut(job);
+      const plan::After& want = *plan.after;
+      const json after = json::parse(report::json_line(job, plan, planned::english()))["after"];
+      Keys keys = {"verdict",          "remaining_mm", "cut_mm", "closure_mm",
+                   "closure_guard_mm", "limits",       "holds",  "remedies"};
+      keys.merge(post ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"} : Keys{"gap_mm"});
+      check_keys(after, keys);
+      CHECK(is_one_of(after["verdict"], {"fit", "hold", "unfit"}));
+      CHECK((after["verdict"] == "fit") == (want.verdict == plan::AfterVerdict::fit));
+      CHECK((after["verdict"] == "hold") == (want.verdict == plan::AfterVerdict::hold));
+      check_number(after["remaining_mm"], mm(want.remaining));
+      check_number(after["cut_mm"], mm(want.cut));
+      const bool closed = want.closure.has_value();
+      check_number(after["closure_mm"], closed ? mm(want.closure->off) : std::nullopt);
+      check_number(after["closure_guard_mm"],
+                   closed ? std::optional(want.closure->guard_mm) : std::nullopt);
+      REQUIRE(after["limits"].size() == want.limits.size());
+      for (std::size_t i = 0; i < want.limits.size(); ++i) {
+        check_limit(after["limits"][i], want.limits[i]);
+      }
+      CHECK(after["holds"].empty() == (after["verdict"] != "hold"));
+      for (const json& hold : after["holds"]) {
+        check_keys(hold, {"why", "do"});
+      }
+      CHECK(after["remedies"].empty() == (after["verdict"] != "unfit"));
+      unfit += after["verdict"] == "unfit" ? 1U : 0U;
+      if (post) {
+        check_keys(after["insertion_mm"], heights());
+        check_span(after["saddle_range_mm"], want.saddle_range);
+      } else {
+        check_number(after["gap_mm"], mm(want.gap));
+      }
+    }
+  }
+  CHECK(unfit > 10);
 }
 
 TEST_CASE("readings - blockages and rings are named by their key and number") {
@@ -286,4 +371,32 @@ TEST_CASE("a bad file has a line of its own") {
   CHECK(parsed["findings"][0]["key"] == "post.length");
   CHECK(parsed["findings"][1]["line"].is_null());
   CHECK(parsed["findings"][1]["key"].is_null());
+}
+
+TEST_CASE("trials stand at the top of a line - or null") {
+  std::size_t undecided = 0;
+  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+    for (unsigned seed = 1; seed <= 30; ++seed) {
+      CAPTURE(seed);
+      random_job::Random random(seed);
+      const plan::Job job = planned::job_of(random_job::text_of(make(random)));
+      const Plan plan = plan::plan_cut(job);
+      const plan::Trials trials =
+          plan::run_trials(job, plan, {.count = plan::fewest_trials},
+                           [](std::size_t count, const std::function<void(std::size_t)>& task) {
+                             for (std::size_t i = 0; i < count; ++i) {
+                               task(i);
+                             }
+                           });
+      const json line = json::parse(report::json_line(job, plan, planned::english(), &trials));
+      CHECK_FALSE(has_minus_zero(line));
+      check_trials(line["trials"], plan, trials);
+      undecided += static_cast<std::size_t>(std::ranges::count_if(
+          trials.limits, [](const plan::LimitTrials& l) { return !l.validates; }));
+      const json without = json::parse(report::json_line(job, plan, planned::english()));
+      REQUIRE(without.contains("trials"));
+      CHECK(without["trials"].is_null());
+    }
+  }
+  CHECK(undecided > 10);  // null is among what was looked at
 }

@@ -92,8 +92,8 @@ TEST_CASE("the planned cut of a hold or reject changes nothing that is read firs
         continue;
       }
       REQUIRE(first.verdict == second.verdict);
-      const Statement a = report::statement_of(with_step(job, 0.1), first);
-      const Statement b = report::statement_of(coarse, second);
+      const Statement a = report::statement_of(with_step(job, 0.1), first, planned::english());
+      const Statement b = report::statement_of(coarse, second, planned::english());
       if (concluded(first)) {
         CHECK(read_first(a) != read_first(b));
         ++cuts;
@@ -127,10 +127,11 @@ TEST_CASE("a wanted cut that is held or rejected is not told as a length to saw"
       if (concluded(plan)) {
         continue;
       }
-      const auto numbers = numbers_in(read_first(report::statement_of(job, plan)));
-      CHECK(numbers.count(report::plain(plan.at.in_mm())) == 0);
+      const auto numbers =
+          numbers_in(read_first(report::statement_of(job, plan, planned::english())));
+      CHECK(numbers.count(report::plain(plan.at.in_mm(), planned::english())) == 0);
       if (plan.remaining && plan.remaining->in_mm() > 0.0) {
-        const std::string left = report::plain(plan.remaining->in_mm());
+        const std::string left = report::plain(plan.remaining->in_mm(), planned::english());
         // Whatever the grid of the job, unless it happens to be a whole tenth.
         if (left.find('.') != std::string::npos && left.size() - left.find('.') == 3) {
           CHECK(numbers.count(left) == 0);

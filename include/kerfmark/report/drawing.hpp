@@ -4,12 +4,15 @@
 
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/view.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
 
 /// A side view in characters, to the scale that it states, lying on its side: a post with its
 /// saddle to the left, a steerer with its crown to the left. Below it the legend, with the figure
-/// of each sign. A hold or reject shows the part uncut.
-[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Plan& plan, const View& view);
+/// of each sign. A hold or reject shows the part uncut; after the cut it is shown as it was
+/// measured.
+[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Plan& plan, const View& view,
+                                    const text::Words& words);
 
 }  // namespace kerfmark::report

@@ -5,13 +5,20 @@
 #include <string>
 #include <string_view>
 
+#include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/plan/trials.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
 
 /// The plan as one line of JSON, schema 1, without the line's end. Lengths in millimetres; numbers
 /// are full doubles, never -0; characters outside ASCII are escaped.
-[[nodiscard]] std::string json_line(const plan::Job& job, const plan::Plan& plan);
+[[nodiscard]] std::string json_line(const plan::Job& job, const plan::Plan& plan,
+                                    const text::Words& words, const plan::Trials* trials = nullptr);
+
+/// The check of a post as it stands, likewise.
+[[nodiscard]] std::string json_line(const plan::InsertionCheck& check, const text::Words& words);
 
 /// One finding of a bad file; without a place where the file could not be read at all.
 struct FindingLine {

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
 
@@ -13,9 +14,12 @@ struct Figure {
 };
 
 struct LimitLine {
-  std::string id, bound, has, margin, doubt, status, origin, source, what;
+  std::string name, bound, has, margin, doubt, status, origin, source, what;
+  std::string odds;       ///< "1 in 48 that it does not hold", "as marked", "no doubt"
+  bool has_odds = false;  ///< odds that are worth a sentence, where the limit stands out
   bool governs = false;
   bool stands_out = false;  ///< governs, is in doubt or broken: worth a sentence
+  measure::Status standing = measure::Status::holds;  ///< what `status` says
 };
 
 struct Step {
@@ -24,8 +28,9 @@ struct Step {
   bool on_sheet = true;  ///< false: the steps of the cut sheet say it in their own place
 };
 
-/// Everything that a plan says to a person, worded and rounded once; the text report and the sheet
-/// only arrange it. A hold or reject has no cut length anywhere but in `if_settled`.
+/// Everything that a plan says to a person, worded and rounded once, in one language; the text
+/// report and the sheet only arrange it. A hold or reject has no cut length anywhere but in
+/// `if_settled`.
 struct Statement {
   std::string verdict;   ///< one to three words: "CUT", "LEAVE IT WHOLE", "HOLD", "DO NOT CUT"
   std::string headline;  ///< a sentence: how much, from which end, what is left; or what to do
@@ -40,6 +45,7 @@ struct Statement {
   std::vector<std::string> cautions;
 };
 
-[[nodiscard]] Statement statement_of(const plan::Job& job, const plan::Plan& plan);
+[[nodiscard]] Statement statement_of(const plan::Job& job, const plan::Plan& plan,
+                                     const text::Words& words);
 
 }  // namespace kerfmark::report

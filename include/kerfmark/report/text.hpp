@@ -2,25 +2,24 @@
 
 #include <string>
 
-#include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/plan/trials.hpp"
 #include "kerfmark/report/view.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
 
 /// The report for a terminal or a printer of plain text; lines end in '\n'. Text of the job that
-/// could move a cursor is made visible.
+/// could move a cursor is made visible. With trials, they follow the limits.
 [[nodiscard]] std::string text_report(const plan::Job& job, const plan::Plan& plan,
-                                      const View& view);
+                                      const View& view, const text::Words& words,
+                                      const plan::Trials* trials = nullptr);
 
 /// The verdict and what it asks, on one line.
 [[nodiscard]] std::string verdict_line(const plan::Job& job, const plan::Plan& plan,
-                                       const View& view);
-
-/// The answer of the quick check of a post as it stands.
-[[nodiscard]] std::string insertion_report(const plan::InsertionCheck& check, const View& view);
+                                       const View& view, const text::Words& words);
 
 /// Every built-in limit with its origin, source and default.
-[[nodiscard]] std::string rules_table(const View& view);
+[[nodiscard]] std::string rules_table(const View& view, const text::Words& words);
 
 }  // namespace kerfmark::report

@@ -1,0 +1,370 @@
+#include "kerfmark/report/after.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+#include "after_wording.hpp"
+#include "kerfmark/plan/after.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "statement_parts.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using measure::Status;
+using plan::After;
+using plan::AfterVerdict;
+using plan::Job;
+using plan::JudgedLimit;
+using plan::Plan;
+using plan::RemedyKind;
+using text::Words;
+
+std::string share_of(const plan::Remedy& remedy) {
+  return std::to_string(std::lround(remedy.share * 100.0)) + " %";
+}
+
+plan::Length original_of(const Job& job) {
+  return job.kind == plan::Kind::seatpost ? job.post.length->nominal : job.steerer.length->nominal;
+}
+
+plan::Length kerf_of(const Job& job) {
+  return (job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf)->nominal;
+}
+
+bool is_scrap(const After& after) {
+  return std::ranges::any_of(
+      after.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
+}
+
+std::string reading_of(const plan::Remedy& remedy, const Job& job, const Words& words) {
+  return name_of_reading(job.readings[*remedy.reading].key, words);
+}
+
+// The key of what is said of an enumerator, if there is one.
+std::optional<std::string_view> sentence_of(const auto& sentences, auto which) {
+  const auto found =
+      std::ranges::find_if(sentences, [&](const auto& s) { return s.first == which; });
+  return found == sentences.end() ? std::nullopt : std::optional(found->second);
+}
+
+// ---- why ----
+
+std::string sum_open(const plan::Hold& hold, const Job& job, const Words& words) {
+  const double original = original_of(job).in_mm();
+  return words.say("report.after.why.sum_open",
+                   {{"sum", mm(plan::Length::from_base(original - hold.apart), words)},
+                    {"original", mm(original_of(job), words)},
+                    {"apart", rounded_mm(std::abs(hold.apart), Rounding::up, words)},
+                    {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
+}
+
+std::string missed(std::string_view key, const JudgedLimit& limit, const Job& job,
+                   const Words& words) {
+  return words.say(key, {{"limit", name_of_limit(limit, words)},
+                         {"what", what(limit, job, words)},
+                         {"missing", amount_of(limit, -limit.at.margin, Rounding::up, words)}});
+}
+
+// ---- what to do ----
+
+std::string measured_gap(const plan::Remedy& remedy, const Words& words) {
+  const std::string key = "report.after.do.measure_gap";
+  if (remedy.guard_now == 0.0) {
+    return words.say(key);
+  }
+  return words.say(key + (remedy.settles ? "_settles" : "_helps"),
+                   {{"from", rounded_mm(remedy.guard_now, Rounding::up, words)},
+                    {"to", rounded_mm(remedy.guard_then, Rounding::up, words)}});
+}
+
+// Too little insertion is mended from a height down, a lower end that rests on something from a
+// height up; the other end of the range is said too.
+std::string ride_within(const Plan& now, const Job& job, const Words& words) {
+  const plan::Span& range = *now.after->saddle_range;
+  const bool down = std::ranges::any_of(now.limits, [](const JudgedLimit& limit) {
+    const bool lowered =
+        limit.row().sense == plan::Sense::hurts || limit.rule == plan::Rule::grip_lower;
+    return lowered && is_hard(limit.row().origin) && limit.at.status == Status::broken;
+  });
+  return words.say(down ? "report.after.do.ride_down" : "report.after.do.ride_up",
+                   {{"hi", rounded_mm(range.hi->in_mm(), Rounding::down, words)},
+                    {"lo", rounded_mm(range.lo->in_mm(), Rounding::up, words)},
+                    {"heights", saddle_heights_in_words(job, now, range, words)}});
+}
+
+// ---- the statement ----
+
+std::string limit_nearest(const Job& job, const After& after, const Words& words) {
+  const JudgedLimit* nearest = nullptr;
+  for (const JudgedLimit& limit : after.limits) {
+    // A head that was not given has none to spare, and a cut up to the maker's limit need not.
+    const bool counts = limit.dimension == measure::Dimension::length &&
+                        limit.rule != plan::Rule::max_cut &&
+                        !(limit.rule == plan::Rule::head && limit.needs == 0.0);
+    if (counts && (nearest == nullptr ||
+                   limit.at.margin - limit.at.guard < nearest->at.margin - nearest->at.guard)) {
+      nearest = &limit;
+    }
+  }
+  if (nearest == nullptr) {
+    return {};
+  }
+  return words.say("report.because.nearest",
+                   {{"limit", name_of_limit(*nearest, words)},
+                    {"spare", amount_of(*nearest, nearest->at.margin - nearest->at.guard,
+                                        Rounding::down, words)},
+                    {"what", what(*nearest, job, words)}});
+}
+
+std::string limits_broken(const Job& job, const After& after, const Words& words) {
+  std::string text;
+  for (const JudgedLimit& limit : after.limits) {
+    if (is_hard(limit.row().origin) && limit.at.status == Status::broken) {
+      text += (text.empty() ? "" : " ") + missed(limit.rule == plan::Rule::max_cut
+                                                     ? "report.after.because.too_much"
+                                                     : "report.because.missing",
+                                                 limit, job, words);
+    }
+  }
+  return text;
+}
+
+void add_head(const Job& job, const Plan& now, AfterStatement& s, const Words& words) {
+  const After& after = *now.after;
+  switch (after.verdict) {
+    case AfterVerdict::fit:
+      s.verdict = words.at("report.after.verdict.fit");
+      s.headline =
+          after.insertion
+              ? words.say("report.after.headline.fit_post", {{"left", mm(*after.remaining, words)}})
+              : words.say("report.after.headline.fit_steerer",
+                          {{"gap", rounded_mm(after.gap->in_mm(), Rounding::nearest, words)}});
+      s.because = limit_nearest(job, after, words);
+      return;
+    case AfterVerdict::hold:
+      s.verdict = words.at("report.after.verdict.hold");
+      s.headline = words.at("report.after.headline.hold");
+      s.because = why(after.holds.front(), now, job, words);
+      return;
+    case AfterVerdict::unfit:
+      s.verdict = words.at("report.after.verdict.unfit");
+      s.headline =
+          words.at(is_scrap(after) ? "report.after.headline.scrap" : "report.after.headline.unfit");
+      s.because = limits_broken(job, after, words);
+      return;
+  }
+}
+
+void add(AfterStatement& s, std::string_view label, std::string value, const Words& words) {
+  if (!value.empty()) {
+    s.figures.push_back({words.say(label), std::move(value)});
+  }
+}
+
+std::string came_off(const Plan& plan, const After& after, const Words& words) {
+  if (!after.cut) {
+    return {};
+  }
+  const bool planned = plan.at.in_mm() > 0.0;
+  return words.say(planned ? "report.after.value.off_planned" : "report.after.value.off",
+                   {{"cut", mm(*after.cut, words)},
+                    {"guard", rounded_mm(after.cut_guard_mm, Rounding::up, words)},
+                    {"planned", mm(plan.at, words)}});
+}
+
+std::string sum(const Job& job, const After& after, const Words& words) {
+  if (!after.closure) {
+    return words.say(after.cut ? "report.after.value.sum_not_checked"
+                               : "report.after.value.sum_not_known");
+  }
+  const bool closed = after.closure->closed;
+  return words.say(closed ? "report.after.value.sum_closed" : "report.after.value.sum_open",
+                   {{"left", mm(*after.remaining, words)},
+                    {"offcut", mm(job.as_cut.offcut->nominal, words)},
+                    {"kerf", mm(kerf_of(job), words)},
+                    {"original", mm(original_of(job), words)},
+                    {"apart", rounded_mm(std::abs(after.closure->off.in_mm()),
+                                         closed ? Rounding::nearest : Rounding::up, words)},
+                    {"guard", rounded_mm(after.closure->guard_mm,
+                                         closed ? Rounding::nearest : Rounding::down, words)}});
+}
+
+std::string gap(const After& after, const Words& words) {
+  if (!after.gap) {
+    return {};
+  }
+  const double gap_mm = after.gap->in_mm();
+  const std::string figure =
+      words.say(gap_mm < 0.0 ? "report.after.value.gap_proud" : "report.after.value.gap_below",
+                {{"gap", rounded_mm(std::abs(gap_mm), Rounding::nearest, words)}});
+  switch (*after.gap_by) {
+    case plan::GapRoute::parts:
+      return words.say("report.after.value.by_parts", {{"gap", figure}});
+    case plan::GapRoute::mock_up:
+      return words.say("report.after.value.by_mock_up", {{"gap", figure}});
+    case plan::GapRoute::measured:
+      return words.say("report.after.value.by_reading", {{"gap", figure}});
+  }
+  return {};
+}
+
+std::string new_line(const After& after, const Words& words) {
+  const auto& mark = after.new_mark;
+  return mark && mark->from_rails > plan::Length{}
+             ? words.say("report.after.value.mark", {{"up", mm(mark->from_lower_end, words)},
+                                                     {"down", mm(mark->from_rails, words)}})
+             : std::string();
+}
+
+void add_figures(const Job& job, const Plan& plan, AfterStatement& s, const Words& words) {
+  const After& after = *plan.after;
+  if (after.remaining) {
+    add(s, "report.after.label.left",
+        words.say(
+            after.insertion ? "report.after.value.left_post" : "report.after.value.left_steerer",
+            {{"left", mm(*after.remaining, words)}}),
+        words);
+  }
+  add(s, "report.after.label.off", came_off(plan, after, words), words);
+  add(s, "report.after.label.sum", sum(job, after, words), words);
+  add(s, "report.after.label.gap", gap(after, words), words);
+  if (after.insertion) {
+    add(s, "report.after.label.insertion", insertion_in_words(job, plan, *after.insertion, words),
+        words);
+    // Nobody shall take heart from a height or a line on a part for the bin.
+    if (!is_scrap(after)) {
+      add(s, "report.after.label.saddle",
+          saddle_heights_in_words(job, plan, after.saddle_range, words), words);
+      add(s, "report.after.label.mark", new_line(after, words), words);
+    }
+  }
+  add(s, "report.after.label.by", text::harmless(job.as_cut.by), words);
+  add(s, "report.after.label.checked_by", text::harmless(job.as_cut.checked_by), words);
+  add(s, "report.after.label.date", text::harmless(job.as_cut.date), words);
+}
+
+void add_limits(const Job& job, const Plan& now, AfterStatement& s, const Words& words) {
+  s.limits_title = words.at("report.after.title.limits");
+  for (const JudgedLimit& limit : now.limits) {
+    LimitLine line = limit_line(limit, job, now, words);
+    if (limit.rule == plan::Rule::max_cut) {
+      line.doubt = one_decimal(limit.at.guard, Rounding::up, words);
+    }
+    s.limits.push_back(std::move(line));
+  }
+}
+
+std::string when_fit(const After& after, const Words& words) {
+  if (!after.insertion) {
+    return words.at("report.after.do.fit_steerer");
+  }
+  return words.at(after.new_mark ? "report.after.do.fit_post"
+                                 : "report.after.do.fit_post_unmarked");
+}
+
+bool carbon_maker_not_asked(const Job& job) {
+  return job.part.material == plan::Material::carbon &&
+         job.part.cutting == plan::Cutting::not_stated;
+}
+
+void add_next(const Job& job, const Plan& now, AfterStatement& s, const Words& words) {
+  const After& after = *now.after;
+  for (const plan::Hold& hold : after.holds) {
+    const std::string reason = why(hold, now, job, words);
+    for (const plan::Remedy& remedy : hold.remedies) {
+      s.next.push_back({reason, what_to_do(remedy, now, job, words)});
+    }
+  }
+  for (const plan::Remedy& remedy : after.remedies) {
+    s.next.push_back({"", what_to_do(remedy, now, job, words)});
+  }
+  if (carbon_maker_not_asked(job) && !is_scrap(after)) {
+    s.next.push_back({"", words.at("report.after.do.ask_maker")});
+  }
+  if (after.verdict == AfterVerdict::fit) {
+    s.next.push_back({"", when_fit(after, words)});
+  }
+}
+
+}  // namespace
+
+std::string_view word(AfterVerdict verdict) {
+  switch (verdict) {
+    case AfterVerdict::fit:
+      return "fit";
+    case AfterVerdict::hold:
+      return "hold";
+    case AfterVerdict::unfit:
+      return "unfit";
+  }
+  return {};
+}
+
+AfterStatement after_statement_of(const Job& job, const Plan& plan, const Words& words) {
+  const Plan now = plan::as_it_stands(plan);
+  AfterStatement s;
+  add_head(job, now, s, words);
+  s.title = words.at("report.after.title.section");
+  add_figures(job, plan, s, words);
+  add_limits(job, now, s, words);
+  add_next(job, now, s, words);
+  return s;
+}
+
+std::string why_after_cut(const plan::Hold& hold, const Plan& now, const Job& job,
+                          const Words& words) {
+  using plan::HoldReason;
+  if (hold.reason == HoldReason::sum_open) {
+    return sum_open(hold, job, words);
+  }
+  if (hold.reason == HoldReason::practice_missed) {
+    return missed("report.after.why.practice_missed", now.limits[*hold.limit], job, words);
+  }
+  constexpr auto sentences = std::to_array<std::pair<HoldReason, std::string_view>>(
+      {{HoldReason::longer_than_before, "report.after.why.longer_than_before"},
+       {HoldReason::gap_against_parts, "report.after.why.gap_against_parts"},
+       {HoldReason::gap_against_mock_up, "report.after.why.gap_against_mock_up"},
+       {HoldReason::lengths_unknown, "report.after.why.lengths_unknown"},
+       {HoldReason::measured_gap_unknown, "report.after.why.gap_unknown"}});
+  const auto key = sentence_of(sentences, hold.reason);
+  require(key.has_value(), "a reason that is none of the time after the cut");
+  return words.say(*key, {{"apart", rounded_mm(hold.apart, Rounding::up, words)},
+                          {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
+}
+
+std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy, const Plan& now,
+                                                const Job& job, const Words& words) {
+  if (remedy.kind == RemedyKind::measure_gap_again) {
+    return measured_gap(remedy, words);
+  }
+  if (remedy.kind == RemedyKind::ride_within) {
+    return ride_within(now, job, words);
+  }
+  const bool post = job.kind == plan::Kind::seatpost;
+  const auto sentences = std::to_array<std::pair<RemedyKind, std::string_view>>(
+      {{RemedyKind::check_sum, "report.after.do.check_sum"},
+       {RemedyKind::look_for_loss, "report.after.do.look_for_loss"},
+       {RemedyKind::look_for_surplus, post ? "report.after.do.look_for_surplus_post"
+                                           : "report.after.do.look_for_surplus_steerer"},
+       {RemedyKind::gone_reading, "report.after.do.gone"},
+       {RemedyKind::measure_what_is_left, "report.after.do.measure_what_is_left"},
+       {RemedyKind::recall_length, "report.after.do.recall_length"},
+       {RemedyKind::find_mark_and_add, "report.after.do.find_mark"},
+       {RemedyKind::cut_again, "report.after.do.cut_again"},
+       {RemedyKind::scrap, "report.after.do.scrap"}});
+  const auto found = sentence_of(sentences, remedy.kind);
+  if (!found) {
+    return std::nullopt;
+  }
+  return words.say(*found,
+                   {{"reading", remedy.reading ? reading_of(remedy, job, words) : std::string()},
+                    {"share", share_of(remedy)},
+                    {"amount", rounded_mm(remedy.amount, Rounding::up, words)}});
+}
+
+}  // namespace kerfmark::report

@@ -1,0 +1,188 @@
+#include "kerfmark/report/digest.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <optional>
+#include <vector>
+
+#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/text/sha256.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using plan::Job;
+using plan::Key;
+using plan::Length;
+
+// Changes when a line would say something else of the same job, so that no two forms are mixed up.
+constexpr std::string_view form = "kerfmark figures 1\n";
+
+constexpr std::string_view blockages = "frame.blockage";
+constexpr std::string_view after_the_cut = "as_cut";
+
+// A nanometre holds an inch in 512ths and forgives what 25.4 leaves behind in binary.
+std::string decimals(double value) {
+  constexpr int places = 9;
+  std::array<char, 64> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                 std::chars_format::fixed, places)
+                       .ptr;
+  std::string text(buffer.data(), end);
+  const bool nothing = text.find_first_not_of("-0.") == std::string::npos;
+  return nothing && text.front() == '-' ? text.substr(1) : text;
+}
+
+std::string listed(const std::vector<double>& values) {
+  std::string list;
+  for (const double value : values) {
+    list += (list.empty() ? "" : ";") + decimals(value);
+  }
+  return list;
+}
+
+std::vector<double> in_mm(const std::vector<Length>& lengths) {
+  std::vector<double> values;
+  values.reserve(lengths.size());
+  for (const Length length : lengths) {
+    values.push_back(length.in_mm());
+  }
+  return values;
+}
+
+// One line for each value of a job that says something else than its default.
+class Figures {
+ public:
+  explicit Figures(const Job& job) : job_(job) {}
+
+  [[nodiscard]] std::string text();
+
+ private:
+  void add(const Key& key, std::size_t row, const std::string& path);
+  void add_line(const std::string& path, const std::string& value) {
+    lines_.push_back(path + "=" + value + "\n");
+  }
+  void add_unless(bool is_default, const std::string& path, const std::string& value) {
+    if (!is_default) {
+      add_line(path, value);
+    }
+  }
+
+  // A value without a reading is a default; one whose reading has another key, an end of the range
+  // of saddle heights, was not given either.
+  template <class Q>
+  void add_measured(const plan::Measured<Q>& value, std::optional<double> fallback,
+                    const std::string& path) {
+    if (!value.reading || job_.readings[*value.reading].key != path) {
+      return;
+    }
+    const measure::Reading& reading = job_.readings[*value.reading];
+    const bool is_default =
+        fallback && reading.half_width_base == 0.0 &&
+        std::ranges::all_of(reading.values_base, [&](double v) { return v == *fallback; });
+    add_unless(is_default, path,
+               listed(reading.values_base) + " within " + decimals(reading.half_width_base));
+  }
+  template <class Q>
+  void add_measured(const plan::Maybe<Q>& value, const Key& key, std::size_t row,
+                    const std::string& path) {
+    if (key.facts.unknown != nullptr && key.facts.unknown(job_, row)) {
+      add_line(path, "unknown");
+    }
+    if (value) {
+      add_measured(*value, key.facts.fallback, path);
+    }
+  }
+  void add_rings(const plan::Rings& rings, std::optional<double> fallback, const std::string& path);
+
+  Job job_;  // slots lead into a job that may be changed
+  std::vector<std::string> lines_;
+};
+
+void Figures::add_rings(const plan::Rings& rings, std::optional<double> fallback,
+                        const std::string& path) {
+  if (!rings) {
+    return;
+  }
+  if (rings->empty()) {  // a sum of 0, which for some is the default
+    add_unless(fallback == 0.0, path, "");
+    return;
+  }
+  std::size_t number = 0;
+  for (const auto& ring : *rings) {
+    ++number;
+    const bool sum = ring.reading && job_.readings[*ring.reading].key == path;
+    add_measured(ring, fallback, sum ? path : path + "-" + std::to_string(number));
+  }
+}
+
+void Figures::add(const Key& key, std::size_t row, const std::string& path) {
+  const auto& fallback = key.facts.fallback;
+  if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
+    add_measured((*length)(job_, row), key, row, path);
+  } else if (const auto* angle = std::get_if<plan::AngleSlot>(&key.slot)) {
+    add_measured((*angle)(job_, row), key, row, path);
+  } else if (const auto* mass = std::get_if<plan::MassSlot>(&key.slot)) {
+    add_measured((*mass)(job_, row), key, row, path);
+  } else if (const auto* number = std::get_if<plan::NumberSlot>(&key.slot)) {
+    const double value = (*number)(job_, row);
+    add_unless(value == fallback, path, decimals(value));
+  } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
+    const bool value = (*flag)(job_, row);
+    add_unless((value ? 1.0 : 0.0) == fallback, path, value ? "true" : "false");
+  } else if (const auto* pair = std::get_if<plan::PairSlot>(&key.slot)) {
+    if (const auto& ends = (*pair)(job_, row)) {
+      add_line(path, listed({ends->at(0).in_mm(), ends->at(1).in_mm()}));
+    }
+  } else if (const auto* list = std::get_if<plan::ListSlot>(&key.slot)) {
+    add_unless((*list)(job_, row).empty(), path, listed(in_mm((*list)(job_, row))));
+  } else if (const auto* rings = std::get_if<plan::RingsSlot>(&key.slot)) {
+    add_rings((*rings)(job_, row), fallback, path);
+  } else if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
+    if (const auto word = choice->get(job_)) {
+      add_unless(static_cast<double>(*word) == fallback, path, std::string(choice->words[*word]));
+    }
+  }
+  // Texts are for people; what instruments change shows in the half-widths.
+}
+
+std::string Figures::text() {
+  for (const Key& key : plan::keys()) {
+    const auto table = plan::table_of(key.path);
+    if (!key.belongs_to(job_.kind) || table == after_the_cut) {
+      continue;
+    }
+    if (table != blockages) {
+      add(key, 0, std::string(key.path));
+      continue;
+    }
+    for (std::size_t row = 0; row < job_.frame.blockages.size(); ++row) {
+      add(key, row,
+          std::string(table) + "-" + std::to_string(row + 1) + "." +
+              std::string(plan::name_of(key.path)));
+    }
+  }
+  const auto rule = std::ranges::find(plan::instruments(), "steel rule", &plan::Instrument::name);
+  const double new_post = job_.readings[Job::stock_row].half_width_base;
+  if (job_.kind == plan::Kind::seatpost) {
+    add_unless(new_post == rule->half_width_base, "stock.within", decimals(new_post));
+  }
+  std::ranges::sort(lines_);
+  std::string text(form);
+  for (const std::string& line : lines_) {
+    text += line;
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string figures_of(const Job& job) { return Figures(job).text(); }
+
+std::string digest_of(const Job& job) {
+  const std::string hex = text::sha256(figures_of(job));
+  return hex.substr(0, 4) + "-" + hex.substr(4, 4);
+}
+
+}  // namespace kerfmark::report

@@ -1,0 +1,233 @@
+#include "kerfmark/report/insertion.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string_view>
+
+#include "kerfmark/report/wording.hpp"
+#include "lines.hpp"
+#include "text_parts.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using plan::InsertionCheck;
+using plan::JudgedLimit;
+using plan::Verdict;
+using text::Words;
+
+std::string in_mm(double value, Rounding rounding, const Words& words) {
+  return with_unit(one_decimal(value, rounding, words), measure::Dimension::length, words);
+}
+std::string in_mm(plan::Length length, const Words& words) {
+  return in_mm(length.in_mm(), Rounding::nearest, words);
+}
+
+// The three answers of this check, and a keep that nobody's word on this post stands behind.
+std::string_view answer_of(const InsertionCheck& check) {
+  switch (check.verdict) {
+    case Verdict::keep:
+      return by_diameter_only(check) ? "diameter_only" : "keep";
+    case Verdict::hold:
+      return "hold";
+    case Verdict::cut:
+    case Verdict::reject:
+      return "reject";
+  }
+  return {};
+}
+
+std::string key(std::string_view group, std::string_view name) {
+  return "report.insertion." + std::string(group) + "." + std::string(name);
+}
+
+std::string_view kind_of(const JudgedLimit& limit) {
+  return limit.rule == plan::Rule::mark           ? "mark"
+         : limit.rule == plan::Rule::post_minimum ? "minimum"
+                                                  : "diameter";
+}
+
+std::string what_of(const JudgedLimit& limit, const Words& words) {
+  return words.say(key("what", kind_of(limit)));
+}
+
+std::string action_of(const InsertionCheck& check, const Words& words) {
+  const std::string lower = in_mm(-check.spare.in_mm(), Rounding::up, words);
+  if (!plan::is_yes(check.verdict) && is_too_short(check)) {
+    return words.say(key("do", "too_short"),
+                     {{"lower", lower}, {"exposed", in_mm(*check.post.exposed, words)}});
+  }
+  return words.say(key("do", answer_of(check)), {{"lower", lower}});
+}
+
+std::vector<Figure> figures_of(const InsertionCheck& check, const Words& words) {
+  const JudgedLimit& decides = check.limits[check.decides];
+  const double spare = check.spare.in_mm();
+  const bool enough = plan::is_yes(check.verdict);
+  return {
+      {words.say(key("label", "inserted")),
+       words.say(key("value", "inserted"),
+                 {{"inserted", in_mm(check.inserted, words)},
+                  {"within", in_mm(check.within_mm, Rounding::up, words)}})},
+      {words.say(key("label", "needs")),
+       words.say(key("value", "needs"), {{"needs", in_mm(decides.needs, Rounding::nearest, words)},
+                                         {"what", what_of(decides, words)}})},
+      {words.say(key("label", enough ? "spare" : "missing")),
+       words.say(key("value", "spare"),
+                 {{"spare", enough ? in_mm(std::max(spare, 0.0), Rounding::down, words)
+                                   : in_mm(-spare, Rounding::up, words)}})}};
+}
+
+LimitLine line_of(const JudgedLimit& limit, const Words& words) {
+  LimitLine line;
+  line.name = name_of_limit(limit, words);
+  line.bound = words.say("report.bound.at_least", {{"needs", one_decimal(limit.needs, words)}});
+  line.has = one_decimal(limit.has, words);
+  line.margin = one_decimal(limit.at.margin, Rounding::down, words);
+  line.doubt = one_decimal(limit.at.guard, Rounding::up, words);
+  line.status = spoken(limit.at.status, words);
+  line.origin = spoken(limit.row().origin, words);
+  line.source = source_of(limit.row(), words);
+  line.what = what_of(limit, words);
+  line.governs = limit.governs;
+  return line;
+}
+
+std::string how_of(const InsertionCheck& check, const Words& words) {
+  if (check.post.inserted) {
+    return words.say(key("how", "inserted"));
+  }
+  return words.say(key("how", "parts"), {{"length", in_mm(*check.post.length, words)},
+                                         {"exposed", in_mm(*check.post.exposed, words)}});
+}
+
+std::string needs_of(const InsertionCheck& check, const Words& words) {
+  return in_mm(check.limits[check.decides].needs, Rounding::nearest, words);
+}
+
+// ---- the picture ----
+
+// One row of it: the walls of tube and post, and what stands beside them.
+struct Row {
+  std::string_view ascii, utf8;
+};
+constexpr Row post_alone{"    |     |", "    ║     ║"};
+constexpr Row collar_row{"  --|     |--", "  ──║     ║──"};
+constexpr Row in_tube{"   :|     |:", "   │║     ║│"};
+constexpr Row line_in_tube{"   :|-----|:", "   │║─────║│"};
+constexpr Row line_alone{"    |-----|", "    ║─────║"};
+constexpr Row line_at_collar{"  --|-----|--", "  ──║─────║──"};
+constexpr Row end_in_tube{"   :+-----+:", "   │╚═════╝│"};
+constexpr Row end_at_collar{"  --+-----+--", "  ──╚═════╝──"};
+constexpr Row tube_alone{"   :       :", "   │       │"};
+
+// Millimetres a row; the last covers anything that may be entered.
+constexpr auto scales = std::to_array<double>({5, 10, 15, 20, 25, 50, 100});
+constexpr double most_rows = 16;  // a picture, not a page (common practice)
+
+double scale_for(double length_mm) {
+  return *std::ranges::find_if(
+      scales, [&](double s) { return length_mm / s <= most_rows || s == scales.back(); });
+}
+
+std::string picture(const InsertionCheck& check, const View& view, const Words& words) {
+  const InsertionPlaces places = places_of(check);
+  const double top = std::min(0.0, places.line);
+  const double scale = scale_for(places.lower_end - top);
+  const auto row_of = [&](double mm) { return std::lround(mm / scale); };
+  const long line = row_of(places.line);
+  const long end = row_of(places.lower_end);
+  std::string out =
+      wrapped("", words.say(key("picture", "scale"), {{"scale", plain(scale, words)}}), view.width);
+  for (long row = std::min(0L, line) - 2; row <= end + 1; ++row) {
+    const Row& drawn = row == end && row == 0    ? end_at_collar
+                       : row == end              ? end_in_tube
+                       : row == line && row == 0 ? line_at_collar
+                       : row == line             ? (row < 0 ? line_alone : line_in_tube)
+                       : row == 0                ? collar_row
+                       : row < 0                 ? post_alone
+                       : row < end               ? in_tube
+                                                 : tube_alone;
+    std::string beside;
+    const auto say = [&](std::string_view name) {
+      beside += (beside.empty() ? "   " : "; ") +
+                words.say(key("picture", name), {{"needs", needs_of(check, words)},
+                                                 {"inserted", in_mm(check.inserted, words)}});
+    };
+    if (row == 0) {
+      say("collar");
+    }
+    if (row == line) {
+      say("line");
+    }
+    if (row == end) {
+      say("lower_end");
+    }
+    out += std::string(view.utf8 ? drawn.utf8 : drawn.ascii) + beside + "\n";
+  }
+  return out;
+}
+
+std::string limit_rows(const std::vector<LimitLine>& limits) {
+  std::vector<std::vector<std::string>> rows;
+  for (const LimitLine& limit : limits) {
+    rows.push_back({limit.name, limit.bound, limit.margin, limit.doubt, limit.status, limit.origin,
+                    limit.source});
+  }
+  return table(
+      {{"limit"}, {"needs"}, {"margin", true}, {"doubt", true}, {"status"}, {"origin"}, {"source"}},
+      rows);
+}
+
+std::string_view first_word(Verdict verdict) {
+  return verdict == Verdict::keep ? "KEEP" : verdict == Verdict::hold ? "HOLD" : "REJECT";
+}
+
+}  // namespace
+
+InsertionPlaces places_of(const InsertionCheck& check) {
+  const double lower_end = check.inserted.in_mm();
+  return {lower_end, lower_end - check.limits[check.decides].needs};
+}
+
+InsertionStatement insertion_statement(const InsertionCheck& check, const Words& words) {
+  InsertionStatement says;
+  const std::string_view answer = answer_of(check);
+  says.verdict = words.say(key("verdict", answer));
+  says.headline = words.say(key("headline", answer), {{"inserted", in_mm(check.inserted, words)},
+                                                      {"needs", needs_of(check, words)}});
+  says.action = action_of(check, words);
+  says.figures = figures_of(check, words);
+  for (const JudgedLimit& limit : check.limits) {
+    says.limits.push_back(line_of(limit, words));
+  }
+  says.how = how_of(check, words);
+  says.cautions = {words.say(key("caution", "both")), words.say(key("caution", "line")),
+                   words.say(key("caution", "maker"))};
+  return says;
+}
+
+std::string insertion_report(const InsertionCheck& check, const View& as_is, const Words& words) {
+  const View view = usable(as_is);
+  const InsertionStatement says = insertion_statement(check, words);
+  const std::string_view first = first_word(check.verdict);
+  std::string out = wrapped("", std::string(first) + ". " + says.headline, view.width);
+  out.replace(0, first.size(), coloured(first, check.verdict, view));
+  const std::string options = check.verdict == Verdict::keep && by_diameter_only(check)
+                                  ? " " + words.say(key("options", "diameter_only"),
+                                                    {{"mark", "--mark"}, {"minimum", "--minimum"}})
+                                  : std::string();
+  out += wrapped("", says.action + options, view.width);
+  out += "\n" + figure_lines(says.figures, view);
+  out += wrapped("  ", says.how, view.width);
+  out += "\n" + picture(check, view, words);
+  out += section("Limits (mm)", view) + limit_rows(says.limits);
+  out += section("Cautions", view);
+  for (const std::string& caution : says.cautions) {
+    out += wrapped("  - ", caution, view.width);
+  }
+  return finished(out, view);
+}
+
+}  // namespace kerfmark::report

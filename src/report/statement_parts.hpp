@@ -1,0 +1,24 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "kerfmark/report/statement.hpp"
+
+/// Parts of a statement that are said before and after the cut alike.
+namespace kerfmark::report {
+
+[[nodiscard]] LimitLine limit_line(const plan::JudgedLimit& limit, const plan::Job& job,
+                                   const plan::Plan& plan, const text::Words& words);
+
+/// "123.4 mm (saddle lowest 130.1, highest 110.2)".
+[[nodiscard]] std::string insertion_in_words(const plan::Job& job, const plan::Plan& plan,
+                                             const plan::AtHeights& insertion,
+                                             const text::Words& words);
+
+/// Saddle heights with the way they are measured; "none" where there are none.
+[[nodiscard]] std::string saddle_heights_in_words(const plan::Job& job, const plan::Plan& plan,
+                                                  const std::optional<plan::Span>& heights,
+                                                  const text::Words& words);
+
+}  // namespace kerfmark::report
