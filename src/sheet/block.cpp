@@ -1,7 +1,7 @@
 #include "block.hpp"
 
 #include <algorithm>
-#include <type_traits>
+#include <utility>
 
 namespace kerfmark::sheet {
 namespace {
@@ -50,8 +50,12 @@ Lines set_in_lines(Type type, double width_mm, std::string_view text, std::size_
 }
 
 void Block::text(Spot baseline_left, Type type, std::string_view text) {
+  text_turned(baseline_left, 0, type, text);
+}
+
+void Block::text_turned(Spot baseline_left, double angle_deg, Type type, std::string_view text) {
   if (!text.empty()) {
-    pieces_.emplace_back(Text{baseline_left, type, std::string(text)});
+    pieces_.emplace_back(Text{baseline_left, type, std::string(text), angle_deg});
   }
 }
 
@@ -67,6 +71,18 @@ void Block::rule(Spot from, Spot to, Pen pen) {
 void Block::box(Area area, Pen pen) { pieces_.emplace_back(Box{area, std::move(pen)}); }
 
 void Block::fill(Area area, double grey) { pieces_.emplace_back(Fill{area, grey}); }
+
+void Block::polygon(std::vector<Spot> corners, double grey) {
+  pieces_.emplace_back(Polygon{std::move(corners), grey});
+}
+
+void Block::circle(Spot centre, double radius_mm, Pen pen) {
+  pieces_.emplace_back(Circle{centre, radius_mm, std::move(pen)});
+}
+
+void Block::hatch(Area area, double spacing_mm, Pen pen) {
+  pieces_.emplace_back(Hatch{area, spacing_mm, std::move(pen)});
+}
 
 void Block::lines_at(Spot upper_left, const Lines& lines) {
   double baseline = upper_left.y_mm + lines.ascent_mm;
@@ -86,41 +102,74 @@ void Block::append(const Block& other, double x_mm) {
   height_mm_ += other.height_mm_;
 }
 
+Block::Text Block::moved(Text piece, Spot by) {
+  piece.spot = sheet::moved(piece.spot, by);
+  return piece;
+}
+Block::Rule Block::moved(Rule piece, Spot by) {
+  piece.from = sheet::moved(piece.from, by);
+  piece.to = sheet::moved(piece.to, by);
+  return piece;
+}
+Block::Box Block::moved(Box piece, Spot by) {
+  piece.area = sheet::moved(piece.area, by);
+  return piece;
+}
+Block::Fill Block::moved(Fill piece, Spot by) {
+  piece.area = sheet::moved(piece.area, by);
+  return piece;
+}
+Block::Polygon Block::moved(Polygon piece, Spot by) {
+  for (Spot& corner : piece.corners) {
+    corner = sheet::moved(corner, by);
+  }
+  return piece;
+}
+Block::Circle Block::moved(Circle piece, Spot by) {
+  piece.centre = sheet::moved(piece.centre, by);
+  return piece;
+}
+Block::Hatch Block::moved(Hatch piece, Spot by) {
+  piece.area = sheet::moved(piece.area, by);
+  return piece;
+}
+
+void Block::draw_piece(PdfCanvas& canvas, const Text& piece) {
+  if (piece.angle_deg == 0) {
+    canvas.text(piece.spot, piece.type.face, piece.type.size_pt, piece.text, piece.type.grey);
+  } else {
+    canvas.text_turned(piece.spot, piece.angle_deg, piece.type.face, piece.type.size_pt, piece.text,
+                       piece.type.grey);
+  }
+}
+void Block::draw_piece(PdfCanvas& canvas, const Rule& piece) {
+  canvas.line(piece.from, piece.to, piece.pen);
+}
+void Block::draw_piece(PdfCanvas& canvas, const Box& piece) {
+  canvas.rectangle(piece.area, piece.pen);
+}
+void Block::draw_piece(PdfCanvas& canvas, const Fill& piece) {
+  canvas.filled_rectangle(piece.area, piece.grey);
+}
+void Block::draw_piece(PdfCanvas& canvas, const Polygon& piece) {
+  canvas.filled_polygon(piece.corners, piece.grey);
+}
+void Block::draw_piece(PdfCanvas& canvas, const Circle& piece) {
+  canvas.circle(piece.centre, piece.radius_mm, piece.pen);
+}
+void Block::draw_piece(PdfCanvas& canvas, const Hatch& piece) {
+  canvas.hatch(piece.area, piece.spacing_mm, piece.pen);
+}
+
 void Block::inset(const Block& other, Spot upper_left) {
-  for (Piece piece : other.pieces_) {
-    std::visit(
-        [&](auto& p) {
-          using P = std::decay_t<decltype(p)>;
-          if constexpr (std::is_same_v<P, Text>) {
-            p.spot = moved(p.spot, upper_left);
-          } else if constexpr (std::is_same_v<P, Rule>) {
-            p.from = moved(p.from, upper_left);
-            p.to = moved(p.to, upper_left);
-          } else {
-            p.area = moved(p.area, upper_left);
-          }
-        },
-        piece);
-    pieces_.push_back(std::move(piece));
+  for (const Piece& piece : other.pieces_) {
+    std::visit([&](const auto& p) { pieces_.emplace_back(moved(p, upper_left)); }, piece);
   }
 }
 
 void Block::draw(PdfCanvas& canvas, Spot at) const {
   for (const Piece& piece : pieces_) {
-    std::visit(
-        [&](const auto& p) {
-          using P = std::decay_t<decltype(p)>;
-          if constexpr (std::is_same_v<P, Text>) {
-            canvas.text(moved(p.spot, at), p.type.face, p.type.size_pt, p.text, p.type.grey);
-          } else if constexpr (std::is_same_v<P, Rule>) {
-            canvas.line(moved(p.from, at), moved(p.to, at), p.pen);
-          } else if constexpr (std::is_same_v<P, Box>) {
-            canvas.rectangle(moved(p.area, at), p.pen);
-          } else {
-            canvas.filled_rectangle(moved(p.area, at), p.grey);
-          }
-        },
-        piece);
+    std::visit([&](const auto& p) { draw_piece(canvas, moved(p, at)); }, piece);
   }
 }
 

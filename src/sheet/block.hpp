@@ -56,6 +56,12 @@ class Block {
   void rule(Spot from, Spot to, Pen pen = {});
   void box(Area area, Pen pen = {});
   void fill(Area area, double grey);
+  void polygon(std::vector<Spot> corners, double grey);
+  void circle(Spot centre, double radius_mm, Pen pen = {});
+  /// See PdfCanvas::hatch.
+  void hatch(Area area, double spacing_mm, Pen pen = {});
+  /// Turned about baseline_left, anticlockwise.
+  void text_turned(Spot baseline_left, double angle_deg, Type type, std::string_view text);
 
   /// Lines with their upper edge at a place, without growing the block.
   void lines_at(Spot upper_left, const Lines& lines);
@@ -73,6 +79,7 @@ class Block {
     Spot spot;
     Type type;
     std::string text;
+    double angle_deg = 0;
   };
   struct Rule {
     Spot from, to;
@@ -86,7 +93,37 @@ class Block {
     Area area;
     double grey;
   };
-  using Piece = std::variant<Text, Rule, Box, Fill>;
+  struct Polygon {
+    std::vector<Spot> corners;
+    double grey;
+  };
+  struct Circle {
+    Spot centre;
+    double radius_mm;
+    Pen pen;
+  };
+  struct Hatch {
+    Area area;
+    double spacing_mm;
+    Pen pen;
+  };
+  using Piece = std::variant<Text, Rule, Box, Fill, Polygon, Circle, Hatch>;
+
+  // A piece moved by a distance, and drawn.
+  static Text moved(Text piece, Spot by);
+  static Rule moved(Rule piece, Spot by);
+  static Box moved(Box piece, Spot by);
+  static Fill moved(Fill piece, Spot by);
+  static Polygon moved(Polygon piece, Spot by);
+  static Circle moved(Circle piece, Spot by);
+  static Hatch moved(Hatch piece, Spot by);
+  static void draw_piece(PdfCanvas& canvas, const Text& piece);
+  static void draw_piece(PdfCanvas& canvas, const Rule& piece);
+  static void draw_piece(PdfCanvas& canvas, const Box& piece);
+  static void draw_piece(PdfCanvas& canvas, const Fill& piece);
+  static void draw_piece(PdfCanvas& canvas, const Polygon& piece);
+  static void draw_piece(PdfCanvas& canvas, const Circle& piece);
+  static void draw_piece(PdfCanvas& canvas, const Hatch& piece);
 
   double width_mm_;
   double height_mm_ = 0;

@@ -7,6 +7,7 @@
 #include <limits>
 #include <numbers>
 #include <numeric>
+#include <set>
 #include <span>
 #include <utility>
 
@@ -17,10 +18,10 @@
 #include "kerfmark/measure/invariant.hpp"
 #include "kerfmark/trouble.hpp"
 
-// A font from memory and the document's language have no public call: both reach into the library,
+// A font from memory, its widths and the language have no public call: they reach into the library,
 // whose insides change from version to version.
 #if HPDF_VERSION_ID != 20300
-#error "pdf_canvas.cpp knows the insides of libharu 2.3.0 only; see load_font and set_language"
+#error "the insides of libharu 2.3.0 are known only: load_font, list_widths, set_language"
 #endif
 
 // src/sheet/fonts/fonts.S
@@ -409,6 +410,28 @@ HPDF_Font load_font(HPDF_Doc document, std::string_view file, const char* subset
   return made(HPDF_GetFont(document, definition->base_font, "UTF-8"), document);
 }
 
+// libharu lists the width of every character that a font file has, seven kilobytes a face that it
+// does not compress. Those of characters that are printed suffice (ISO 32000-1, 9.7.4.3).
+void list_widths(HPDF_Font font, const Metrics& metrics, const std::set<char32_t>& used) {
+  auto* descendants =
+      made(static_cast<HPDF_Array>(HPDF_Dict_GetItem(font, "DescendantFonts", HPDF_OCLASS_ARRAY)));
+  auto* cid_font =
+      made(static_cast<HPDF_Dict>(HPDF_Array_GetItem(descendants, 0, HPDF_OCLASS_DICT)));
+  auto* widths = made(static_cast<HPDF_Array>(HPDF_Dict_GetItem(cid_font, "W", HPDF_OCLASS_ARRAY)));
+  HPDF_Array_Clear(widths);
+  HPDF_Array run = nullptr;
+  char32_t next = 0;
+  for (const char32_t point : used) {
+    if (run == nullptr || point != next) {
+      check(HPDF_Array_AddNumber(widths, static_cast<HPDF_INT32>(point)));
+      run = made(HPDF_Array_New(font->mmgr));
+      check(HPDF_Array_Add(widths, run));
+    }
+    check(HPDF_Array_AddNumber(run, printed_advance(metrics, glyph_of(metrics, point))));
+    next = point + 1;
+  }
+}
+
 HPDF_REAL real(double value) { return static_cast<HPDF_REAL>(value); }
 
 HPDF_REAL points(double mm) { return real(mm * points_in_mm); }
@@ -505,6 +528,7 @@ struct PdfCanvas::Document {
   int page_count = 0;
   HPDF_Font regular_font = nullptr;
   HPDF_Font bold_font = nullptr;
+  std::set<char32_t> regular_used, bold_used;
   std::vector<Ink> ink;
   std::string bytes;
   bool finished = false;
@@ -553,6 +577,7 @@ void PdfCanvas::text_turned(Spot baseline_left, double angle_deg, Face face, dou
   check(HPDF_Page_SetTextMatrix(on.page, real(turn.cosine), real(turn.sine), real(-turn.sine),
                                 real(turn.cosine), on.x(baseline_left.x_mm),
                                 on.y(baseline_left.y_mm)));
+  (face == Face::bold ? on.bold_used : on.regular_used).insert(shown.begin(), shown.end());
   const std::string shown_utf8 = encode(shown);
   check(HPDF_Page_ShowText(on.page, shown_utf8.c_str()));
   check(HPDF_Page_EndText(on.page));
@@ -664,6 +689,12 @@ std::string PdfCanvas::bytes() {
     return on.bytes;
   }
   HPDF_Doc pdf = on.document.get();
+  if (on.regular_font != nullptr) {
+    list_widths(on.regular_font, metrics_of(Face::regular), on.regular_used);
+  }
+  if (on.bold_font != nullptr) {
+    list_widths(on.bold_font, metrics_of(Face::bold), on.bold_used);
+  }
   check(HPDF_GetError(pdf));  // an error that neither the handler nor a status reported
   check(HPDF_SaveToStream(pdf));
   check(HPDF_ResetStream(pdf));

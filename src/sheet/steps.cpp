@@ -1,201 +1,204 @@
 #include "steps.hpp"
 
+#include <algorithm>
+#include <initializer_list>
+#include <string_view>
+
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "true_scale.hpp"
 
 namespace kerfmark::sheet {
 namespace {
 
-using plan::Job;
 using plan::Kind;
 using plan::Material;
-using plan::Plan;
 using plan::Verdict;
-using report::mm;
+using text::Filling;
+
+// Units are written alike in every language.
+constexpr std::string_view millimetre = "mm";
+constexpr std::string_view newton_metre = "N·m";
+
+bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
 
 // A part of which nobody says what it is made of is handled as carbon: the more careful way.
-bool is_carbon(const Job& job) { return job.part.material == Material::carbon; }
-
-bool is_post(const Job& job) { return job.kind == Kind::seatpost; }
-
-std::string take_out(const Job& job) {
-  return is_post(job) ? "Battery, wires, plugs and saddle out; post out of the frame."
-                      : "Wires, plugs, stem, fork, expander or star nut out of the way; keep every "
-                        "ring in its order.";
+bool is_carbon(const Subject& subject) {
+  return subject.job.part.material.value_or(Material::carbon) == Material::carbon;
 }
 
-std::string gap_of(const Plan& plan) {
-  return plan.steerer->gap ? report::one_decimal(plan.steerer->gap->in_mm()) : std::string();
+// A figure of the job or of the cut's grid, as it was given.
+std::string in_mm(const Subject& subject, plan::Length length) {
+  return report::mm(length, subject.words());
 }
 
-std::string mark_from_both_ends(const Job& job, const Plan& plan) {
-  const std::string off = mm(plan.at);
-  const std::string agree = "The marks must agree within 1 mm; if not, stop and measure again.";
-  if (is_post(job)) {
-    return "On the tape, mark from both ends: " + mm(*plan.remaining) +
-           " down from the rail clamp centre, " + off + " up from the lower end. " + agree;
+// A figure that comes of readings.
+std::string reckoned_mm(const Subject& subject, plan::Length length) {
+  return report::with_unit(report::one_decimal(length.in_mm(), subject.words()),
+                           measure::Dimension::length, subject.words());
+}
+
+/// The steps of one sheet as they are found.
+class Steps {
+ public:
+  explicit Steps(const Subject& subject) : subject_(subject) {}
+
+  void add(std::string_view key, std::initializer_list<Filling> fillings = {}) {
+    steps_.push_back({subject_.words().say(key, fillings)});
   }
-  const std::string below =
-      plan.remaining ? mm(*plan.remaining) + " up from the crown race seat and " : std::string();
-  const std::string mock_up =
-      plan.steerer->gap ? "Build the stack dry and snug, mark the steerer at its top, take it off: "
-                          "the line lies " +
-                              gap_of(plan) + " mm below that. "
-                        : std::string();
-  return "On the tape, mark " + below + off + " down from the top. " + mock_up + agree;
-}
-
-void saw_carbon(std::vector<BenchStep>& steps, const Job& job) {
-  steps.push_back(
-      {"Put it in a guide of its diameter, tape or rubber between. No clamp on bare carbon."});
-  steps.push_back({"Mask (FFP3 or P100), goggles and gloves on."});
-  steps.push_back(
-      {"Cut wet, fine-tooth or grit blade, kerf on the waste side; turn the part. Last fibres "
-       "without force." +
-       std::string(is_post(job) ? "" : " Never a pipe cutter.")});
-  steps.push_back(
-      {"Sand wet from outside inward; break the edge: no edge may hurt (ISO 4210-2, 4.2)."});
-  steps.push_back({"Seal the end where the maker says so."});
-  steps.push_back({"Wipe up and bag the slurry. Never blow, never sweep dry."});
-}
-
-void saw_metal(std::vector<BenchStep>& steps) {
-  steps.push_back({"Put it in a saw guide or soft jaws that fit; do not squeeze it out of round."});
-  steps.push_back({"Goggles and gloves on."});
-  steps.push_back(
-      {"Cut with a fine-tooth metal blade, kerf on the waste side; turn the part. Finish without "
-       "force."});
-  steps.push_back(
-      {"File flat and square; deburr inside and outside: no edge may hurt (ISO 4210-2, 4.2)."});
-  steps.push_back({"Wipe every chip out of the part; keep chips off bearings and contacts."});
-}
-
-std::string inspect(const Job& job) {
-  return is_carbon(job)
-             ? "Inspect under a lamp: no split, no loose fibre, no soft spot. In doubt, scrap it."
-             : "Inspect under a lamp: no crack, no dent, still round. In doubt, scrap it.";
-}
-
-std::string paste(const Job& job) {
-  return is_carbon(job) ? "Carbon paste or grease only as the maker says."
-                        : "Grease or paste only as the maker says.";
-}
-
-void assemble_post(std::vector<BenchStep>& steps, const Job& job) {
-  steps.push_back({"Post back in. " + paste(job) + " Bolts to the maker's torque:", "N·m"});
-}
-
-void confirm_post(std::vector<BenchStep>& steps, const Plan& plan) {
-  steps.push_back(
-      {"Confirm the insertion: post in, saddle at its highest, tape at the collar edge, post out, "
-       "measure tape to lower end; planned " +
-           report::one_decimal(plan.seatpost->insertion.highest.in_mm()) +
-           " mm. The line that counts must be inside the frame.",
-       "mm"});
-  if (plan.seatpost->probed) {
-    steps.push_back({"Saddle at its lowest: the post must not touch the blockage."});
+  /// With a box for a figure.
+  void ask(std::string_view unit, std::string_view key,
+           std::initializer_list<Filling> fillings = {}) {
+    steps_.push_back({subject_.words().say(key, fillings), std::string(unit)});
   }
+  void add_those_of_the_shop() {
+    for (const std::string& step : subject_.options.shop.steps) {
+      steps_.push_back({text::harmless(step)});
+    }
+  }
+
+  [[nodiscard]] std::vector<BenchStep> take() { return std::move(steps_); }
+
+ private:
+  const Subject& subject_;
+  std::vector<BenchStep> steps_;
+};
+
+void mark_out(Steps& steps, const Subject& subject) {
+  const plan::Plan& plan = subject.plan;
+  const std::string off = in_mm(subject, plan.at);
+  if (is_post(subject)) {
+    steps.add("step.tape");
+    steps.add("step.mark_post", {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
+  } else {
+    if (plan.steerer->gap) {
+      steps.add("step.mock_up", {{"gap", reckoned_mm(subject, *plan.steerer->gap)}});
+    }
+    steps.add("step.tape");
+    if (plan.remaining) {
+      steps.add("step.mark_steerer", {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
+    } else {
+      steps.add("step.mark_steerer_top", {{"off", off}});
+    }
+  }
+  steps.add(has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
+}
+
+void saw_carbon(Steps& steps) {
+  steps.add("step.guide_carbon");
+  steps.add("step.protect_carbon");
+  steps.add("step.saw_carbon");
+  steps.add("step.sand");
+  steps.add("step.seal");
+  steps.add("step.slurry");
+  steps.add("step.inspect_carbon");
+}
+
+void saw_metal(Steps& steps) {
+  steps.add("step.guide_metal");
+  steps.add("step.protect_metal");
+  steps.add("step.saw_metal");
+  steps.add("step.file");
+  steps.add("step.chips");
+  steps.add("step.inspect_metal");
+}
+
+// Tried dry: a post with paste on it is not pulled out again to look at a line.
+void assemble_post(Steps& steps, const Subject& subject) {
+  const plan::Job& job = subject.job;
+  steps.add("step.dry_fit_post");
+  if (job.post.hang && job.post.hang->nominal.in_mm() > 0) {
+    steps.add("step.hang", {{"hang", in_mm(subject, job.post.hang->nominal)}});
+  }
+  steps.ask(newton_metre,
+            is_carbon(subject) ? "step.assemble_post_carbon" : "step.assemble_post_metal");
+  steps.ask(millimetre, "step.confirm_post",
+            {{"insertion", reckoned_mm(subject, subject.plan.seatpost->insertion.height)}});
 }
 
 // The stem's bolts come last: they hold what the cap has preloaded.
-void assemble_steerer(std::vector<BenchStep>& steps, const Job& job, const Plan& plan) {
-  steps.push_back({"Fork, rings and stem back in their order. " + paste(job)});
-  steps.push_back(
-      {"Confirm the gap, stack pressed down: from its top down to the end of the steerer" +
-           (plan.steerer->gap ? "; planned " + gap_of(plan) + " mm." : "."),
-       "mm"});
-  if (is_carbon(job)) {
-    steps.push_back(
-        {"Expander in, behind the whole clamp; never a star nut. To its maker's torque:", "N·m"});
-  } else {
-    steps.push_back({"Star nut or expander in, well below the end, so that the cap can pull."});
+void assemble_steerer(Steps& steps, const Subject& subject) {
+  const bool carbon = is_carbon(subject);
+  steps.add(carbon ? "step.assemble_steerer_carbon" : "step.assemble_steerer_metal");
+  if (subject.plan.steerer->gap) {
+    steps.ask(millimetre, "step.confirm_gap",
+              {{"gap", reckoned_mm(subject, *subject.plan.steerer->gap)}});
   }
-  steps.push_back(
-      {"Cap on, preload: nothing knocks, the bar turns freely. Then the stem's bolts to "
-       "the maker's torque:",
-       "N·m"});
-  steps.push_back({"Front brake on, push: no play."});
+  if (carbon) {
+    steps.ask(newton_metre, "step.expander");
+  } else {
+    steps.add("step.star_nut");
+  }
+  steps.ask(newton_metre, "step.preload");
+  steps.add("step.brake");
 }
 
-std::vector<BenchStep> steps_of_cut(const Job& job, const Plan& plan) {
-  std::vector<BenchStep> steps;
-  steps.push_back({take_out(job)});
-  steps.push_back({"Measure twice: fill in the table. Too far apart: stop, no cut."});
-  steps.push_back({"Wrap tape tight round the part where the line will be."});
-  steps.push_back({mark_from_both_ends(job, plan) + " Draw one line round; shade the waste side."});
-  if (is_carbon(job)) {
-    saw_carbon(steps, job);
+void assemble_and_record(Steps& steps, const Subject& subject) {
+  if (is_post(subject)) {
+    assemble_post(steps, subject);
+  } else {
+    assemble_steerer(steps, subject);
+  }
+  steps.add_those_of_the_shop();
+  steps.add("step.record");
+}
+
+void mark_anew(Steps& steps, const Subject& subject) {
+  if (subject.plan.seatpost && subject.plan.seatpost->new_mark) {
+    steps.add("step.mark_anew",
+              {{"above", in_mm(subject, subject.plan.seatpost->new_mark->from_lower_end)}});
+  }
+}
+
+std::vector<BenchStep> steps_of_cut(const Subject& subject) {
+  Steps steps(subject);
+  steps.add("step.maker_first");
+  steps.add(is_post(subject) ? "step.take_out_post" : "step.take_out_steerer");
+  steps.add("step.measure_twice");
+  mark_out(steps, subject);
+  if (is_carbon(subject)) {
+    saw_carbon(steps);
   } else {
     saw_metal(steps);
   }
-  steps.push_back({inspect(job) + " Measure what is left and the offcut: boxes below."});
-  if (plan.seatpost && plan.seatpost->new_mark) {
-    steps.push_back({"Re-mark: new line " + mm(plan.seatpost->new_mark->from_lower_end) +
-                     " above the new lower end, with tape or paint; never scratch. The old mark is "
-                     "void: cover it."});
+  steps.add("step.measure_left");
+  mark_anew(steps, subject);
+  assemble_and_record(steps, subject);
+  return steps.take();
+}
+
+std::vector<BenchStep> steps_of_keep(const Subject& subject) {
+  Steps steps(subject);
+  if (!subject.plan.after) {
+    steps.add(is_post(subject) ? "step.leave_post" : "step.leave_steerer");
   }
-  if (is_post(job)) {
-    confirm_post(steps, plan);
-    assemble_post(steps, job);
-  } else {
-    assemble_steerer(steps, job, plan);
-  }
-  steps.push_back({"Record below, sign, file this sheet with the job."});
-  return steps;
+  steps.add("step.maker_first");
+  mark_anew(steps, subject);
+  assemble_and_record(steps, subject);
+  return steps.take();
 }
 
-std::vector<BenchStep> steps_of_keep(const Job& job, const Plan& plan) {
-  std::vector<BenchStep> steps;
-  if (is_post(job)) {
-    steps.push_back({"Leave it whole: nothing is sawn off this post."});
-    confirm_post(steps, plan);
-    assemble_post(steps, job);
-  } else {
-    steps.push_back({"Leave it whole: nothing is sawn off this steerer."});
-    assemble_steerer(steps, job, plan);
-  }
-  steps.push_back({"Record below, sign, file this sheet with the job."});
-  return steps;
-}
-
-std::string warning(const Job& job) {
-  return is_post(job)
-             ? "Too little post in the frame breaks post or frame and throws the rider: death or "
-               "serious injury. Confirm the insertion before the first ride and at each new saddle "
-               "height."
-             : "A stem that grips too little steerer, or a damaged steerer, can come apart: no "
-               "steering, death or serious injury. Confirm gap and preload before the first ride.";
-}
-
-std::string dust(const Job& job) {
-  return is_carbon(job) ? "Carbon dust itches, irritates eyes and lungs and conducts electricity. "
-                          "Cut wet, masked and gloved; keep it off batteries, plugs and motors."
-                        : "Chips and fresh edges cut skin and eyes, and chips conduct electricity. "
-                          "Goggles and gloves; keep chips off batteries, plugs and motors.";
-}
-
-std::string scrap(Verdict verdict) {
+std::string_view scrap(Verdict verdict) {
   switch (verdict) {
     case Verdict::cut:
-      return "A part that is cut too short is scrap, and no tool makes it longer. Measure twice, "
-             "mark twice, cut once.";
+      return "note.scrap_cut";
     case Verdict::keep:
-      return "What is sawn without need is insertion lost for good. This sheet asks for no cut.";
+      return "note.scrap_keep";
     case Verdict::hold:
     case Verdict::reject:
-      return "Sawn now, the part is scrap. Nothing is cut by this sheet: settle what it asks, then "
-             "plan again and print a new one.";
+      return "note.scrap_no_answer";
   }
   return {};
 }
 
 }  // namespace
 
-std::vector<BenchStep> bench_steps(const Job& job, const Plan& plan) {
-  switch (plan.verdict) {
+std::vector<BenchStep> bench_steps(const Subject& subject) {
+  switch (subject.plan.verdict) {
     case Verdict::cut:
-      return steps_of_cut(job, plan);
+      return steps_of_cut(subject);
     case Verdict::keep:
-      return steps_of_keep(job, plan);
+      return steps_of_keep(subject);
     case Verdict::hold:
     case Verdict::reject:
       return {};
@@ -203,27 +206,59 @@ std::vector<BenchStep> bench_steps(const Job& job, const Plan& plan) {
   return {};
 }
 
-std::vector<SafetyNote> safety_notes(const Job& job, Verdict verdict) {
+std::vector<SafetyNote> safety_notes(const Subject& subject) {
+  const text::Words& words = subject.words();
+  const Verdict verdict = subject.plan.verdict;
   std::vector<SafetyNote> notes;
-  notes.push_back({Signal::warning, warning(job)});
+  notes.push_back(
+      {Signal::warning, words.say(is_post(subject) ? "note.insertion" : "note.steerer")});
   if (verdict == Verdict::cut) {
-    notes.push_back({Signal::caution, dust(job)});
+    notes.push_back(
+        {Signal::caution, words.say(is_carbon(subject) ? "note.dust_carbon" : "note.dust_metal")});
   }
-  notes.push_back({Signal::notice, scrap(verdict)});
+  notes.push_back(
+      {Signal::notice, words.say(subject.plan.after ? "note.after_cut" : scrap(verdict))});
+  for (const std::string& note : subject.options.shop.notes) {
+    notes.push_back({{}, text::harmless(note)});
+  }
   return notes;
 }
 
-std::vector<BenchStep> sign_off(Kind kind, Verdict verdict) {
-  std::vector<BenchStep> boxes = {{"Measured by"}, {"Checked by"}};
-  if (verdict == Verdict::cut) {
-    boxes.push_back({"Cut by"});
+std::string signal_word(Signal signal, const text::Words& words) {
+  switch (signal) {
+    case Signal::warning:
+      return "⚠ " + words.say("note.word_warning");
+    case Signal::caution:
+      return "⚠ " + words.say("note.word_caution");
+    case Signal::notice:
+      return words.say("note.word_notice");  // no alert symbol: nobody gets hurt
   }
-  boxes.push_back({"Date"});
+  return {};
+}
+
+std::vector<BenchStep> sign_off(const Subject& subject) {
+  const text::Words& words = subject.words();
+  std::vector<BenchStep> boxes = {{words.say("step.measured_by")}, {words.say("step.checked_by")}};
+  if (subject.plan.verdict == Verdict::cut) {
+    boxes.push_back({words.say("step.cut_by")});
+  }
+  boxes.push_back({words.say("step.date")});
+  return boxes;
+}
+
+std::vector<BenchStep> results(const Subject& subject) {
+  const text::Words& words = subject.words();
+  const Verdict verdict = subject.plan.verdict;
+  std::vector<BenchStep> boxes;
+  const auto box = [&](std::string_view key) {
+    boxes.push_back({words.say(key), std::string(millimetre)});
+  };
   if (verdict == Verdict::cut) {
-    boxes.push_back({"Length left", "mm"});
-    boxes.push_back({"Offcut", "mm"});
-  } else if (verdict == Verdict::keep) {
-    boxes.push_back({kind == Kind::seatpost ? "Insertion" : "Gap", "mm"});
+    box("step.length_left");
+    box("step.offcut");
+  }
+  if (plan::is_yes(verdict)) {
+    box(is_post(subject) ? "step.insertion" : "step.gap");
   }
   return boxes;
 }

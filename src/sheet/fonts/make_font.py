@@ -24,6 +24,7 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont, newTable
 from fontTools.ttLib.tables._c_m_a_p import CmapSubtable
+from fontTools.ttLib.tables.ttProgram import Program
 
 BLOCKS = [
     (0x0020, 0x024F),  # Latin with its extensions A and B
@@ -113,6 +114,17 @@ def keep_one_cmap(font):
     font["cmap"].tables = [table]
 
 
+def end_with_a_table(font):
+    """Give the font a last table that is not empty: a program for hinting that does nothing.
+
+    libharu 2.3.0 writes a subset's tables one after the other, "prep" last, and cannot find the place of
+    an empty one at the end of a subset that is a whole number of its 4096-byte buffers long.
+    """
+    font["prep"] = newTable("prep")
+    font["prep"].program = Program()
+    font["prep"].program.fromBytecode(b"\x40\x00")  # NPUSHB, no bytes: nothing is pushed
+
+
 def rename(font, style):
     kept = [
         (number, str(font["name"].getName(number, 3, 1, 0x409)))
@@ -165,6 +177,7 @@ def main():
         subset(font, points)
         decompose(font)
         keep_one_cmap(font)
+        end_with_a_table(font)
         rename(font, style)
         font.save(folder / f"{stem}.ttf")
         (folder / f"{stem}.metrics").write_bytes(metrics(font))

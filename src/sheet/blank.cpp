@@ -1,0 +1,597 @@
+#include "blank.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "flow.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/sheet/sheet.hpp"
+#include "page.hpp"
+#include "pens.hpp"
+#include "sketch.hpp"
+
+namespace kerfmark::sheet {
+namespace {
+
+using plan::Key;
+
+// ---- the order ----
+
+struct Place {
+  Stage stage;
+  std::string_view path;  // of a key, or of a table for those of its keys that are not named
+};
+
+constexpr auto order = std::to_array<Place>({
+    {Stage::job, "job"},
+
+    {Stage::maker, "post.material"},
+    {Stage::maker, "post.build"},
+    {Stage::maker, "post.cutting"},
+    {Stage::maker, "post.max_cut"},
+    {Stage::maker, "post.min_length"},
+    {Stage::maker, "post.min_insertion"},
+    {Stage::maker, "frame.min_insertion"},
+    {Stage::maker, "post.max_rider"},
+    {Stage::maker, "steerer.material"},
+    {Stage::maker, "steerer.threaded"},
+    {Stage::maker, "steerer.cutting"},
+    {Stage::maker, "steerer.max_cut"},
+    {Stage::maker, "steerer.min_length"},
+    {Stage::maker, "steerer.max_rider"},
+    {Stage::maker, "frame.max_rider"},
+    {Stage::maker, "rider"},
+    {Stage::maker, "post.grip"},
+    {Stage::maker, "stem.recess_max"},
+    {Stage::maker, "spacers.max_below"},
+    {Stage::maker, "spacers.min_above"},
+    {Stage::maker, "spacers.max_above"},
+    {Stage::maker, "cap"},
+
+    {Stage::bike, "saddle.measured"},
+    {Stage::bike, "saddle.from"},
+    {Stage::bike, "saddle.height"},
+    {Stage::bike, "saddle"},
+    {Stage::bike, "frame.seat_tube"},
+    {Stage::bike, "frame.seat_angle"},
+    {Stage::bike, "frame.axis_offset"},
+    {Stage::bike, "post.setback"},
+    {Stage::bike, "frame"},
+    {Stage::bike, "bar"},
+
+    {Stage::tube, "frame.bore"},
+    {Stage::tube, "post.shim"},
+    {Stage::tube, "frame.junction"},
+    {Stage::tube, "frame.blockage"},
+
+    {Stage::bench, "post.length"},
+    {Stage::bench, "post"},
+    {Stage::bench, "post.scale"},
+    {Stage::bench, "frame.head_tube"},
+    {Stage::bench, "headset"},
+    {Stage::bench, "spacers.below"},
+    {Stage::bench, "spacers"},
+    {Stage::bench, "stem"},
+    {Stage::bench, "expander"},
+    {Stage::bench, "steerer"},
+
+    {Stage::mock_up, "mock_up"},
+
+    {Stage::shop, "stock"},
+    {Stage::shop, "saw"},
+    {Stage::shop, "measuring"},
+
+    {Stage::after, "as_cut"},
+});
+
+// How well a place suits a path: the longer what they share, the better; 0 is not at all.
+std::size_t suits(const Place& place, std::string_view path) {
+  const bool whole = path == place.path;
+  const bool table = path.starts_with(place.path) && path[place.path.size()] == '.';
+  return whole || table ? place.path.size() : 0;
+}
+
+std::size_t place_of(std::string_view path) {
+  std::size_t best = order.size();
+  std::size_t length = 0;
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    if (const std::size_t suit = suits(order[i], path); suit > length) {
+      best = i;
+      length = suit;
+    }
+  }
+  return best;
+}
+
+// ---- measures of the form, in millimetres ----
+
+constexpr double text_x = 6.4;  // of a row, behind its letter
+
+/// How a row is parted: what is asked, and boxes to write in.
+struct Desk {
+  double question;
+  double answer;
+  double box;
+};
+constexpr Desk whole_row{122, 66, 28};
+constexpr Desk wide_row{sketch_width_mm, sketch_width_mm - text_x, 0};  // ticks below the question
+// Of two keys side by side: exact figures, and texts.
+constexpr double between_halves = 4;
+constexpr Desk half_figure{61, 31, 22};
+constexpr Desk half_text{44, 48, 48};
+constexpr double least_saved = 2;  // by two side by side, or they stand one below the other
+
+constexpr double box_high = 6.4;
+constexpr double box_gap = 2;
+constexpr double notes_high = 12;
+constexpr double tick_side = 3.2;
+constexpr double bubble_radius = 2.2;
+constexpr double row_gap = 0.35;
+
+constexpr double label_pt = 9;
+constexpr double how_pt = smallest_pt;
+constexpr double grey = 0.45;  // of what is only to be read up close
+
+constexpr std::size_t long_text = 1000;  // characters: more than a line is written
+constexpr std::string_view repeated_table = "frame.blockage";
+constexpr std::size_t repeated_most = 2;  // blockages on one form
+
+Type grey_type(double size_pt) { return {Face::regular, size_pt, grey}; }
+
+double width_of(Type type, std::string_view text) {
+  return PdfCanvas::text_width_mm(type.face, type.size_pt, text);
+}
+
+bool is_repeated(const Key& key) { return plan::table_of(key.path) == repeated_table; }
+bool has_doubt(const Key& key) { return !key.instrument_for(plan::Job{}).empty(); }
+
+// How it would stand beside another; none for what takes a whole row.
+const Desk* half_of(const Key& key) {
+  const bool figure = std::holds_alternative<plan::LengthSlot>(key.slot) ||
+                      std::holds_alternative<plan::AngleSlot>(key.slot) ||
+                      std::holds_alternative<plan::MassSlot>(key.slot) ||
+                      std::holds_alternative<plan::NumberSlot>(key.slot);
+  if (is_repeated(key) || has_doubt(key) || key.facts.unknown != nullptr) {
+    return nullptr;
+  }
+  const bool short_text =
+      std::holds_alternative<plan::TextSlot>(key.slot) && key.facts.longest < long_text;
+  return figure ? &half_figure : short_text ? &half_text : nullptr;
+}
+
+// ---- the answers ----
+
+// What is written behind a key: boxes, lines, ticks. Each way of answering is one overload.
+class Answer {
+ public:
+  Answer(const Key& key, const Desk& desk, const text::Words& words)
+      : key_(key), desk_(desk), words_(words), block_(desk.answer) {}
+
+  [[nodiscard]] Block block() {
+    std::visit(*this, key_.slot);
+    if (key_.facts.unknown != nullptr) {
+      block_.space(0.4);
+      ticks({{"unknown", false}});
+    }
+    return block_;
+  }
+
+  void operator()(plan::LengthSlot) { figure("language.unit.length"); }
+  void operator()(plan::AngleSlot) { figure("language.unit.angle"); }
+  void operator()(plan::MassSlot) { figure("language.unit.mass"); }
+  void operator()(plan::NumberSlot) { figure(""); }
+  void operator()(plan::FlagSlot) {
+    ticks({{"false", key_.facts.fallback.has_value()}, {"true", false}});
+  }
+  void operator()(plan::TextSlot) {
+    if (is_repeated(key_)) {
+      boxes(repeated_most, 1);
+    } else {
+      line(key_.facts.longest >= long_text ? notes_high : box_high);
+    }
+  }
+  void operator()(plan::PairSlot) {
+    boxes(2, 1);
+    unit("language.unit.length", 2);
+    block_.rule({desk_.box + 0.5, box_high / 2}, {desk_.box + box_gap - 0.4, box_high / 2}, edge());
+  }
+  void operator()(plan::ListSlot) { list(); }
+  void operator()(plan::RingsSlot) { list(); }
+  void operator()(const plan::ChoiceSlot& choice) {
+    std::vector<Tick> all;
+    for (std::size_t i = 0; i < choice.words.size(); ++i) {
+      all.push_back({choice.words[i], key_.facts.fallback == static_cast<double>(i)});
+    }
+    ticks(all);
+  }
+  void operator()(plan::InstrumentsSlot) { line(box_high); }
+
+ private:
+  struct Tick {
+    std::string_view word;  // of the job file
+    bool is_default;
+  };
+
+  [[nodiscard]] double left_of(std::size_t box) const {
+    return static_cast<double>(box) * (desk_.box + box_gap);
+  }
+
+  void box(double left, double right, double high) {
+    block_.box({left + 0.15, 0.15, right, high}, {.width_mm = 0.3});
+  }
+
+  // In small grey print, in the corners of a box: what it is for, and what counts when it is empty.
+  void corner(double left, const std::string& text) {
+    block_.text({left + 1, 2.9}, grey_type(smallest_pt), text);
+  }
+  void fallback(double right) {
+    if (key_.facts.fallback) {
+      block_.text_up_to({right - 1, box_high - 1.1}, grey_type(smallest_pt),
+                        report::plain(*key_.facts.fallback, words_));
+    }
+  }
+
+  // Boxes side by side, each parted for so many readings.
+  void boxes(std::size_t count, std::size_t readings) {
+    for (std::size_t i = 0; i < count; ++i) {
+      const double x = left_of(i);
+      box(x, x + desk_.box, box_high);
+      for (std::size_t part = 1; part < readings; ++part) {
+        const double at = x + desk_.box * static_cast<double>(part) / static_cast<double>(readings);
+        block_.rule({at, 0.3}, {at, box_high - 0.15}, phantom());
+      }
+      if (is_repeated(key_)) {
+        corner(x, std::to_string(i + 1));
+      }
+    }
+    block_.space(box_high);
+  }
+
+  void unit(std::string_view key, std::size_t behind_boxes) {
+    block_.text({left_of(behind_boxes) - box_gap + 1.2, 4.5}, regular(label_pt), words_.at(key));
+  }
+
+  void figure(std::string_view unit_key) {
+    const std::size_t readings = has_doubt(key_) ? 2 : 1;
+    const std::size_t count = is_repeated(key_) ? repeated_most : readings;
+    boxes(count, is_repeated(key_) ? readings : 1);
+    for (std::size_t i = 0; i < (is_repeated(key_) ? count : 1); ++i) {
+      fallback(left_of(i) + desk_.box);
+    }
+    if (!is_repeated(key_) && readings > 1) {
+      corner(0, words_.at("sheet.blank.first"));
+      corner(left_of(1), words_.at("sheet.blank.second"));
+    }
+    if (!unit_key.empty()) {
+      unit(unit_key, count);
+    }
+  }
+
+  void line(double high) {
+    box(0, desk_.answer - 0.3, high);
+    block_.space(high);
+  }
+
+  void list() {
+    const double right = left_of(2) - box_gap;
+    box(0, right, box_high);
+    fallback(right);
+    unit("language.unit.length", 2);
+    block_.space(box_high);
+  }
+
+  // The word as people say it, and as the job file has it where that is another.
+  [[nodiscard]] std::string said(std::string_view word) const {
+    const std::string text = words_.at("sheet.blank.choice." + std::string(word));
+    return text == word ? text : text + " (" + std::string(word) + ")";
+  }
+
+  // In rows as long as they fit; the default in grey.
+  void ticks(const std::vector<Tick>& all) {
+    constexpr double row_high = 4.7;
+    constexpr double between = 4;
+    double x = 0;
+    double top = block_.height_mm();
+    for (const Tick& tick : all) {
+      const std::string text = said(tick.word);
+      const Type type = tick.is_default ? grey_type(8.5) : regular(8.5);
+      const double width = tick_side + 1.2 + width_of(type, text);
+      if (x > 0 && x + width > desk_.answer) {
+        x = 0;
+        top += row_high;
+      }
+      block_.box({x + 0.2, top + 0.4, x + 0.2 + tick_side, top + 0.4 + tick_side},
+                 {.width_mm = 0.3});
+      block_.text({x + tick_side + 1.4, top + 3.2}, type, text);
+      x += width + between;
+    }
+    block_.space(top + row_high - block_.height_mm());
+  }
+
+  const Key& key_;
+  const Desk& desk_;
+  const text::Words& words_;
+  Block block_;
+};
+
+// ---- the rows ----
+
+std::string star(const Key& key) {
+  switch (key.facts.needed) {
+    case plan::Needed::always:
+      return " *";
+    case plan::Needed::in_its_table:
+    case plan::Needed::by_choice:
+    case plan::Needed::one_of_table:
+      return " (*)";
+    case plan::Needed::no:
+      break;
+  }
+  return {};
+}
+
+// A figure and its unit stay on one line.
+std::string unbroken(std::string text) {
+  for (std::size_t at = text.find(' '); at != std::string::npos; at = text.find(' ', at)) {
+    text.replace(at, 1, "\u00a0");
+  }
+  return text;
+}
+
+// "tape ±1 mm"; empty where a figure is only read off or asked for.
+std::string instrument_of(const Key& key, const text::Words& words) {
+  const std::string_view name = key.instrument_for(plan::Job{});
+  const auto known = std::ranges::find(plan::instruments(), name, &plan::Instrument::name);
+  if (known == plan::instruments().end()) {
+    return {};
+  }
+  const bool angle = known->dimension == measure::Dimension::angle;
+  const std::string within =
+      words.say(angle ? "language.with_unit.angle" : "language.with_unit.length",
+                {{"figure", report::plain(known->half_width_base, words)}});
+  return words.say("sheet.blank.by",
+                   {{"instrument", words.at("sheet.work.instrument." + std::string(name))},
+                    {"within", unbroken(within)}});
+}
+
+void bubble(Block& block, Spot centre, const std::string& sign) {
+  const Type type = bold(8.5);
+  constexpr double half_cap = 0.365;  // of the em
+  block.circle(centre, bubble_radius, {.width_mm = 0.25});
+  block.text(
+      {centre.x_mm - width_of(type, sign) / 2, centre.y_mm + half_cap * type.size_pt * mm_per_pt},
+      type, sign);
+}
+
+// What follows a label: on its line as long as there is room, then on lines of its own.
+class Behind {
+ public:
+  Behind(Block& block, const Lines& label)
+      : block_(block),
+        baseline_(block.height_mm() - label.leading_mm + label.ascent_mm),
+        x_(text_x + width_of(label.type, label.texts.back()) + gap) {}
+
+  void add(Type type, const std::string& text) {
+    if (text.empty()) {
+      return;
+    }
+    if (x_ + width_of(type, text) <= block_.width_mm()) {
+      block_.text({x_, baseline_}, type, text);
+      x_ += width_of(type, text) + gap;
+      return;
+    }
+    block_.paragraph(text_x, set_in_lines(type, block_.width_mm() - text_x, text));
+    x_ = block_.width_mm();
+  }
+
+ private:
+  static constexpr double gap = 2;
+  Block& block_;
+  double baseline_;
+  double x_;
+};
+
+Block question(const Key& key, const Desk& desk, const Letters& letters, const text::Words& words) {
+  Block block(desk.question - 2);
+  const double width = block.width_mm() - text_x;
+  const std::string path(key.path);
+  const Lines label =
+      set_in_lines(bold(label_pt), width, words.at("sheet.blank.label." + path) + star(key));
+  if (const auto found = letters.find(path); found != letters.end()) {
+    bubble(block, {bubble_radius + 0.3, bubble_radius + 0.3}, found->second);
+  }
+  block.paragraph(text_x, label);
+  Behind behind(block, label);
+  behind.add(grey_type(smallest_pt), path);
+  behind.add(regular(how_pt), instrument_of(key, words));
+  behind.add(regular(how_pt), words.at("sheet.blank.how." + path));
+  return block;
+}
+
+void end_row(Block& block) {
+  block.space(row_gap);
+  block.rule({0, block.height_mm()}, {block.width_mm(), block.height_mm()},
+             {.width_mm = 0.1, .grey = 0.5});
+}
+
+// Choices stand below what is asked, one beside the other.
+Block choice_row(const Key& key, const Letters& letters, const text::Words& words, double width) {
+  Block block(width);
+  block.space(row_gap);
+  block.append(question(key, wide_row, letters, words));
+  block.append(Answer(key, wide_row, words).block(), text_x);
+  end_row(block);
+  return block;
+}
+
+// One key, or two side by side.
+Block key_row(const std::vector<const Key*>& keys, const Letters& letters, const text::Words& words,
+              double width) {
+  if (std::holds_alternative<plan::ChoiceSlot>(keys.front()->slot)) {
+    return choice_row(*keys.front(), letters, words, width);
+  }
+  Block block(width);
+  double x = 0;
+  double high = 0;
+  for (const Key* key : keys) {
+    const Desk& desk = keys.size() == 1 ? whole_row : *half_of(*key);
+    const Block left = question(*key, desk, letters, words);
+    const Block right = Answer(*key, desk, words).block();
+    block.inset(left, {x, row_gap});
+    block.inset(right, {x + desk.question, row_gap});
+    high = std::max({high, left.height_mm(), right.height_mm()});
+    x += desk.question + desk.answer + between_halves;
+  }
+  block.space(high + row_gap);
+  end_row(block);
+  return block;
+}
+
+// Whether the two stand better side by side.
+bool pair_up(const FormKey& one, const FormKey& other, const Letters& letters,
+             const text::Words& words) {
+  if (one.stage != other.stage || half_of(*one.key) == nullptr ||
+      half_of(*one.key) != half_of(*other.key)) {
+    return false;
+  }
+  const auto height = [&](const std::vector<const Key*>& keys) {
+    return key_row(keys, letters, words, sketch_width_mm).height_mm();
+  };
+  return height({one.key, other.key}) + least_saved <= height({one.key}) + height({other.key});
+}
+
+// ---- the whole ----
+
+std::string_view word(plan::Kind kind) {
+  return kind == plan::Kind::seatpost ? "seatpost" : "steerer";
+}
+
+Sketch sketch_of(plan::Kind kind, const Letters& letters) {
+  return kind == plan::Kind::seatpost ? seatpost_sketch(letters) : steerer_sketch(letters);
+}
+
+// In the order of the form, one for each key that has a place in the picture. I and O would be read
+// as figures.
+Letters letters_for(plan::Kind kind, const std::vector<FormKey>& keys) {
+  constexpr std::string_view alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ";
+  const std::vector<std::string> places = sketch_of(kind, {}).places();
+  Letters letters;
+  for (const FormKey& form : keys) {
+    if (std::ranges::find(places, form.key->path) != places.end()) {
+      const std::size_t next = letters.size();
+      const std::string once(1, alphabet[next % alphabet.size()]);
+      letters.emplace(form.key->path, next < alphabet.size() ? once : once + once);
+    }
+  }
+  return letters;
+}
+
+Block introduction(plan::Kind kind, const text::Words& words, double width) {
+  Block block(width);
+  const std::string command = "kerfmark new " + std::string(word(kind)) + " job.toml";
+  block.paragraph(0, set_in_lines(regular(9.5), width,
+                                  words.say("sheet.blank.intro", {{"kind", std::string(word(kind))},
+                                                                  {"command", command}})));
+  block.space(1);
+  block.paragraph(0, set_in_lines(regular(8.5), width, words.at("sheet.blank.legend")));
+  return block;
+}
+
+Block picture(plan::Kind kind, const Letters& letters, const text::Words& words) {
+  Block block = sketch_of(kind, letters).block();
+  block.text({0, 3}, grey_type(smallest_pt), words.at("sheet.blank.not_to_scale"));
+  return block;
+}
+
+Block warning(const text::Words& words, double width) {
+  Block block(width);
+  constexpr double title_high = 5.6;
+  block.space(title_high + 1);
+  block.paragraph(2, set_in_lines(regular(8.5), width - 4, words.at("sheet.blank.warning")));
+  block.space(1.2);
+  block.fill({0, 0, width, title_high}, 0);
+  block.box({0.2, 0.2, width - 0.2, block.height_mm() - 0.2}, {.width_mm = 0.4});
+  block.text({2, 4.1}, {Face::bold, 10.5, 1}, "⚠ " + words.at("sheet.blank.signal"));
+  return block;
+}
+
+std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
+  const std::vector<FormKey> keys = form_keys(kind);
+  const Letters letters = letters_for(kind, keys);
+  std::vector<Section> sections(1);
+  sections[0].rows.push_back(
+      row([&words, kind](double width) { return introduction(kind, words, width); }));
+  sections[0].rows.push_back(
+      row([&words, kind, letters](double) { return picture(kind, letters, words); }));
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    if (i == 0 || keys[i].stage != keys[i - 1].stage) {
+      sections.push_back({.title = words.at("sheet.blank.stage." + std::string(word(kind)) + "." +
+                                            std::string(sheet::word(keys[i].stage)))});
+    }
+    std::vector<const Key*> shown{keys[i].key};
+    if (i + 1 < keys.size() && pair_up(keys[i], keys[i + 1], letters, words)) {
+      shown.push_back(keys[++i].key);
+    }
+    sections.back().rows.push_back(row(
+        [shown, &words, letters](double width) { return key_row(shown, letters, words, width); }));
+  }
+  sections.push_back({});
+  sections.back().rows.push_back(row([&words](double width) { return warning(words, width); }));
+  return sections;
+}
+
+}  // namespace
+
+std::string_view word(Stage stage) {
+  switch (stage) {
+    case Stage::job:
+      return "job";
+    case Stage::maker:
+      return "maker";
+    case Stage::bike:
+      return "bike";
+    case Stage::tube:
+      return "tube";
+    case Stage::bench:
+      return "bench";
+    case Stage::mock_up:
+      return "mock_up";
+    case Stage::shop:
+      return "shop";
+    case Stage::after:
+      return "after";
+    case Stage::more:
+      return "more";
+  }
+  return {};
+}
+
+std::vector<FormKey> form_keys(plan::Kind kind) {
+  std::vector<std::pair<std::size_t, FormKey>> placed;
+  for (const Key& key : plan::keys()) {
+    if (key.belongs_to(kind) && key.path != "kind") {
+      const std::size_t place = place_of(key.path);
+      placed.push_back({place, {&key, place < order.size() ? order[place].stage : Stage::more}});
+    }
+  }
+  std::ranges::stable_sort(placed, {}, [](const auto& one) { return one.first; });
+  std::vector<FormKey> keys;
+  keys.reserve(placed.size());
+  for (const auto& one : placed) {
+    keys.push_back(one.second);
+  }
+  return keys;
+}
+
+PrintedSheet print_blank(plan::Kind kind, const SheetOptions& options) {
+  const text::Words& words = options.words;
+  const Room room = room_on(options.paper);
+  const std::string title = words.at("sheet.blank.title." + std::string(word(kind)));
+  const std::string& reminder = words.at("sheet.blank.reminder");
+  const Heads heads{page_title(room.width_mm, title, reminder, false), Block(room.width_mm)};
+  return printed(paged(sections_of(kind, words), heads, room, words).pages,
+                 {title + ", " + reminder, {}}, options);
+}
+
+}  // namespace kerfmark::sheet

@@ -1,0 +1,27 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "kerfmark/plan/keys.hpp"
+
+/// The order in which a mechanic asks and measures. The form itself is print_blank() in
+/// kerfmark/sheet/sheet.hpp.
+namespace kerfmark::sheet {
+
+enum class Stage { job, maker, bike, tube, bench, mock_up, shop, after, more };
+
+struct FormKey {
+  const plan::Key* key = nullptr;
+  Stage stage = Stage::more;
+};
+
+/// Every key of the table that belongs to this kind of job, but for the kind itself, in the order
+/// of the form. A key that no stage names stands with its table, or else at the end.
+[[nodiscard]] std::vector<FormKey> form_keys(plan::Kind kind);
+
+/// The part of a sentence's key that names a stage.
+[[nodiscard]] std::string_view word(Stage stage);
+
+}  // namespace kerfmark::sheet

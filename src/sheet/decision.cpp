@@ -1,0 +1,476 @@
+#include "decision.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+
+#include "band.hpp"
+#include "elevation.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+
+namespace kerfmark::sheet {
+namespace {
+
+using plan::Verdict;
+using report::Figure;
+using report::LimitLine;
+
+// ---- measures of the page, in millimetres ----
+
+constexpr double between = 3;  // between blocks
+constexpr double gutter = 5;
+constexpr double least_columns = 36;
+// The drawing's part of the height of the room: the largest that leaves room for what must stand on
+// this page.
+constexpr auto drawing_parts = std::to_array<double>({0.4, 0.35, 0.3, 0.26});
+constexpr std::size_t most_limits = 12;  // on this page
+
+constexpr double body_pt = 9;
+constexpr double small_pt = 8.5;
+constexpr double because_pt = 10.5;
+constexpr std::size_t most_lines_of_because = 4;
+constexpr std::size_t most_lines_of_paper = 2;
+constexpr std::size_t most_lines_of_lacking = 3;
+
+std::string say(const Subject& subject, const std::string& key) {
+  return subject.words().at("sheet.decision." + key);
+}
+
+// ---- the verdict ----
+
+std::string_view material_key(const plan::Job& job) {
+  constexpr auto keys =
+      std::to_array<std::string_view>({"carbon", "aluminium", "steel", "titanium"});
+  return job.part.material ? keys[static_cast<std::size_t>(*job.part.material)] : "";
+}
+
+// "Seatpost, carbon"
+std::string part_in_words(const Subject& subject) {
+  const std::string part =
+      say(subject, subject.job.kind == plan::Kind::seatpost ? "seatpost" : "steerer");
+  const std::string_view material = material_key(subject.job);
+  return material.empty() ? part : part + ", " + say(subject, "material." + std::string(material));
+}
+
+Block band_of(const Subject& subject, double width) {
+  const std::string cut = subject.plan.verdict == Verdict::cut
+                              ? "  " + report::mm(subject.plan.at, subject.words())
+                              : std::string();
+  return verdict_band(width, subject.plan.verdict, subject.says.verdict + cut,
+                      part_in_words(subject));
+}
+
+// As large as it fits on one line, else wrapped.
+Lines headline(const Subject& subject, double width) {
+  for (const double size : {15.0, 14.0, 13.0}) {
+    Lines lines = set_in_lines(bold(size), width, subject.says.headline);
+    if (lines.texts.size() == 1) {
+      return lines;
+    }
+  }
+  return set_in_lines(bold(13), width, subject.says.headline);
+}
+
+// What this page can only begin, to be read in full behind.
+struct InFull {
+  std::vector<Pair> texts;
+  int page = 0;
+};
+
+// As many lines as a place has; where there are more, the whole goes behind and the page says so.
+Lines begun(InFull& behind, Type type, double width, const Pair& text, std::size_t most,
+            const text::Words& words) {
+  Lines lines = set_in_lines(type, width, text.value);
+  if (lines.texts.size() <= most) {
+    return lines;
+  }
+  behind.texts.push_back(text);
+  const std::string pointer =
+      " " + words.say("sheet.page.see_page", {{"page", std::to_string(behind.page)}});
+  const double room =
+      std::max(width / 4, width - PdfCanvas::text_width_mm(type.face, type.size_pt, pointer));
+  Lines last = set_in_lines(type, room, lines.texts[most - 1], 1);
+  if (!last.texts.front().ends_with("…")) {
+    last = set_in_lines(type, room, lines.texts[most - 1] + " …", no_limit);
+  }
+  lines.texts.resize(most);
+  lines.texts.back() = last.texts.front() + pointer;
+  return lines;
+}
+
+// A hold may have many reasons; the first stands above, all of them on the next page.
+std::string more_reasons(const Subject& subject) {
+  std::set<std::string> reasons;
+  for (const report::Step& step : subject.says.next) {
+    if (!step.why.empty()) {
+      reasons.insert(step.why);
+    }
+  }
+  const bool hold = subject.plan.verdict == Verdict::hold;
+  return hold && subject.plan.holds.size() > 1 && reasons.size() > 1
+             ? subject.words().say("sheet.decision.more_reasons",
+                                   {{"count", std::to_string(reasons.size() - 1)}})
+             : std::string();
+}
+
+// ---- the paperwork ----
+
+struct Cell {
+  std::string key;
+  const std::string& value;
+  double part;  // of the row's width
+};
+
+// Boxes with the label above; an empty one is there to be written in.
+Block cells(const Subject& subject, const std::vector<Cell>& row, double width, InFull& behind) {
+  constexpr double inset = 1.4;
+  constexpr double label_height = 3.6;
+  std::vector<Lines> values;
+  double height = 0;
+  for (const Cell& cell : row) {
+    const Pair text{say(subject, cell.key), text::harmless(cell.value)};
+    values.push_back(begun(behind, regular(9.5), cell.part * width - 2 * inset, text,
+                           most_lines_of_paper, subject.words()));
+    height = std::max(height, values.back().height_mm());
+  }
+  height = label_height + std::max(height, 4.4) + 0.8;
+  Block block(width);
+  double x = 0;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const double right = x + row[i].part * width;
+    block.box({x + 0.15, 0.15, right - 0.15, height}, {.width_mm = 0.25});
+    block.text({x + inset, 3.2}, bold(smallest_pt), say(subject, row[i].key));
+    block.lines_at({x + inset, label_height}, values[i]);
+    x = right;
+  }
+  block.space(height);
+  return block;
+}
+
+Block paperwork(const Subject& subject, double width, InFull& behind) {
+  const plan::Paperwork& p = subject.job.paperwork;
+  Block block(width);
+  block.append(cells(subject,
+                     {{"job", p.number, 0.22}, {"bike", p.bike, 0.46}, {"owner", p.owner, 0.32}},
+                     width, behind));
+  block.append(cells(
+      subject, {{"date", p.date, 0.22}, {"by", p.by, 0.39}, {"checked_by", p.checked_by, 0.39}},
+      width, behind));
+  return block;
+}
+
+Block lacking(const Subject& subject, double width, InFull& behind) {
+  Block block(width);
+  if (subject.lacking.empty()) {
+    return block;
+  }
+  std::string list;
+  for (const std::string& one : subject.lacking) {
+    list += (list.empty() ? "" : "; ") + one;
+  }
+  const std::string text = subject.words().say("sheet.page.cannot_be_printed", {{"list", list}});
+  block.space(1.4);
+  block.paragraph(
+      0, begun(behind, bold(small_pt), width, {"⚠", text}, most_lines_of_lacking, subject.words()));
+  return block;
+}
+
+Block head_of_page(const Subject& subject, double width, InFull& behind) {
+  Block block(width);
+  block.append(band_of(subject, width));
+  block.space(2.4);
+  block.paragraph(0, headline(subject, width));
+  block.space(0.8);
+  const Pair because{say(subject, "because"), subject.says.because};
+  block.paragraph(0, begun(behind, regular(because_pt), width, because, most_lines_of_because,
+                           subject.words()));
+  if (const std::string more = more_reasons(subject); !more.empty()) {
+    block.paragraph(0, set_in_lines(bold(because_pt), width, more));
+  }
+  block.space(2.2);
+  block.append(paperwork(subject, width, behind));
+  block.append(lacking(subject, width, behind));
+  return block;
+}
+
+// ---- below the drawing ----
+
+std::vector<Pair> pairs_of(const std::vector<Figure>& figures) {
+  std::vector<Pair> pairs;
+  for (const Figure& figure : figures) {
+    pairs.push_back({figure.label, figure.value});
+  }
+  return pairs;
+}
+
+// The one place of a hold or reject where a length to cut by may stand.
+Section if_settled(const Subject& subject) {
+  Section section;
+  if (subject.says.if_settled.empty()) {
+    return section;
+  }
+  section.rows.push_back(row([&subject](double width) {
+    constexpr double inset = 2;
+    Block block(width);
+    block.space(1.6);
+    block.paragraph(
+        inset, set_in_lines(bold(body_pt), width - 2 * inset, subject.says.if_settled_title + ":"));
+    block.paragraph(inset,
+                    set_in_lines(bold(body_pt), width - 2 * inset, say(subject, "do_not_mark")));
+    block.space(1);
+    for (const Row& figure : pair_rows(pairs_of(subject.says.if_settled), small_pt)) {
+      for (const Block& piece : figure(width - 2 * inset)) {
+        block.append(piece, inset);
+      }
+    }
+    block.space(1);
+    block.box({0.2, 0.2, width - 0.2, block.height_mm() - 0.2},
+              {.width_mm = 0.4, .dash_pt = {4, 3}});
+    return block;
+  }));
+  return section;
+}
+
+// Where the rows with the positions of the stem begin: they stand together, named by the first.
+std::size_t first_position(const std::vector<Figure>& figures) {
+  const auto found = std::ranges::find_if(figures, [](const Figure& f) { return f.label.empty(); });
+  return found == figures.begin() || found == figures.end()
+             ? figures.size()
+             : static_cast<std::size_t>(found - figures.begin()) - 1;
+}
+
+struct Figures {
+  Section key, positions;
+};
+
+Figures figures_of(const Subject& subject) {
+  const std::vector<Figure>& all = subject.says.figures;
+  std::vector<Figure> key;
+  Figures sections{{.title = say(subject, "figures")}, {}};
+  const std::size_t first = first_position(all);
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (i == first) {
+      sections.positions.title = all[i].label;
+    }
+    if (i == first || (i > first && all[i].label.empty())) {
+      sections.positions.rows.push_back(text_row(regular(body_pt), all[i].value));
+    } else {
+      key.push_back(all[i]);
+    }
+  }
+  sections.key.rows = pair_rows(pairs_of(key), body_pt);
+  return sections;
+}
+
+Section cautions(const Subject& subject) {
+  Section section{.title = say(subject, "cautions"), .apart_mm = 0.6};
+  for (const std::string& caution : subject.says.cautions) {
+    section.rows.emplace_back([caution](double width) {
+      constexpr double indent = 3;
+      const Lines lines = set_in_lines(regular(small_pt), width - indent, caution);
+      std::vector<Block> pieces = in_pieces(lines, width, indent);
+      if (!pieces.empty()) {
+        pieces.front().text({0, lines.ascent_mm}, bold(small_pt), "•");
+      }
+      return pieces;
+    });
+  }
+  return section;
+}
+
+Section remarks(const Subject& subject) {
+  Section section{.title = say(subject, "notes")};
+  const std::string& notes = subject.job.paperwork.notes;
+  std::size_t start = 0;
+  while (start < notes.size()) {
+    const std::size_t end = std::min(notes.find('\n', start), notes.size());
+    if (end > start) {
+      section.rows.push_back(
+          text_row(regular(body_pt), text::harmless(notes.substr(start, end - start))));
+    }
+    start = end + 1;
+  }
+  return section;
+}
+
+struct Columns {
+  double left_width;
+  std::vector<Section> left, right;
+};
+
+// The box of a hold or reject fills a column of its own.
+Columns columns_of(const Subject& subject) {
+  Figures figures = figures_of(subject);
+  if (subject.says.if_settled.empty()) {
+    return {116,
+            {std::move(figures.key), std::move(figures.positions)},
+            {cautions(subject), remarks(subject)}};
+  }
+  return {
+      82,
+      {std::move(figures.key), cautions(subject), std::move(figures.positions), remarks(subject)},
+      {if_settled(subject)}};
+}
+
+// ---- limits ----
+
+// What the verdict is about first, then broken ones, those in doubt, those that govern, the others.
+std::vector<std::size_t> most_telling_first(const Subject& subject) {
+  const std::vector<LimitLine>& all = subject.says.limits;
+  std::vector<std::size_t> order = limits_in_question(subject.plan);
+  const auto in_question = static_cast<std::ptrdiff_t>(order.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (std::find(order.begin(), order.begin() + in_question, i) == order.begin() + in_question) {
+      order.push_back(i);
+    }
+  }
+  const auto rank = [&](std::size_t place) {
+    switch (all[place].standing) {
+      case measure::Status::broken:
+        return 0;
+      case measure::Status::in_doubt:
+        return 1;
+      case measure::Status::holds:
+        break;
+    }
+    return all[place].governs ? 2 : 3;
+  };
+  std::stable_sort(order.begin() + in_question, order.end(),
+                   [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+  return order;
+}
+
+struct Shared {
+  std::vector<std::size_t> here, behind;  // places of limits, each in the order of the statement
+};
+
+// The most telling limits that find room; the others too, if all of them do.
+Shared share_out(const Subject& subject, const LimitsTable& table, double room_for_telling,
+                 double room_for_all) {
+  const std::vector<LimitLine>& all = subject.says.limits;
+  const std::vector<std::size_t> order = most_telling_first(subject);
+  double height_of_all = 0;
+  for (const std::size_t place : order) {
+    height_of_all += table.height_of_row(place);
+  }
+  const bool all_of_them = all.size() <= most_limits && height_of_all <= room_for_all;
+  Shared shared;
+  double height = 0;
+  bool full = false;
+  for (const std::size_t place : order) {
+    height += table.height_of_row(place);
+    full = full || shared.here.size() == most_limits || height > room_for_telling;
+    const bool telling = all[place].stands_out && !full;
+    (all_of_them || telling ? shared.here : shared.behind).push_back(place);
+  }
+  std::ranges::sort(shared.here);
+  std::ranges::sort(shared.behind);
+  return shared;
+}
+
+// What the signs of the table mean, and where the rest of it is.
+Block legend(const Subject& subject, double width, std::size_t more, int page_of_rest) {
+  Block block(width);
+  const Type strong = bold(small_pt - 0.5);
+  const std::string pointer =
+      more == 0 ? std::string()
+                : subject.words().say(
+                      "sheet.decision.more_limits",
+                      {{"count", std::to_string(more)}, {"page", std::to_string(page_of_rest)}});
+  const double taken = PdfCanvas::text_width_mm(strong.face, strong.size_pt, pointer) + 3;
+  const Lines signs = set_in_lines(regular(small_pt - 0.5), width - taken, say(subject, "legend"));
+  block.space(0.6);
+  block.text_up_to({width, 0.6 + signs.ascent_mm}, strong, pointer);
+  block.paragraph(0, signs);
+  return block;
+}
+
+// All texts that the page could only begin.
+Section in_full(const Subject& subject, const InFull& behind) {
+  return {.title = say(subject, "in_full"), .rows = pair_rows(behind.texts, body_pt)};
+}
+
+// What stands below the head, as high as the part of the room that the drawing may take.
+struct Layout {
+  Block drawing;
+  Shared shared;
+  bool all_that_tells;  ///< no limit that stands out is missing
+};
+
+Layout layout(const Subject& subject, const LimitsTable& limits, const Columns& columns, Room below,
+              double most_drawing, int page_of_rest) {
+  const text::Words& words = subject.words();
+  Block drawing = elevation(subject, {below.width_mm, most_drawing});
+  const Room left{columns.left_width, below.height_mm};
+  const Room right{below.width_mm - columns.left_width - gutter, below.height_mm};
+  const double right_height = filled(columns.right, right, words).block.height_mm();
+  const double needed = std::max(filled(columns.left, left, words).block.height_mm(), right_height);
+  const double least = subject.says.if_settled.empty() ? least_columns : right_height;
+  const double table_height = titled(below.width_mm, subject.says.limits_title).height_mm() +
+                              limits.height_of_heads() +
+                              legend(subject, below.width_mm, 1, page_of_rest).height_mm();
+  const double free = below.height_mm - drawing.height_mm() - table_height - 2 * between;
+  Shared shared = share_out(subject, limits, free - least, free - std::max(least, needed));
+  const auto telling = std::ranges::count_if(subject.says.limits, &LimitLine::stands_out);
+  const bool all =
+      shared.here.size() >= std::min<std::size_t>(static_cast<std::size_t>(telling), most_limits);
+  return {std::move(drawing), std::move(shared), all};
+}
+
+Layout best_layout(const Subject& subject, const LimitsTable& limits, const Columns& columns,
+                   Room room, double below_head, int page_of_rest) {
+  const Room below{room.width_mm, room.height_mm - below_head};
+  for (const double part : drawing_parts) {
+    Layout one = layout(subject, limits, columns, below, part * room.height_mm, page_of_rest);
+    if (one.all_that_tells || part == drawing_parts.back()) {
+      return one;
+    }
+  }
+  return {Block(room.width_mm), {}, false};
+}
+
+Block limits_at_foot(const Subject& subject, const LimitsTable& limits, const Shared& shared,
+                     Room room, int page_of_rest) {
+  if (subject.says.limits.empty()) {
+    return Block(room.width_mm);
+  }
+  Block foot =
+      filled({limits.section(subject.says.limits_title, shared.here)}, room, subject.words()).block;
+  foot.append(legend(subject, room.width_mm, shared.behind.size(), page_of_rest));
+  return foot;
+}
+
+}  // namespace
+
+Decision decision_page(const Subject& subject, const LimitsTable& limits, Room room,
+                       int page_of_rest) {
+  InFull behind{{}, page_of_rest};
+  const text::Words& words = subject.words();
+  const double width = room.width_mm;
+  const Columns columns = columns_of(subject);
+  Block page(width);
+  page.append(head_of_page(subject, width, behind));
+  page.space(between);
+  const Layout chosen = best_layout(subject, limits, columns, room, page.height_mm(), page_of_rest);
+  page.append(chosen.drawing);
+  page.space(between);
+  // The table stands at the foot; what it leaves is the columns'.
+  const Block foot = limits_at_foot(subject, limits, chosen.shared, room, page_of_rest);
+  const double top = page.height_mm();
+  const double height = room.height_mm - top - foot.height_mm() - between;
+  Column left = filled(columns.left, {columns.left_width, height}, words, page_of_rest);
+  Column right =
+      filled(columns.right, {width - columns.left_width - gutter, height}, words, page_of_rest);
+  page.inset(left.block, {0, top});
+  page.inset(right.block, {columns.left_width + gutter, top});
+  page.inset(foot, {0, room.height_mm - foot.height_mm()});
+
+  std::vector<Section> rest = {in_full(subject, behind),
+                               limits.section(say(subject, "other_limits"), chosen.shared.behind)};
+  std::ranges::move(left.rest, std::back_inserter(rest));
+  std::ranges::move(right.rest, std::back_inserter(rest));
+  return {std::move(page), std::move(rest)};
+}
+
+}  // namespace kerfmark::sheet

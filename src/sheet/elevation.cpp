@@ -1,0 +1,13 @@
+#include "elevation.hpp"
+
+#include "seatpost_elevation.hpp"
+#include "steerer_elevation.hpp"
+
+namespace kerfmark::sheet {
+
+Block elevation(const Subject& subject, Room room) {
+  return subject.plan.seatpost ? seatpost_elevation(subject, room)
+                               : steerer_elevation(subject, room);
+}
+
+}  // namespace kerfmark::sheet

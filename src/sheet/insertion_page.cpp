@@ -1,0 +1,241 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numeric>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "band.hpp"
+#include "flow.hpp"
+#include "insertion_elevation.hpp"
+#include "kerfmark/report/insertion.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/sheet/sheet.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "lacking.hpp"
+#include "limits_table.hpp"
+#include "page.hpp"
+#include "panel.hpp"
+#include "steps.hpp"
+
+namespace kerfmark::sheet {
+namespace {
+
+using text::Words;
+
+// ---- measures in millimetres ----
+
+constexpr double between = 3.5;
+constexpr double gutter = 5;
+constexpr double left_part = 0.56;  // of the width: figures; the rest is the cautions'
+// The drawing gives way where the texts are long.
+constexpr auto drawing_heights = std::to_array<double>({58, 54, 50, 46, 42, 38});
+constexpr double write_in_height = 9.5;
+constexpr double row_height = 7.5;  // of the table to write in
+constexpr int least_rows = 2;
+constexpr int most_rows = 8;
+
+constexpr double body_pt = 9.5;
+
+struct Sheet {
+  const plan::InsertionCheck& check;
+  const SheetOptions& options;
+  report::InsertionStatement says;
+
+  [[nodiscard]] const Words& words() const { return options.words; }
+  [[nodiscard]] std::string at(std::string_view name) const {
+    return words().at("sheet.insertion." + std::string(name));
+  }
+};
+
+// As large as it fits on one line, else wrapped.
+Lines headline(const std::string& text, double width) {
+  constexpr double large = 14;
+  constexpr double small = 12;
+  Lines lines = set_in_lines(bold(large), width, text);
+  return lines.texts.size() == 1 ? lines : set_in_lines(bold(small), width, text);
+}
+
+struct Cell {
+  std::string_view key;
+  double part;  // of the row's width
+};
+
+// Boxes to write in, the label above.
+void boxes(Block& block, const Sheet& sheet, const std::vector<Cell>& row) {
+  Block line(block.width_mm());
+  double x = 0;
+  for (const Cell& cell : row) {
+    const double right = x + cell.part * block.width_mm();
+    line.box({x + 0.15, 0.15, right - 0.15, write_in_height}, {.width_mm = 0.25});
+    line.text({x + 1.4, 3.2}, bold(smallest_pt), sheet.at(cell.key));
+    x = right;
+  }
+  line.space(write_in_height);
+  block.append(line);
+}
+
+Block head_of_page(const Sheet& sheet, double width) {
+  Block block(width);
+  block.append(verdict_band(width, sheet.check.verdict, sheet.says.verdict, sheet.at("about")));
+  block.space(2.4);
+  block.paragraph(0, headline(sheet.says.headline, width));
+  block.space(0.8);
+  block.paragraph(0, set_in_lines(regular(11), width, sheet.says.action));
+  block.space(2.4);
+  boxes(block, sheet, {{"bike", 0.6}, {"owner", 0.4}});
+  boxes(block, sheet, {{"date", 0.3}, {"by", 0.7}});
+  return block;
+}
+
+Section figures(const Sheet& sheet) {
+  std::vector<Pair> pairs;
+  for (const report::Figure& figure : sheet.says.figures) {
+    pairs.push_back({figure.label, figure.value});
+  }
+  Section section{.title = sheet.at("figures"), .rows = pair_rows(pairs, body_pt), .apart_mm = 0.4};
+  section.rows.push_back(text_row(regular(body_pt), sheet.says.how));
+  return section;
+}
+
+Section cautions(const Sheet& sheet) {
+  Section section{.title = sheet.at("cautions"), .apart_mm = 0.6};
+  for (const std::string& caution : sheet.says.cautions) {
+    section.rows.push_back(text_row(regular(body_pt), caution));
+  }
+  return section;
+}
+
+Block two_columns(const Sheet& sheet, Room room) {
+  const double left = room.width_mm * left_part;
+  const Column one = filled({figures(sheet)}, {left, room.height_mm}, sheet.words());
+  const Column other =
+      filled({cautions(sheet)}, {room.width_mm - left - gutter, room.height_mm}, sheet.words());
+  Block block(room.width_mm);
+  block.inset(one.block, {0, 0});
+  block.inset(other.block, {left + gutter, 0});
+  block.space(std::max(one.block.height_mm(), other.block.height_mm()));
+  return block;
+}
+
+// ---- to be written on later ----
+
+Block head_of_table(const Sheet& sheet, double width) {
+  Block block(width);
+  block.append(titled(width, sheet.at("again_title")));
+  const std::string least =
+      report::with_unit(report::one_decimal(plan::least_to_read(sheet.check).in_mm(),
+                                            report::Rounding::up, sheet.words()),
+                        measure::Dimension::length, sheet.words());
+  block.paragraph(0, set_in_lines(regular(body_pt), width,
+                                  sheet.words().say("sheet.insertion.again", {{"least", least}})));
+  block.space(1);
+  return block;
+}
+
+Block table_to_write_in(const Sheet& sheet, double width, int rows) {
+  constexpr double heads = 4.6;
+  constexpr auto columns = std::to_array<Cell>(
+      {{"date", 0.2}, {"again_saddle", 0.25}, {"again_inserted", 0.25}, {"by", 0.3}});
+  Block block = head_of_table(sheet, width);
+  Block grid(width);
+  const double bottom = heads + rows * row_height;
+  double x = 0;
+  for (const Cell& column : columns) {
+    const double right = x + column.part * width;
+    grid.box({x + 0.15, 0.15, right - 0.15, bottom}, {.width_mm = 0.25});
+    grid.text({x + 1.4, 3.4}, bold(smallest_pt), sheet.at(column.key));
+    x = right;
+  }
+  for (int row = 0; row < rows; ++row) {
+    const double y = heads + row * row_height;
+    grid.rule({0.15, y}, {width - 0.15, y}, {.width_mm = 0.25});
+  }
+  grid.space(bottom);
+  block.append(grid);
+  return block;
+}
+
+Block panel_block(const std::string& text, const std::string& word, bool dark, double width) {
+  const Panel panel = set_in_panel(text, word, dark, width, body_pt);
+  Block block(width);
+  put_panel(block, panel, 0, width, panel.height_mm());
+  block.space(panel.height_mm());
+  return block;
+}
+
+Section notes_of_shop(const Sheet& sheet) {
+  Section section{.apart_mm = 1.6};
+  for (const std::string& note : sheet.options.shop.notes) {
+    section.rows.push_back(
+        row([word = sheet.words().at("sheet.work.note_of_shop"), note](double width) {
+          return panel_block(text::harmless(note), word, false, width);
+        }));
+  }
+  return section;
+}
+
+// All but the notes of the shop and the table to write in.
+Block upper_part(const Sheet& sheet, Room room, double drawing_height) {
+  Block page = head_of_page(sheet, room.width_mm);
+  page.space(between);
+  page.append(insertion_elevation(sheet.check, sheet.words(), {room.width_mm, drawing_height}));
+  page.space(between);
+  page.append(two_columns(sheet, room));
+  page.space(between);
+  const LimitsTable table(sheet.says.limits, room.width_mm, sheet.words());
+  std::vector<std::size_t> all(sheet.says.limits.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  page.append(filled({table.section(sheet.at("limits"), all)}, room, sheet.words()).block);
+  page.space(between);
+  return page;
+}
+
+// The first page, with as many rows to write in as there is room for; notes of the shop that find
+// none go behind.
+std::vector<Block> pages_of(const Sheet& sheet, Room room) {
+  const double width = room.width_mm;
+  const Block warning = panel_block(sheet.words().say("note.insertion"),
+                                    signal_word(Signal::warning, sheet.words()), true, width);
+  const double least = table_to_write_in(sheet, width, least_rows).height_mm();
+  const double bottom = room.height_mm - warning.height_mm() - between;
+  Block page = upper_part(sheet, room, drawing_heights.front());
+  for (const double drawing_height : drawing_heights) {
+    if (page.height_mm() + least > bottom) {
+      page = upper_part(sheet, room, drawing_height);
+    }
+  }
+  Column notes = filled({notes_of_shop(sheet)},
+                        {width, bottom - page.height_mm() - least - between}, sheet.words());
+  if (notes.block.height_mm() > 0) {
+    page.append(notes.block);
+    page.space(between);
+  }
+  const double free = bottom - page.height_mm() - least;
+  const int rows = least_rows + static_cast<int>(std::floor(free / row_height));
+  page.append(table_to_write_in(sheet, width, std::clamp(rows, least_rows, most_rows)));
+  page.inset(warning, {0, room.height_mm - warning.height_mm()});
+
+  std::vector<Block> pages = {std::move(page)};
+  const Block head = page_title(width, sheet.at("title"), sheet.says.verdict, false);
+  for (Block& block : paged(std::move(notes.rest), {head, head}, room, sheet.words()).pages) {
+    pages.push_back(std::move(block));
+  }
+  return pages;
+}
+
+}  // namespace
+
+PrintedSheet print_insertion(const plan::InsertionCheck& check, const SheetOptions& options) {
+  const Sheet sheet{check, options, report::insertion_statement(check, options.words)};
+  PrintedSheet printed_sheet =
+      printed(pages_of(sheet, room_on(options.paper)), {sheet.at("title"), ""}, options);
+  for (const std::string& list : lacking_characters(plan::Job{}, options)) {
+    printed_sheet.cautions.push_back(
+        options.words.say("sheet.page.cannot_be_printed", {{"list", list}}));
+  }
+  return printed_sheet;
+}
+
+}  // namespace kerfmark::sheet

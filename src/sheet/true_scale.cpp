@@ -1,0 +1,476 @@
+#include "true_scale.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <initializer_list>
+#include <numbers>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "flow.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+
+namespace kerfmark::sheet {
+namespace {
+
+using plan::Kind;
+using plan::Length;
+
+// ---- measures, in millimetres ----
+
+// The middle of the paper runs round a part of diameter d at half its thickness from the surface:
+// its length is pi (d + thickness). Copy paper of 80 g/m2 is 0.1 thick (common practice).
+constexpr double paper_thickness = 0.1;
+
+constexpr double wrap_width = 50;   // more than a diameter, so that it cannot lie askew unseen
+constexpr double tab_length = 10;   // of the overlap: a strip of tape holds on it
+constexpr double waste_band = 4;    // hatched along the straight edge
+constexpr double guide_apart = 10;  // of the stubs that meet when the wrap lies square
+constexpr double guide_long = 3;
+
+constexpr double bar_length = 100;
+constexpr double bar_cell = 10;
+constexpr double bar_thick = 3;
+constexpr double bar_end = 0.3;  // of the line that closes the last, white cell
+
+constexpr double tick_band = 6;       // beside the outline of the part
+constexpr double number_band = 7;     // beside the ticks
+constexpr double side_band = 6;       // above and below the strip: names of the sides
+constexpr double label_band = 8;      // beyond the uncut end: its name, in two lines
+constexpr double most_waste = 70;     // a longer offcut is shown in part
+constexpr double some_waste = 20;     // of it
+constexpr double unknown_width = 30;  // between the ticks when the diameter does not tell
+constexpr double overhang = 1.5;      // of the cut line beyond the ticks
+
+constexpr double between = 5;
+constexpr double small_pt = 8.5;
+constexpr double text_pt = 9.5;
+constexpr double large_pt = 11;  // of the column with the words, where there is room
+constexpr double step_pt = 0.5;
+
+constexpr Pen thin{.width_mm = 0.2};
+
+// ---- words ----
+
+std::string in_mm(const Subject& subject, Length length) {
+  return report::mm(length, subject.words());
+}
+
+bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
+
+/// A sentence that both kinds of part have, each in its own words.
+std::string by_kind(const Subject& subject, std::string key) {
+  return subject.words().say("sheet.scale." + std::move(key) +
+                             (is_post(subject) ? "_post" : "_steerer"));
+}
+
+std::string said(const Subject& subject, std::string_view key,
+                 std::initializer_list<text::Filling> fillings = {}) {
+  return subject.words().say("sheet.scale." + std::string(key), fillings);
+}
+
+std::optional<Length> diameter(const plan::Job& job) {
+  if (job.kind == Kind::seatpost) {
+    const bool round = job.post.section == plan::Section::round && job.post.diameter;
+    return round ? std::optional(job.post.diameter->nominal) : std::nullopt;
+  }
+  return job.steerer.diameter ? std::optional(job.steerer.diameter->nominal) : std::nullopt;
+}
+
+double round_the_part(Length diameter) {
+  return std::numbers::pi * (diameter.in_mm() + paper_thickness);
+}
+
+// ---- pieces ----
+
+void text_centred(Block& block, Spot baseline_middle, Type type, std::string_view text) {
+  const double width = PdfCanvas::text_width_mm(type.face, type.size_pt, text);
+  block.text({baseline_middle.x_mm - width / 2, baseline_middle.y_mm}, type, text);
+}
+
+/// Lines that stand in the middle of a width, their upper edge at y.
+void lines_centred(Block& block, double middle_x, double y, const Lines& lines) {
+  double baseline = y + lines.ascent_mm;
+  for (const std::string& line : lines.texts) {
+    text_centred(block, {middle_x, baseline}, lines.type, line);
+    baseline += lines.leading_mm;
+  }
+}
+
+/// Which way a check bar runs.
+enum class Bar { across, down };
+
+Area turned(Bar bar, double from, double to, double near, double far) {
+  return bar == Bar::across ? Area{from, near, to, far} : Area{near, from, far, to};
+}
+
+/// 100 mm from the outer edge of the first cell to that of the last: filled areas only, no pen adds
+/// to them. Its corner is the block's.
+Block check_bar(Bar bar) {
+  Block block(bar == Bar::across ? bar_length : bar_thick);
+  for (double from = 0; from < bar_length; from += 2 * bar_cell) {
+    block.fill(turned(bar, from, from + bar_cell, 0, bar_thick), 0);
+  }
+  block.fill(turned(bar, 0, bar_length, 0, bar_end), 0);
+  block.fill(turned(bar, 0, bar_length, bar_thick - bar_end, bar_thick), 0);
+  block.fill(turned(bar, bar_length - bar_end, bar_length, 0, bar_thick), 0);
+  block.space(bar == Bar::across ? bar_thick : bar_length);
+  return block;
+}
+
+constexpr std::string_view bar_says = "100 mm";
+
+Block head(const Subject& subject, double width) {
+  Block block(width);
+  block.append(heads_of(subject, said(subject, "title"), width).first);
+  block.space(3);
+  const double text_x = bar_length + between;
+  const double top = block.height_mm();
+  const Lines check = set_in_lines(bold(text_pt), width - text_x, said(subject, "check"));
+  block.inset(check_bar(Bar::across), {0, top});
+  text_centred(block, {bar_length / 2, top + bar_thick + 3.5}, regular(small_pt), bar_says);
+  block.lines_at({text_x, top - 0.5}, check);
+  block.space(std::max(bar_thick + 4, check.height_mm() - 0.5) + 3);
+  return block;
+}
+
+/// A check bar with its figure along it, reading upward.
+Block bar_down() {
+  Block block(bar_thick + 4);
+  block.inset(check_bar(Bar::down), {0, 0});
+  const double half = PdfCanvas::text_width_mm(Face::regular, small_pt, bar_says) / 2;
+  block.text_turned({bar_thick + 3.2, bar_length / 2 + half}, 90, regular(small_pt), bar_says);
+  block.space(bar_length);
+  return block;
+}
+
+// ---- the wrap ----
+
+// Stubs of lines along the part: where the wrap closes they go on into themselves.
+void guides(Block& block, double from, double to) {
+  for (double x = guide_apart; x < wrap_width; x += guide_apart) {
+    block.rule({x, from}, {x, to}, {.width_mm = 0.15});
+  }
+}
+
+void text_on_wrap(Block& block, const Subject& subject, Length diameter, double length) {
+  const Type small = regular(small_pt);
+  const double inset = 2;
+  const double middle = wrap_width / 2 - 1;
+  block.text({inset, guide_long + 4}, small, said(subject, "short_edge"));
+  block.text({inset, guide_long + 10}, bold(small_pt), "◀ " + by_kind(subject, "stays"));
+  block.text_up_to({wrap_width - 5, guide_long + 15}, bold(small_pt),
+                   said(subject, "waste") + " ▶");
+  const std::string size = "Ø " + in_mm(subject, diameter);
+  text_centred(block, {middle, guide_long + 25}, bold(16), size);
+  const std::string number = text::harmless(subject.job.paperwork.number);
+  lines_centred(block, middle, guide_long + 28,
+                set_in_lines(small, wrap_width - 4 * inset - 2, number, 1));
+  block.text({inset, length - guide_long - 1.5}, small, said(subject, "overlap_line"));
+  const std::string edge = said(subject, "straight_edge");
+  const double half = PdfCanvas::text_width_mm(Face::bold, small_pt, edge) / 2;
+  block.text_turned({wrap_width - 1.2, length / 2 + half}, 90, bold(small_pt), edge);
+}
+
+/// Its upper edge is the short edge, its right edge the cut line.
+Block wrap(const Subject& subject, Length diameter) {
+  Block block(wrap_width + waste_band);
+  const double length = round_the_part(diameter);
+  const double whole = length + tab_length;
+  block.fill({0, length, wrap_width, whole}, 0.85);
+  block.hatch({wrap_width, 0, wrap_width + waste_band, whole}, 1, {.width_mm = 0.15});
+  block.box({0, 0, wrap_width, whole}, thin);
+  block.rule({0, length}, {wrap_width, length}, thin);
+  guides(block, 0, guide_long);
+  guides(block, length - guide_long, length);
+  text_on_wrap(block, subject, diameter, length);
+  text_centred(block, {wrap_width / 2, length + tab_length / 2 + 1.1}, regular(small_pt),
+               said(subject, "tab"));
+  block.space(whole);
+  return block;
+}
+
+// ---- how the wrap lies ----
+
+// A small picture for the room below a wrap, not to scale: the part with the wrap on it.
+constexpr double picture_width = 60;
+constexpr double picture_height = 56;
+
+Block picture_of_wrap(const Subject& subject) {
+  Block block(picture_width);
+  const double left = 4;
+  const double right = 20;
+  const double names = right + 5;
+  const bool post = is_post(subject);
+  const double line = post ? 36 : picture_height - 36;
+  const double up = post ? 1 : -1;
+  const auto at = [&](double from_line) { return line - up * from_line; };
+  const auto band = [&](double x, double from, double to) {
+    return Area{left - x, std::min(at(from), at(to)), right + x, std::max(at(from), at(to))};
+  };
+  for (const double x : {left, right}) {
+    block.rule({x, at(36)}, {x, at(-20)}, thin);
+  }
+  block.fill(band(0.5, 0, 22), 0.85);
+  block.box(band(0.5, 0, 22), thin);
+  block.rule({right - 5, at(22)}, {right - 5, at(0)}, {.width_mm = 0.2, .dash_pt = {3, 2}});
+  block.hatch(band(0, 0, -20), 1.5, {.width_mm = 0.15});
+  block.rule({left - 3, line}, {right + 3, line}, {.width_mm = 0.5});
+  const auto name = [&](double from_line, Face face, const std::string& text) {
+    const Lines lines = set_in_lines({face, small_pt, 0}, picture_width - names, text);
+    block.lines_at({names, at(from_line) - lines.height_mm() / 2}, lines);
+  };
+  name(30, Face::regular, by_kind(subject, "stays"));
+  name(12, Face::regular, said(subject, "wrap"));
+  name(0, Face::bold, said(subject, "cut_line"));
+  name(-12, Face::regular, said(subject, "waste"));
+  block.space(picture_height);
+  return block;
+}
+
+// ---- the strip ----
+
+/// The strip as it stands on the page: upright, the side that stays above the line for a post,
+/// below it for a steerer, as the parts stand in a bicycle.
+struct Strip {
+  double width = unknown_width;  ///< of the part, between the ticks
+  double kept = 0, waste = 0;    ///< shown of each side, from the cut line
+  bool shows_end = false;        ///< the uncut end is on it
+  double up = 1;                 ///< 1: what stays is above the line; -1: below
+
+  double line = 0;  ///< y of the cut line
+
+  [[nodiscard]] double whole_width() const { return number_band + 2 * tick_band + width; }
+  [[nodiscard]] double left() const { return number_band + tick_band; }
+  [[nodiscard]] double right() const { return left() + width; }
+  /// The y of a place so far from the cut line, positive on the side that stays.
+  [[nodiscard]] double at(double from_line) const { return line - up * from_line; }
+  [[nodiscard]] Area across(double from, double to) const {
+    return {left(), std::min(at(from), at(to)), right(), std::max(at(from), at(to))};
+  }
+};
+
+Strip strip_for(const Subject& subject, double height) {
+  const plan::Plan& plan = subject.plan;
+  Strip strip;
+  if (const auto round = diameter(subject.job)) {
+    strip.width = round->in_mm();
+  }
+  strip.shows_end = plan.at.in_mm() <= most_waste;
+  strip.waste = strip.shows_end ? plan.at.in_mm() : some_waste;
+  const double beyond = strip.shows_end ? label_band : 0;
+  const double room = height - 2 * side_band - strip.waste - beyond;
+  const double left_over = plan.remaining ? plan.remaining->in_mm() : room;
+  strip.kept = 10 * std::floor(std::min(room, left_over) / 10);
+  strip.up = is_post(subject) ? 1 : -1;
+  strip.line = side_band + (is_post(subject) ? strip.kept : strip.waste + beyond);
+  return strip;
+}
+
+void ticks(Block& block, const Strip& strip) {
+  const auto last = static_cast<int>(std::floor(strip.kept + 1e-9));  // whole millimetres on both
+  const auto first = -static_cast<int>(std::floor(strip.waste + 1e-9));  // sides of the line
+  for (int mm = first; mm <= last; ++mm) {
+    if (mm == 0) {
+      continue;  // the cut line is its own tick
+    }
+    const double length = mm % 10 == 0 ? tick_band : mm % 5 == 0 ? 4.5 : 3;
+    const double y = strip.at(mm);
+    const Pen pen{.width_mm = mm % 10 == 0 ? 0.25 : 0.15};
+    block.rule({strip.left() - length, y}, {strip.left(), y}, pen);
+    block.rule({strip.right(), y}, {strip.right() + length, y}, pen);
+    if (mm % 10 == 0) {
+      block.text_up_to({number_band - 0.8, y + 1}, regular(smallest_pt),
+                       std::to_string(std::abs(mm)));
+    }
+  }
+}
+
+void outline(Block& block, const Subject& subject, const Strip& strip) {
+  const double end = -strip.waste;
+  if (has_wrap(subject.job)) {
+    for (const double x : {strip.left(), strip.right()}) {
+      block.rule({x, strip.at(strip.kept)}, {x, strip.at(end)}, thin);
+    }
+  }
+}
+
+/// A name in the middle of the strip, beyond a line on the side that goes away from the cut or
+/// toward the side that stays.
+void name_beside(Block& block, const Strip& strip, double y, bool above, Type type,
+                 const std::string& name) {
+  const Lines lines = set_in_lines(type, strip.width - 1.5, name, 2);
+  const double top = above ? y - 0.6 - lines.height_mm() : y + 0.6;
+  lines_centred(block, (strip.left() + strip.right()) / 2, top, lines);
+}
+
+void line_of_insertion(Block& block, const Subject& subject, const Strip& strip) {
+  if (!subject.plan.seatpost || !subject.plan.seatpost->new_mark) {
+    return;
+  }
+  const double above = subject.plan.seatpost->new_mark->from_lower_end.in_mm();
+  if (above > strip.kept - label_band) {
+    return;
+  }
+  const double y = strip.at(above);
+  block.rule({strip.left(), y}, {strip.right(), y}, {.width_mm = 0.5, .dash_pt = {6, 2}});
+  name_beside(block, strip, y, true, regular(smallest_pt), said(subject, "new_line"));
+}
+
+void cut_line(Block& block, const Subject& subject, const Strip& strip) {
+  const double kerf = subject.plan.kerf.in_mm();
+  const double waste = strip.waste;
+  if (kerf > 0) {
+    block.fill(strip.across(0, -kerf), 0.35);
+  }
+  block.hatch(strip.across(-kerf, -waste), 1.5, {.width_mm = 0.15});
+  const double y = strip.at(0);
+  block.rule({number_band - overhang, y}, {strip.right() + tick_band + overhang, y},
+             {.width_mm = 0.4});
+  const bool stays_above = strip.up > 0;
+  name_beside(block, strip, y, stays_above, bold(small_pt), said(subject, "cut_line"));
+  if (strip.shows_end) {
+    const double end = strip.at(-waste);
+    block.rule({number_band, end}, {strip.right() + tick_band, end},
+               {.width_mm = 0.3, .dash_pt = {3, 2}});
+    name_beside(block, strip, end, !stays_above, regular(smallest_pt), by_kind(subject, "end"));
+  }
+}
+
+Block strip_block(const Subject& subject, const Strip& strip, double height) {
+  Block block(strip.whole_width());
+  ticks(block, strip);
+  outline(block, subject, strip);
+  line_of_insertion(block, subject, strip);
+  cut_line(block, subject, strip);
+  const double middle = (strip.left() + strip.right()) / 2;
+  const bool post = is_post(subject);
+  const std::string stays = by_kind(subject, "stays");
+  const std::string waste = said(subject, "waste");
+  const double lowest = side_band + strip.kept + strip.waste + (strip.shows_end ? label_band : 0);
+  text_centred(block, {middle, side_band - 2}, bold(small_pt), "▲ " + (post ? stays : waste));
+  text_centred(block, {middle, lowest + 3.5}, bold(small_pt), "▼ " + (post ? waste : stays));
+  block.space(height);
+  return block;
+}
+
+// ---- what to do with them ----
+
+/// Words in a column, in print of one size.
+class Column {
+ public:
+  Column(const Subject& subject, double width, double size_pt)
+      : subject_(subject), block_(width), size_pt_(size_pt) {}
+
+  [[nodiscard]] const Subject& subject() const { return subject_; }
+  [[nodiscard]] const Block& block() const { return block_; }
+
+  void heading(std::string_view key) {
+    block_.space(block_.height_mm() > 0 ? 3 : 0);
+    add(bold(size_pt_ + 1.5), said(subject_, key));
+    block_.space(0.4);
+    block_.rule({0, block_.height_mm()}, {block_.width_mm(), block_.height_mm()},
+                {.width_mm = 0.4});
+    block_.space(1.2);
+  }
+  void say(std::string_view key, std::initializer_list<text::Filling> fillings = {}) {
+    add(regular(size_pt_), said(subject_, key, fillings));
+    block_.space(1.4);
+  }
+  void stress(const std::string& sentence) {
+    add(bold(size_pt_), sentence);
+    block_.space(1.4);
+  }
+
+ private:
+  void add(Type type, const std::string& text) {
+    block_.paragraph(0, set_in_lines(type, block_.width_mm(), text));
+  }
+
+  const Subject& subject_;
+  Block block_;
+  double size_pt_;
+};
+
+void how_to_wrap(Column& column, Length diameter) {
+  const Subject& subject = column.subject();
+  const text::Words& words = subject.words();
+  const std::string length = report::with_unit(report::one_decimal(round_the_part(diameter), words),
+                                               measure::Dimension::length, words);
+  column.heading("wrap");
+  column.stress(said(subject, "wrap_rule"));
+  column.say("wrap_1");
+  column.say("wrap_2", {{"stays", by_kind(subject, "stays")}});
+  column.say("wrap_3");
+  column.say("wrap_4");
+  column.say("wrap_length", {{"length", length},
+                             {"diameter", report::plain(diameter.in_mm(), words)},
+                             {"paper", report::plain(paper_thickness, words)}});
+}
+
+void how_to_lay(Column& column, const Strip& strip) {
+  const Subject& subject = column.subject();
+  column.heading("strip");
+  if (!has_wrap(subject.job)) {
+    column.stress(by_kind(subject, "no_wrap"));
+  }
+  if (strip.shows_end) {
+    column.say("strip_to_end", {{"end", by_kind(subject, "end")}});
+  } else {
+    column.say("strip_to_mark");
+  }
+  column.say("strip_figures", {{"kerf", in_mm(subject, subject.plan.kerf)}});
+  column.stress(said(subject, "strip_rule"));
+}
+
+// In the largest print that finds room.
+Block how_to(const Subject& subject, const Strip& strip, Room room) {
+  for (double size_pt = large_pt;; size_pt -= step_pt) {
+    Column column(subject, room.width_mm, size_pt);
+    if (const auto round = diameter(subject.job)) {
+      how_to_wrap(column, *round);
+    }
+    how_to_lay(column, strip);
+    if (column.block().height_mm() <= room.height_mm || size_pt <= smallest_pt) {
+      return column.block();
+    }
+  }
+}
+
+}  // namespace
+
+bool has_wrap(const plan::Job& job) { return diameter(job).has_value(); }
+
+std::vector<Block> true_scale_pages(const Subject& subject, Room room) {
+  if (subject.plan.verdict != plan::Verdict::cut) {
+    return {};
+  }
+  Block page = head(subject, room.width_mm);
+  const double top = page.height_mm();
+  const double height = room.height_mm - top;
+  const auto round = diameter(subject.job);
+  double x = 0;
+  if (round) {
+    const Block piece = wrap(subject, *round);
+    page.inset(piece, {x, top});
+    const double below = std::max(piece.height_mm(), bar_length) + 2 * between;
+    if (below + picture_height <= height) {
+      page.inset(picture_of_wrap(subject), {x, top + below});
+    }
+    x += piece.width_mm() + between - 2;
+  }
+  const Block bar = bar_down();
+  page.inset(bar, {x, top});
+  x += bar.width_mm();
+  const Strip strip = strip_for(subject, height);
+  page.inset(strip_block(subject, strip, height), {x, top});
+  x += strip.whole_width() + between;
+  page.inset(how_to(subject, strip, {room.width_mm - x, height}), {x, top});
+  page.space(height);
+  return {page};
+}
+
+}  // namespace kerfmark::sheet

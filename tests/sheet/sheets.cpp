@@ -1,0 +1,81 @@
+#include "sheets.hpp"
+
+#include <cstdlib>
+#include <iostream>
+
+#include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/words.hpp"
+
+namespace sheets {
+
+std::string text_of(const PostJob& job) {
+  return "kind = 'seatpost'\n[job]\n" + job.paperwork + "[measuring]\n" + job.measuring +
+         "[saddle]\nmeasured = 'extension'\nheight = 140\n" + job.blockages +
+         "[post]\nlength = " + job.length + "\ndiameter = 27.2\nmark = 100\nmaterial = '" +
+         job.material + "'\ncutting = '" + job.cutting + "'\n" + job.more_of_post + job.more;
+}
+
+std::string text_of(const SteererJob& job) {
+  return "kind = 'steerer'\n[job]\n" + job.paperwork + "[measuring]\n" + job.measuring +
+         "[steerer]\nmaterial = '" + job.material + "'\nlength = " + job.length +
+         "\n[frame]\nhead_tube = 150\n[headset]\nupper = 12\n[stem]\nclamp = 40\n[spacers]\nbelow "
+         "= " +
+         job.below + "\nabove = " + job.above + "\n" + job.more;
+}
+
+std::string job_for(plan::Kind kind, plan::Verdict verdict, const std::string& paperwork) {
+  PostJob post{.paperwork = paperwork};
+  SteererJob steerer{.paperwork = paperwork};
+  switch (verdict) {
+    case plan::Verdict::cut:
+      break;
+    case plan::Verdict::keep:
+      post.length = "350";
+      steerer.length = "229";
+      break;
+    case plan::Verdict::hold:
+      post.material = "carbon";
+      post.cutting = "not stated";
+      steerer.above = "0";
+      break;
+    case plan::Verdict::reject:
+      post.more_of_post = "max_cut = 30\n";
+      steerer.below = "[10, 10, 15]";
+      steerer.more = "max_below = 30\n";
+      break;
+  }
+  return kind == plan::Kind::seatpost ? text_of(post) : text_of(steerer);
+}
+
+plan::Job read(const std::string& text) {
+  job::Outcome outcome = job::read_job(text, "job.toml");
+  if (!outcome.job) {
+    for (const job::Finding& finding : outcome.findings) {
+      std::cerr << job::with_source_line(finding, text);
+    }
+    std::abort();
+  }
+  return *outcome.job;
+}
+
+sheet::SheetOptions plain_options(std::string_view language, sheet::Paper paper) {
+  return {.paper = paper, .words = job::words_in(language), .shop = {}, .digest = {}, .record = {}};
+}
+
+std::string repeated(std::string_view piece, std::size_t times) {
+  std::string text;
+  for (std::size_t i = 0; i < times; ++i) {
+    text += piece;
+  }
+  return text;
+}
+
+std::string paperwork(const std::string& value) {
+  std::string text;
+  for (const char* key : {"number", "bike", "owner", "by", "checked_by", "date"}) {
+    text += std::string(key) + " = '" + value + "'\n";
+  }
+  return text;
+}
+
+}  // namespace sheets
