@@ -1,0 +1,128 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+/// The register of cuts: one file, to which records are added and in which nothing is changed but
+/// people's data, and that to nothing. The clock is the caller's. Everything throws Trouble when
+/// the file or the disk fails, or when the file is not what it should be.
+namespace kerfmark::records {
+
+/// What a record says of its cut. Texts that were not given are empty.
+struct Facts {
+  std::optional<std::int64_t> replaces;  ///< the record that this one corrects
+  std::string made_utc;                  ///< "2026-11-20T14:05:09Z"
+  std::string program_version;
+  std::string kind;     ///< "seatpost", "steerer"
+  std::string verdict;  ///< "cut", "keep", "hold", "reject"
+  std::string job_number, bike, by, checked_by;
+  std::optional<double> planned_cut_mm;      ///< of a verdict "cut"
+  std::optional<double> actual_cut_mm;       ///< measured after the cut
+  std::optional<std::string> after_verdict;  ///< "fit", "hold", "unfit"
+  std::string paper;                         ///< of its sheet: "a4", "letter"
+  std::string language;                      ///< likewise, a tag of BCP 47
+};
+
+/// From what the cut was planned, and what came out.
+struct Papers {
+  std::string job;                  ///< the job file without comments and people's data
+  std::string result_json;          ///< one line, schema 1
+  std::optional<std::string> shop;  ///< the shop file as it was, if there was one
+};
+
+/// Can be blanked, whatever else stays.
+struct People {
+  std::string owner, notes;
+};
+
+struct Entry {
+  Facts facts;
+  Papers papers;
+  People people;
+};
+
+/// What is printed on a sheet, so that it can be held against the register.
+struct Mark {
+  std::int64_t number = 0;
+  std::string hash;  ///< 64 hexadecimal digits
+};
+
+struct Record {
+  Mark mark;
+  Facts facts;
+  std::optional<People> people;  ///< empty: forgotten
+  std::optional<std::int64_t> replaced_by;
+};
+
+/// Which records to list; an empty text asks for nothing.
+struct Filter {
+  /// Words of bike, owner, number or notes, all of them; where no record has them, how they begin.
+  std::string find = {};
+  std::string kind = {};
+  std::string verdict = {};
+  std::string by = {};                   ///< who did it or checked it; capitals do not matter
+  std::string from_utc = {};             ///< a day, "2026-11-20", included
+  std::string until_utc = {};            ///< likewise
+  std::optional<std::size_t> most = {};  ///< the newest of them
+};
+
+struct Verification {
+  std::vector<std::string> faults;  ///< empty: nothing was changed, lost or put in
+  std::int64_t count = 0;           ///< records
+  std::int64_t last = 0;            ///< number of the last one
+  std::string head;                 ///< and its hash
+  std::optional<Mark> asked;        ///< the record that has the hash that was asked for
+  bool index_checked = false;       ///< of the full text; needs a file that may be written
+};
+
+struct Forgotten {
+  std::vector<std::int64_t> blanked;   ///< the record and all that it replaces or is replaced by
+  std::vector<std::int64_t> the_same;  ///< other records with the same owner
+};
+
+class Database;
+
+class Register {
+ public:
+  /// A register that is there. Foreign, empty, cut short or newer files are refused untouched.
+  [[nodiscard]] static Register open(const std::string& path);
+  /// The same, but where there is no file, a new register in a folder that is there.
+  [[nodiscard]] static Register open_or_create(const std::string& path);
+
+  Register(Register&&) noexcept;
+  Register& operator=(Register&&) noexcept;
+  ~Register();
+
+  /// Stores a record for good; on disk when it returns. `before` is called with its mark just
+  /// before that, while other writers wait; when it throws, nothing is stored.
+  Mark add(const Entry& entry, const std::function<void(const Mark&)>& before = {});
+
+  [[nodiscard]] std::vector<Record> list(const Filter& filter);  ///< newest first
+  [[nodiscard]] std::optional<Record> at(std::int64_t number);
+  [[nodiscard]] Papers papers_of(std::int64_t number);
+  /// Every record as of one moment, oldest first.
+  void each(const std::function<void(const Record&, const Papers&)>& with);
+
+  /// Reads all of it. The loss of the last records shows only by a hash that somebody has kept:
+  /// `head`, its first 8 digits or more; empty: none.
+  [[nodiscard]] Verification verify(const std::string& head);
+
+  /// Writes a copy as of one moment into a file that is not there; others may write meanwhile.
+  /// Gives the last record in it, number 0 where there is none.
+  Mark copy_to(const std::string& path);
+
+  /// Blanks owner and notes, so that they are nowhere in the files of the register any more.
+  Forgotten forget(std::int64_t number);
+
+ private:
+  explicit Register(std::unique_ptr<Database> database);
+
+  std::unique_ptr<Database> database_;
+};
+
+}  // namespace kerfmark::records

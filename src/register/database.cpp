@@ -1,0 +1,246 @@
+#include "database.hpp"
+
+#include <filesystem>
+#include <system_error>
+#include <utility>
+
+#include "kerfmark/trouble.hpp"
+
+namespace kerfmark::records {
+namespace {
+
+// How long to wait for other programs that write; longer than the slowest disk takes for a record.
+constexpr int patience_ms = 30'000;
+
+constexpr int primary = 0xFF;  // the low byte of an extended result code (sqlite.org/rescode.html)
+
+}  // namespace
+
+// ---- Query ----
+
+Query::~Query() {
+  sqlite3_reset(statement_);
+  sqlite3_clear_bindings(statement_);
+}
+
+Query& Query::with(std::string_view text) {
+  // A null pointer would be bound as NULL.
+  const char* start = text.empty() ? "" : text.data();
+  if (sqlite3_bind_text64(statement_, ++bound_, start, text.size(), SQLITE_TRANSIENT,
+                          SQLITE_UTF8) != SQLITE_OK) {
+    database_->fail("use");
+  }
+  return *this;
+}
+
+Query& Query::with(std::int64_t whole) {
+  if (sqlite3_bind_int64(statement_, ++bound_, whole) != SQLITE_OK) {
+    database_->fail("use");
+  }
+  return *this;
+}
+
+Query& Query::with_value(const Value& value) {
+  if (const auto* whole = std::get_if<std::int64_t>(&value)) {
+    return with(*whole);
+  }
+  if (const auto* text = std::get_if<std::string>(&value)) {
+    return with(std::string_view(*text));
+  }
+  const auto* real = std::get_if<double>(&value);
+  ++bound_;
+  const int done = real == nullptr ? sqlite3_bind_null(statement_, bound_)
+                                   : sqlite3_bind_double(statement_, bound_, *real);
+  if (done != SQLITE_OK) {
+    database_->fail("use");
+  }
+  return *this;
+}
+
+bool Query::step() {
+  const int done = sqlite3_step(statement_);
+  if (done != SQLITE_ROW && done != SQLITE_DONE) {
+    database_->fail(sqlite3_stmt_readonly(statement_) != 0 ? "read" : "write to");
+  }
+  return done == SQLITE_ROW;
+}
+
+void Query::run() {
+  while (step()) {
+  }
+}
+
+bool Query::is_null(int column) const {
+  return sqlite3_column_type(statement_, column) == SQLITE_NULL;
+}
+
+std::int64_t Query::whole(int column) const { return sqlite3_column_int64(statement_, column); }
+
+double Query::real(int column) const { return sqlite3_column_double(statement_, column); }
+
+std::string Query::text(int column) const {
+  const void* bytes = sqlite3_column_blob(statement_, column);
+  const int size = sqlite3_column_bytes(statement_, column);
+  return bytes == nullptr
+             ? std::string{}
+             : std::string(static_cast<const char*>(bytes), static_cast<std::size_t>(size));
+}
+
+std::optional<std::int64_t> Query::maybe_whole(int column) const {
+  return is_null(column) ? std::nullopt : std::optional(whole(column));
+}
+
+std::optional<double> Query::maybe_real(int column) const {
+  return is_null(column) ? std::nullopt : std::optional(real(column));
+}
+
+std::optional<std::string> Query::maybe_text(int column) const {
+  return is_null(column) ? std::nullopt : std::optional(text(column));
+}
+
+Value Query::value(int column) const {
+  switch (sqlite3_column_type(statement_, column)) {
+    case SQLITE_INTEGER:
+      return whole(column);
+    case SQLITE_FLOAT:
+      return real(column);
+    case SQLITE_NULL:
+      return {};
+    default:
+      return text(column);
+  }
+}
+
+// ---- Database ----
+
+void Database::Close::operator()(sqlite3* handle) const { sqlite3_close_v2(handle); }
+
+void Database::Finalize::operator()(sqlite3_stmt* statement) const { sqlite3_finalize(statement); }
+
+Database::Database(std::string path, int flags) : path_(std::move(path)) {
+  sqlite3* handle = nullptr;
+  const int done = sqlite3_open_v2(path_.c_str(), &handle, flags, nullptr);
+  handle_.reset(handle);  // there even when it could not be opened, unless memory ran out
+  if (handle == nullptr) {
+    throw Trouble("open", path_, "there is no memory left");
+  }
+  sqlite3_extended_result_codes(handle, 1);
+  if (done != SQLITE_OK) {
+    fail("open");
+  }
+  sqlite3_busy_timeout(handle, patience_ms);
+}
+
+Database::~Database() { prepared_.clear(); }
+
+bool Database::may_be_written() const { return sqlite3_db_readonly(handle(), "main") == 0; }
+
+void Database::run(const std::string& statements) {
+  if (sqlite3_exec(handle(), statements.c_str(), nullptr, nullptr, nullptr) != SQLITE_OK) {
+    fail("use");
+  }
+}
+
+Query Database::query(std::string_view sql) {
+  auto kept = prepared_.find(sql);
+  if (kept == prepared_.end()) {
+    sqlite3_stmt* statement = nullptr;
+    if (sqlite3_prepare_v3(handle(), sql.data(), static_cast<int>(sql.size()),
+                           SQLITE_PREPARE_PERSISTENT, &statement, nullptr) != SQLITE_OK) {
+      fail("use");
+    }
+    kept = prepared_.emplace(sql, statement).first;
+  }
+  return {*this, kept->second.get()};
+}
+
+std::int64_t Database::whole(std::string_view sql) {
+  Query asked = query(sql);
+  return asked.step() ? asked.whole(0) : 0;
+}
+
+std::string Database::reason() const {
+  const int code = sqlite3_extended_errcode(handle());
+  const int system = sqlite3_system_errno(handle());
+  const std::string said = sqlite3_errmsg(handle());
+  switch (code & primary) {
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+    case SQLITE_PROTOCOL:
+      return "another program has kept it busy for " + std::to_string(patience_ms / 1000) +
+             " s; try again";
+    case SQLITE_FULL:
+      return "no space left on the disk";
+    case SQLITE_READONLY:
+      return "permission denied: the file or its folder may not be written";
+    case SQLITE_CORRUPT:
+      return "the file is damaged (" + said + "); put back a backup";
+    case SQLITE_NOTADB:
+      return "it is not a register";
+    case SQLITE_IOERR:
+    case SQLITE_CANTOPEN:
+      return (system != 0 ? std::generic_category().message(system)
+                          : "the disk has failed, or a limit on its use was reached") +
+             " (" + said + ")";
+    default:
+      return said;
+  }
+}
+
+void Database::fail(const std::string& doing) const {
+  if ((sqlite3_errcode(handle()) & primary) == SQLITE_CORRUPT) {
+    throw Damaged(doing, path_, reason());
+  }
+  throw Trouble(doing, path_, reason());
+}
+
+// ---- Transaction ----
+
+namespace {
+
+std::uintmax_t size_of(const std::string& path) {
+  std::error_code error;
+  const auto size = std::filesystem::file_size(path, error);
+  return error ? 0 : size;
+}
+
+// SQLite reads what is missing of the last page as zeros. While we read, no other program may
+// shrink the file or empty the log beside it: so if the log is empty, all of it must be in the
+// file.
+void check_length(Database& database) {
+  const auto wanted = static_cast<std::uintmax_t>(database.whole("PRAGMA page_count") *
+                                                  database.whole("PRAGMA page_size"));
+  const std::uintmax_t there = size_of(database.path());
+  if (there < wanted && size_of(database.path() + "-wal") == 0) {
+    throw Trouble("read", database.path(),
+                  "the file is cut short: " + std::to_string(there) + " of " +
+                      std::to_string(wanted) + " bytes are left; put back a backup");
+  }
+}
+
+}  // namespace
+
+Transaction::Transaction(Database& database, Kind kind) : database_(database) {
+  database.run(kind == Kind::writing ? "BEGIN IMMEDIATE" : "BEGIN");
+  try {
+    check_length(database);
+  } catch (...) {
+    sqlite3_exec(database.handle(), "ROLLBACK", nullptr, nullptr, nullptr);
+    throw;
+  }
+}
+
+Transaction::~Transaction() {
+  if (open_) {
+    sqlite3_exec(database_.handle(), "ROLLBACK", nullptr, nullptr, nullptr);
+  }
+}
+
+void Transaction::commit() {
+  if (sqlite3_exec(database_.handle(), "COMMIT", nullptr, nullptr, nullptr) != SQLITE_OK) {
+    database_.fail("write to");
+  }
+  open_ = false;
+}
+
+}  // namespace kerfmark::records

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "database.hpp"
+
+/// How a register looks inside, and how one of an older version becomes one of today's.
+namespace kerfmark::records {
+
+/// In the header of the file, so that it is known for what it is: "kerf" in ASCII.
+inline constexpr std::int32_t application_id = 0x6B657266;
+
+/// SQL that takes a file from version i to version i + 1; the version of a register is the count of
+/// the steps it has gone, in the header of the file as user_version.
+[[nodiscard]] std::span<const std::string_view> steps();
+
+/// Columns that the hash of a record of this encoding is made of, in their order.
+[[nodiscard]] std::span<const std::string_view> hashed_columns(std::int64_t encoding);
+inline constexpr std::int64_t encoding_now = 1;
+
+/// Throws Trouble unless the file begins as a register of a version that this program knows. The
+/// file is only read, and not by SQLite.
+void refuse_unless_register(const std::string& path, std::span<const std::string_view> known);
+
+/// Makes a new register of these steps under `path`, unless there is something meanwhile: it comes
+/// into being whole.
+void create(const std::string& path, std::span<const std::string_view> known);
+
+/// Opens what is there, and takes it through the steps it lacks, all or none.
+[[nodiscard]] std::unique_ptr<Database> open(const std::string& path,
+                                             std::span<const std::string_view> known);
+
+/// What in the schema is not as the steps make it.
+[[nodiscard]] std::vector<std::string> faults_of_schema(Database& database);
+
+/// A name for a file that is made whole before it gets its own.
+[[nodiscard]] std::string draft_beside(const std::string& path);
+
+}  // namespace kerfmark::records

@@ -1,0 +1,106 @@
+#include "search.hpp"
+
+#include <algorithm>
+
+namespace kerfmark::records {
+namespace {
+
+bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+
+}  // namespace
+
+std::string question_for(std::string_view words, Words how) {
+  std::string question;
+  std::size_t at = 0;
+  while (at < words.size()) {
+    if (is_blank(words[at])) {
+      ++at;
+      continue;
+    }
+    question += question.empty() ? "\"" : " \"";
+    for (; at < words.size() && !is_blank(words[at]); ++at) {
+      question += words[at] == '"' ? "\"\"" : std::string(1, words[at]);
+    }
+    question += how == Words::whole ? "\"" : "\" *";
+  }
+  return question;
+}
+
+Record record_in(const Query& row) {
+  int column = 0;
+  Record record;
+  record.mark.number = row.whole(column++);
+  record.mark.hash = row.text(column++);
+  Facts& facts = record.facts;
+  facts.replaces = row.maybe_whole(column++);
+  record.replaced_by = row.maybe_whole(column++);
+  facts.made_utc = row.text(column++);
+  facts.program_version = row.text(column++);
+  facts.kind = row.text(column++);
+  facts.verdict = row.text(column++);
+  facts.job_number = row.text(column++);
+  facts.bike = row.text(column++);
+  facts.by = row.text(column++);
+  facts.checked_by = row.text(column++);
+  facts.planned_cut_mm = row.maybe_real(column++);
+  facts.actual_cut_mm = row.maybe_real(column++);
+  facts.after_verdict = row.maybe_text(column++);
+  facts.paper = row.text(column++);
+  facts.language = row.text(column++);
+  if (!row.is_null(column)) {
+    record.people = People{row.text(column), row.text(column + 1)};
+  }
+  return record;
+}
+
+namespace {
+
+std::vector<Record> found_by(Database& database, const Filter& filter, Words how) {
+  std::string sql;
+  std::vector<std::string> values;
+  const auto add = [&](std::string_view condition, const std::string& value) {
+    if (!value.empty()) {
+      sql += sql.empty() ? " WHERE " : " AND ";
+      sql += condition;
+      values.insert(values.end(), static_cast<std::size_t>(std::ranges::count(condition, '?')),
+                    value);
+    }
+  };
+  const std::string question = question_for(filter.find, how);
+  add("search MATCH ?", question);
+  add("kind = ?", filter.kind);
+  add("verdict = ?", filter.verdict);
+  add("(by_whom = ? COLLATE NOCASE OR checked_by = ? COLLATE NOCASE)", filter.by);
+  add("made_utc >= ?", filter.from_utc);
+  add("made_utc < date(?, '+1 day')", filter.until_utc);
+  // The rows of the full text come in the order of their numbers by themselves, newest first.
+  const bool by_text = !question.empty();
+  sql = (by_text ? "SELECT cut.* FROM search CROSS JOIN cut ON cut.number = search.rowid" + sql +
+                       " ORDER BY search.rowid"
+                 : "SELECT * FROM cut" + sql + " ORDER BY number") +
+        " DESC LIMIT ?";
+  Query rows = database.query(sql);
+  for (const std::string& value : values) {
+    rows.with(value);
+  }
+  rows.with(filter.most ? static_cast<std::int64_t>(*filter.most) : std::int64_t{-1});
+  std::vector<Record> found;
+  while (rows.step()) {
+    found.push_back(record_in(rows));
+  }
+  return found;
+}
+
+}  // namespace
+
+// Whole words come in order by themselves, however many records have them; beginnings have to be
+// gathered first.
+std::vector<Record> found_by(Database& database, const Filter& filter) {
+  std::vector<Record> found = found_by(database, filter, Words::whole);
+  if (found.empty() && !filter.find.empty()) {
+    found = found_by(database, filter, Words::beginnings);
+  }
+  return found;
+}
+
+}  // namespace kerfmark::records

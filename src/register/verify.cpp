@@ -1,0 +1,187 @@
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "database.hpp"
+#include "kerfmark/register/chain.hpp"
+#include "kerfmark/register/register.hpp"
+#include "kerfmark/text/sha256.hpp"
+#include "kerfmark/trouble.hpp"
+#include "schema.hpp"
+
+namespace kerfmark::records {
+namespace {
+
+using Faults = std::vector<std::string>;
+
+std::string named(std::int64_t number) { return "record " + std::to_string(number); }
+
+// SQLite goes on to a hundred faults of its own; ten say as much.
+void check_database(Database& database, Faults& faults) {
+  Query rows = database.query("PRAGMA integrity_check(10)");
+  while (rows.step()) {
+    const std::string said = rows.text(0);
+    if (said != "ok") {
+      faults.push_back("the database is damaged: " + said);
+    }
+  }
+  Query strays = database.query("PRAGMA foreign_key_check");
+  while (strays.step()) {
+    faults.push_back("the table " + strays.text(0) + " has a row that belongs to no record");
+  }
+}
+
+// The rows of all records in their order, each held against its own hash and the one before.
+class Walk {
+ public:
+  Walk(Database& database, const std::string& head, Verification& found)
+      : columns_(hashed_columns(encoding_now)), head_(head), found_(found) {
+    std::string sql = "SELECT ";
+    for (const std::string_view column : columns_) {
+      sql += "record." + std::string(column) + ", ";
+    }
+    sql +=
+        "record.sha256, job, result_json, people.number, owner, owner_salt, notes, notes_salt,"
+        " shop_toml FROM record LEFT JOIN papers USING (number) LEFT JOIN people USING (number)"
+        " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY record.number";
+    found_.head = no_hash;
+    Query row = database.query(sql);
+    while (row.step()) {
+      check(row);
+    }
+  }
+
+ private:
+  enum Rest { hash, job, result, people, owner, owner_salt, notes, notes_salt, shop };
+
+  [[nodiscard]] int place(std::string_view column) const {
+    return static_cast<int>(std::ranges::find(columns_, column) - columns_.begin());
+  }
+  [[nodiscard]] int place(Rest rest) const { return static_cast<int>(columns_.size()) + rest; }
+
+  void fault(const std::string& what) { found_.faults.push_back(what); }
+
+  void check(const Query& row) {
+    const std::int64_t number = row.whole(place("number"));
+    check_place(row, number);
+    check_hash(row, number);
+    check_papers(row, number);
+    check_people(row, number);
+    found_.last = number;
+    ++found_.count;
+    found_.head = row.text(place(hash));
+    if (!head_.empty() && found_.head.starts_with(head_)) {
+      found_.asked = Mark{number, found_.head};
+    }
+  }
+
+  void check_place(const Query& row, std::int64_t number) {
+    if (number == found_.last + 2) {
+      fault(named(found_.last + 1) + " is missing");
+    } else if (number != found_.last + 1) {
+      fault("records " + std::to_string(found_.last + 1) + " to " + std::to_string(number - 1) +
+            " are missing");
+    }
+    if (row.text(place("previous_sha256")) != found_.head) {
+      fault(named(number) +
+            (found_.last == 0
+                 ? " is not the first that was made"
+                 : " does not follow record " + std::to_string(found_.last) +
+                       ": one of them was changed, or some between them were taken out"));
+    }
+  }
+
+  void check_hash(const Query& row, std::int64_t number) {
+    const auto columns = hashed_columns(row.whole(place("encoding")));
+    std::vector<Value> values;
+    for (const std::string_view column : columns) {
+      values.push_back(row.value(place(column)));
+    }
+    if (columns.empty() || text::sha256(canonical(values)) != row.text(place(hash))) {
+      fault(named(number) + " was changed");
+    }
+  }
+
+  void check_text(const Query& row, std::int64_t number, const char* what, Rest kept,
+                  std::string_view column) {
+    if (row.is_null(place(kept))) {
+      fault("the " + std::string(what) + " of " + named(number) + " is missing");
+    } else if (text::sha256(row.text(place(kept))) != row.text(place(column))) {
+      fault("the " + std::string(what) + " of " + named(number) + " was changed");
+    }
+  }
+
+  void check_papers(const Query& row, std::int64_t number) {
+    check_text(row, number, "job", job, "job_sha256");
+    check_text(row, number, "result", result, "result_sha256");
+    if (!row.is_null(place("shop_sha256"))) {
+      check_text(row, number, "shop file", shop, "shop_sha256");
+    }
+  }
+
+  // Blanked ones are in order.
+  void check_people(const Query& row, std::int64_t number) {
+    if (row.is_null(place(people))) {
+      fault("the row for owner and notes of " + named(number) + " is missing");
+      return;
+    }
+    const auto is_wrong = [&](Rest kept, Rest salt, std::string_view column) {
+      return !row.is_null(place(kept)) &&
+             salted(row.text(place(salt)), row.text(place(kept))) != row.text(place(column));
+    };
+    if (is_wrong(owner, owner_salt, "owner_sha256") ||
+        is_wrong(notes, notes_salt, "notes_sha256")) {
+      fault("owner or notes of " + named(number) + " were changed");
+    }
+  }
+
+  std::span<const std::string_view> columns_;
+  const std::string& head_;
+  Verification& found_;
+};
+
+void check_shops(Database& database, Faults& faults) {
+  Query rows = database.query(
+      "SELECT sha256, shop_toml, EXISTS (SELECT 1 FROM record WHERE shop_sha256 = shop.sha256)"
+      " FROM shop");
+  while (rows.step()) {
+    if (text::sha256(rows.text(1)) != rows.text(0) || rows.whole(2) == 0) {
+      faults.emplace_back("a shop file was changed, or put in without a record");
+    }
+  }
+}
+
+// FTS5 takes this command as a write, though it writes nothing.
+void check_index(Database& database, Faults& faults) {
+  const Transaction undone(database, Transaction::Kind::writing);
+  try {
+    database.run("INSERT INTO search (search, rank) VALUES ('integrity-check', 1)");
+  } catch (const Damaged&) {
+    faults.emplace_back("the full text for --find is not that of the records");
+  }
+}
+
+}  // namespace
+
+Verification Register::verify(const std::string& head) {
+  Database& database = *database_;
+  Verification found;
+  try {
+    {
+      const Transaction moment(database, Transaction::Kind::reading);
+      check_database(database, found.faults);
+      std::ranges::copy(faults_of_schema(database), std::back_inserter(found.faults));
+      const Walk walk(database, head, found);
+      check_shops(database, found.faults);
+    }
+    if (database.may_be_written()) {
+      check_index(database, found.faults);
+      found.index_checked = true;
+    }
+  } catch (const Damaged& trouble) {
+    found.faults.push_back("not all of it can be read: " + trouble.reason);
+  }
+  return found;
+}
+
+}  // namespace kerfmark::records

@@ -1,0 +1,373 @@
+#include "kerfmark/register/register.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <thread>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "kerfmark/trouble.hpp"
+#include "sample.hpp"
+
+using namespace kerfmark;
+using namespace kerfmark::records;
+using sample::entry;
+using sample::Folder;
+
+namespace {
+
+std::string listed(const std::vector<std::int64_t>& numbers) {
+  std::string list;
+  for (const std::int64_t number : numbers) {
+    list += (list.empty() ? "" : " ") + std::to_string(number);
+  }
+  return list;
+}
+
+std::string numbers(const std::vector<Record>& found) {
+  std::vector<std::int64_t> list;
+  for (const Record& record : found) {
+    list.push_back(record.mark.number);
+  }
+  return listed(list);
+}
+
+}  // namespace
+
+TEST_CASE("what is stored comes back as it was") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  Entry one = entry("2031");
+  one.facts.actual_cut_mm = 43.25;
+  one.facts.after_verdict = "fit";
+  one.papers.shop = "name = \"The shed\"\n";
+  const Mark mark = book.add(one);
+  CHECK(mark.number == 1);
+  const auto back = book.at(1);
+  REQUIRE(back);
+  CHECK(back->mark.hash == mark.hash);
+  CHECK(back->facts.made_utc == "2026-11-20T14:05:09Z");
+  CHECK(back->facts.program_version == "0.1.0");
+  CHECK(back->facts.kind == "seatpost");
+  CHECK(back->facts.verdict == "cut");
+  CHECK(back->facts.job_number == "2031");
+  CHECK(back->facts.bike == "grey road frame");
+  CHECK(back->facts.by == "Marrow");
+  CHECK(back->facts.checked_by == "Pell");
+  CHECK(back->facts.planned_cut_mm == 43.5);
+  CHECK(back->facts.actual_cut_mm == 43.25);
+  CHECK(back->facts.after_verdict == "fit");
+  CHECK(back->facts.paper == "a4");
+  CHECK(back->facts.language == "de");
+  REQUIRE(back->people);
+  CHECK(back->people->owner == "Oda Venn");
+  CHECK(back->people->notes == "wants it lower");
+  const Papers papers = book.papers_of(1);
+  CHECK(papers.job == one.papers.job);
+  CHECK(papers.result_json == one.papers.result_json);
+  CHECK(papers.shop == one.papers.shop);
+  CHECK_FALSE(book.at(2));
+  CHECK_THROWS_AS((void)book.papers_of(2), Trouble);
+}
+
+TEST_CASE("what was not given is not there") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  Entry bare = entry("", "");
+  bare.facts.verdict = "hold";
+  bare.facts.planned_cut_mm.reset();
+  bare.people.notes.clear();
+  (void)book.add(bare);
+  const auto back = book.at(1);
+  REQUIRE(back);
+  CHECK_FALSE(back->facts.planned_cut_mm);
+  CHECK_FALSE(back->facts.actual_cut_mm);
+  CHECK_FALSE(back->facts.after_verdict);
+  CHECK_FALSE(back->facts.replaces);
+  CHECK_FALSE(back->replaced_by);
+  REQUIRE(back->people);
+  CHECK(back->people->owner.empty());
+  CHECK_FALSE(book.papers_of(1).shop);
+  CHECK(book.verify("").faults.empty());
+}
+
+TEST_CASE("a register is read again by another program") {
+  const Folder folder;
+  std::string head;
+  for (int i = 1; i <= 3; ++i) {
+    Register book = Register::open_or_create(folder.file());
+    const Mark mark = book.add(entry(std::to_string(i)));
+    CHECK(mark.number == i);
+    head = mark.hash;
+  }
+  const Verification found = Register::open(folder.file()).verify(head);
+  CHECK(found.faults.empty());
+  CHECK(found.count == 3);
+  CHECK(found.last == 3);
+  CHECK(found.head == head);
+  CHECK(found.index_checked);
+  REQUIRE(found.asked);
+  CHECK(found.asked->number == 3);
+}
+
+TEST_CASE("a correction names what it replaces and is the only one") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  (void)book.add(entry("1"));
+  (void)book.add(entry("2"));
+  Entry correction = entry("1");
+  correction.facts.replaces = 1;
+  CHECK(book.add(correction).number == 3);
+  CHECK(book.at(1)->replaced_by == 3);
+  CHECK(book.at(3)->facts.replaces == 1);
+  CHECK_THROWS_WITH_AS((void)book.add(correction),
+                       doctest::Contains("record 3 has replaced it; replace that one"), Trouble);
+  correction.facts.replaces = 9;
+  CHECK_THROWS_WITH_AS((void)book.add(correction), doctest::Contains("there is no such record"),
+                       Trouble);
+  CHECK(numbers(book.list({})) == "3 2 1");
+  CHECK(book.verify("").faults.empty());
+}
+
+TEST_CASE("a record that cannot be finished is not stored") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  (void)book.add(entry("1"));
+  CHECK_THROWS_AS((void)book.add(entry("2"),
+                                 [](const Mark& mark) {
+                                   CHECK(mark.number == 2);
+                                   throw Trouble("write", "cut.pdf", "no space left on device");
+                                 }),
+                  Trouble);
+  Entry wrong = entry("2");
+  wrong.facts.verdict = "perhaps";  // no word of the schema
+  CHECK_THROWS_AS((void)book.add(wrong), Trouble);
+  wrong = entry("2");
+  wrong.facts.made_utc = "2026-13-20T14:05:09Z";  // no such month
+  CHECK_THROWS_AS((void)book.add(wrong), Trouble);
+  CHECK(numbers(book.list({})) == "1");
+  CHECK(book.add(entry("2")).number == 2);
+  CHECK(book.verify("").faults.empty());
+}
+
+TEST_CASE("records are found by what is known of them") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  Entry post = entry("A-17/3", "Zoë Čapek");
+  (void)book.add(post);  // 1
+  Entry fork = entry("2032", "Per Aldous");
+  fork.facts.kind = "steerer";
+  fork.facts.verdict = "reject";
+  fork.facts.planned_cut_mm.reset();
+  fork.facts.bike = "blue gravel frame, size 52";
+  fork.facts.by = "Quist";
+  fork.facts.made_utc = "2026-11-21T00:00:00Z";
+  fork.people.notes = "NOT before \"Friday\"";
+  (void)book.add(fork);  // 2
+  post.facts.job_number = "2033";
+  post.facts.made_utc = "2026-11-21T23:59:59Z";
+  post.facts.checked_by = "quist";
+  post.people.notes = "for gravelly roads";
+  (void)book.add(post);  // 3
+
+  struct Row {
+    std::string_view what;
+    Filter filter;
+    std::string_view found;
+  };
+  const auto rows = std::to_array<Row>({
+      {"all", {}, "3 2 1"},
+      {"the newest", {.most = 2}, "3 2"},
+      {"kind", {.kind = "steerer"}, "2"},
+      {"verdict", {.verdict = "cut"}, "3 1"},
+      {"who did it or checked it, whatever the capitals", {.by = "QUIST"}, "3 2"},
+      {"first day", {.from_utc = "2026-11-21"}, "3 2"},
+      {"last day", {.until_utc = "2026-11-20"}, "1"},
+      {"both days included", {.from_utc = "2026-11-20", .until_utc = "2026-11-21"}, "3 2 1"},
+      {"a word of the bike", {.find = "gravel"}, "2"},
+      {"a whole word goes before how others begin", {.find = "gravel"}, "2"},
+      {"the beginning of a word", {.find = "grav"}, "3 2"},
+      {"of a number", {.find = "203"}, "3 2"},
+      {"of a long word", {.find = "gravell"}, "3"},
+      {"of one letter", {.find = "g"}, "3 2 1"},
+      {"not its middle", {.find = "ravel"}, ""},
+      {"a number with signs", {.find = "A-17/3"}, "1"},
+      {"accents do not matter", {.find = "zoe capek"}, "3 1"},
+      {"nor do capitals", {.find = "ZOË"}, "3 1"},
+      {"all words must be there", {.find = "frame aldous"}, "2"},
+      {"and not one of them only", {.find = "blue zoe"}, ""},
+      {"text and filter", {.find = "frame", .kind = "seatpost"}, "3 1"},
+      {"text, newest", {.find = "frame", .most = 1}, "3"},
+      {"words of the language of questions are words", {.find = "NOT before"}, "2"},
+      {"likewise", {.find = "OR"}, ""},
+      {"quotes are signs", {.find = "\"Friday\""}, "2"},
+      {"so is half a quote", {.find = "\"Fri"}, "2"},
+      {"and a star, a column, a bracket", {.find = "owner:zoe* (grey"}, ""},
+      {"blanks only ask for nothing", {.find = " \t "}, "3 2 1"},
+      {"one quote alone is no word", {.find = "\""}, ""},
+  });
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    CHECK(numbers(book.list(row.filter)) == row.found);
+  }
+}
+
+TEST_CASE("every record is read as of one moment and in order") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  for (int i = 1; i <= 5; ++i) {
+    (void)book.add(entry(std::to_string(i)));
+  }
+  Register other = Register::open(folder.file());
+  std::vector<std::int64_t> seen;
+  book.each([&](const Record& record, const Papers& papers) {
+    seen.push_back(record.mark.number);
+    CHECK(papers.job == entry(record.facts.job_number).papers.job);
+    (void)other.add(entry("later"));  // another program does not wait for the reader
+  });
+  CHECK(listed(seen) == "1 2 3 4 5");
+  CHECK(book.list({}).front().mark.number == 10);
+}
+
+TEST_CASE("threads with a register each lose nothing and number nothing twice") {
+  const Folder folder;
+  constexpr int each = 25;
+  std::vector<std::thread> writers;
+  for (int writer = 0; writer < 4; ++writer) {
+    writers.emplace_back([&folder] {
+      Register book = Register::open_or_create(folder.file());
+      for (int i = 0; i < each; ++i) {
+        (void)book.add(entry("x"));
+      }
+    });
+  }
+  for (std::thread& writer : writers) {
+    writer.join();
+  }
+  const Verification found = Register::open(folder.file()).verify("");
+  CHECK(found.faults.empty());
+  CHECK(found.count == 4 * each);
+  CHECK(found.last == 4 * each);
+}
+
+TEST_CASE("a copy is a register of its own and never takes the place of another file") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  (void)book.add(entry("1"));
+  const Mark second = book.add(entry("2"));
+  CHECK(book.copy_to(folder.file("copy.db")).hash == second.hash);
+  (void)book.add(entry("3"));
+  CHECK_FALSE(std::filesystem::exists(folder.file("copy.db-wal")));
+  const std::string before = Folder::bytes_of(folder.file("copy.db"));
+  CHECK_THROWS_WITH_AS((void)book.copy_to(folder.file("copy.db")),
+                       doctest::Contains("name a new file"), Trouble);
+  CHECK(Folder::bytes_of(folder.file("copy.db")) == before);
+  Register copy = Register::open(folder.file("copy.db"));
+  CHECK(copy.verify(second.hash).faults.empty());
+  CHECK(copy.verify(second.hash).count == 2);
+  CHECK(copy.list({.find = "oda"}).size() == 2);
+  CHECK(copy.add(entry("other")).number == 3);
+  CHECK(copy.verify("").faults.empty());
+  for (const auto& file : std::filesystem::directory_iterator(folder.file(""))) {
+    CAPTURE(file.path().string());
+    CHECK(file.path().string().find(".new") == std::string::npos);
+  }
+}
+
+TEST_CASE("what is forgotten is nowhere in the files any more") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  for (int i = 0; i < 40; ++i) {
+    (void)book.add(entry(std::to_string(i), "Quilla Vanderhoof"));  // neighbours of the name
+  }
+  Entry one = entry("77", "Quilliam Ostranderly");
+  one.people.notes = "phone 0555-0142, zwischenraum";
+  const std::int64_t first = book.add(one).number;
+  one.facts.replaces = first;
+  const std::int64_t second = book.add(one).number;
+  one.facts.replaces.reset();
+  one.people.owner = "quilliam ostranderly";
+  const std::int64_t elsewhere = book.add(one).number;
+  const std::string head = book.add(entry("78", "Quintus")).hash;
+
+  const auto count = [&](std::string word) {
+    std::string all = folder.bytes();
+    std::ranges::transform(all, all.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    std::size_t found = 0;
+    // The full text keeps only what differs from the word before: so look for the ends, too.
+    for (std::size_t cut = 0; word.size() - cut >= 5; ++cut) {
+      found += all.find(word.substr(cut)) == std::string::npos ? 0U : 1U;
+    }
+    return found;
+  };
+  const auto words = std::to_array<std::string>({"quilliam", "ostranderly", "zwischenraum"});
+  for (const std::string& word : words) {
+    CHECK(count(word) > 0);
+  }
+  CHECK(book.list({.find = "ostranderly"}).size() == 3);
+
+  const Forgotten forgotten = book.forget(second);
+  CHECK(forgotten.blanked == std::vector{first, second});
+  CHECK(forgotten.the_same == std::vector{elsewhere});
+  CHECK(numbers(book.list({.find = "ostranderly"})) == listed({elsewhere}));
+  CHECK(book.forget(elsewhere).the_same.empty());
+  for (const std::string& word : words) {
+    CAPTURE(word);
+    CHECK(count(word) == 0);
+  }
+  CHECK(count("vanderhoof") > 0);
+
+  CHECK_FALSE(book.at(first)->people);
+  CHECK(book.at(first)->facts.bike == "grey road frame");
+  CHECK(numbers(book.list({.find = "77"})) == listed({elsewhere, second, first}));
+  const Verification found = book.verify(head);
+  CHECK(found.faults.empty());
+  REQUIRE(found.asked);
+  CHECK(book.forget(first).blanked == std::vector{first, second});  // once more does no harm
+  CHECK(book.verify(head).faults.empty());
+  CHECK_THROWS_WITH_AS((void)book.forget(99), doctest::Contains("there is no such record"),
+                       Trouble);
+}
+
+TEST_CASE("files that are no register stay as they are") {
+  const Folder folder;
+  Folder::write(folder.file("empty.db"), "");
+  Folder::write(folder.file("text.db"), "kind = \"seatpost\"\n");
+  Folder::write(folder.file("short.db"), "SQLite format 3");
+  std::filesystem::create_directory(folder.file("folder.db"));
+  struct Row {
+    std::string file;
+    const char* says;
+  };
+  const auto rows = std::to_array<Row>({
+      {"missing.db", "there is no register there"},
+      {"no/such/folder.db", "there is no register there"},
+      {"empty.db", "it is empty and not a register"},
+      {"text.db", "it is not a register"},
+      {"short.db", "the file is cut short"},
+      {"folder.db", "it is a folder"},
+  });
+  for (const Row& row : rows) {
+    CAPTURE(row.file);
+    const std::string path = folder.file(row.file);
+    const std::string before = Folder::bytes_of(path);
+    const bool there = std::filesystem::exists(path);
+    CHECK_THROWS_WITH_AS((void)Register::open(path), doctest::Contains(row.says), Trouble);
+    CHECK(std::filesystem::exists(path) == there);
+    CHECK(Folder::bytes_of(path) == before);
+    if (there) {
+      CHECK_THROWS_WITH_AS((void)Register::open_or_create(path), doctest::Contains(row.says),
+                           Trouble);
+      CHECK(Folder::bytes_of(path) == before);
+    }
+  }
+  CHECK_THROWS_WITH_AS((void)Register::open_or_create(folder.file("no/register.db")),
+                       doctest::Contains("does not exist; make it first"), Trouble);
+  CHECK_FALSE(std::filesystem::exists(folder.file("no")));
+}
