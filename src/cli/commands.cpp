@@ -5,15 +5,17 @@
 #include <iostream>
 #include <optional>
 
+#include "cores.hpp"
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/finding.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/template.hpp"
-#include "kerfmark/measure/quantity_text.hpp"
-#include "kerfmark/plan/insertion.hpp"
+#include "kerfmark/job/words.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/plan/trials.hpp"
+#include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/explain.hpp"
 #include "kerfmark/report/json.hpp"
 #include "kerfmark/report/text.hpp"
@@ -26,19 +28,12 @@
 namespace kerfmark::cli {
 namespace {
 
-using plan::Length;
-
-ExitStatus status_of(plan::Verdict verdict) {
-  return plan::is_yes(verdict) ? ExitStatus::yes : ExitStatus::no;
-}
-
-void print_sheet_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan) {
+void print_sheet_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan,
+                    sheet::SheetOptions options) {
   refuse_unless_pdf_may_go_to(request.sheet, request.files.front());
-  const sheet::PrintedSheet printed = sheet::print_sheet(job, plan);
-  write_whole(request.sheet, printed.pdf);
-  for (const std::string& caution : printed.cautions) {
-    std::cerr << text::harmless(request.files.front()) << ": caution: " << caution << "\n";
-  }
+  options.digest = report::digest_of(job);
+  const sheet::PrintedSheet printed = sheet::print_sheet(job, plan, options);
+  write_sheet(request.sheet, printed, request.files.front());
 }
 
 void print_findings(const job::Outcome& outcome, std::string_view source) {
@@ -57,6 +52,16 @@ std::vector<report::FindingLine> lines_of(const std::vector<job::Finding>& findi
   return lines;
 }
 
+// How many trials are asked for; empty when that is no number, or none that is made.
+std::optional<std::size_t> trials_in(const std::string& text) {
+  std::size_t count = 0;
+  const char* const stop = text.data() + text.size();
+  const auto [end, error] = std::from_chars(text.data(), stop, count);
+  const bool sound = error == std::errc{} && end == stop && count >= plan::fewest_trials &&
+                     count <= plan::most_trials;
+  return sound ? std::optional(count) : std::nullopt;
+}
+
 struct Answer {
   std::string text;
   ExitStatus status;
@@ -69,17 +74,27 @@ Answer bad_file(const PlanRequest& request, const std::string& file,
 
 // The report as asked for: whole, the verdict only, or one limit as a sum.
 std::string report_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan) {
+  const text::Words words = job::words_in("en");
+  std::optional<plan::Trials> made;
+  if (!request.trials.empty()) {
+    // JSON gives the limits at the cut the plan is about, whatever the verdict.
+    made = plan::run_trials(job, plan,
+                            {.count = *trials_in(request.trials),
+                             .uncut = !request.json && !plan::shown_at_the_cut(plan)},
+                            on_all_cores);
+  }
+  const plan::Trials* const trials = made ? &*made : nullptr;
   if (request.json) {
-    return report::json_line(job, plan) + "\n";
+    return report::json_line(job, plan, words, trials) + "\n";
   }
   const report::View view = view_of_output(request.no_colour);
   if (request.quiet) {
-    return report::verdict_line(job, plan, view);
+    return report::verdict_line(job, plan, view, words);
   }
   if (!request.explain.empty()) {
-    return report::explain(request.explain, job, plan, view).value_or("");
+    return report::explain(request.explain, job, plan, view, words).value_or("");
   }
-  return report::text_report(job, plan, view);
+  return report::text_report(job, plan, view, words, trials);
 }
 
 // A limit that this plan does not have is a slip of the command line.
@@ -100,7 +115,8 @@ bool explains_nothing(const PlanRequest& request, const plan::Plan& plan) {
   return true;
 }
 
-Answer plan_one(const PlanRequest& request, const std::string& file) {
+Answer plan_one(const PlanRequest& request, const std::string& file,
+                const std::optional<sheet::SheetOptions>& options) {
   std::string text;
   try {
     text = read_whole(file, job::most_bytes);
@@ -117,66 +133,63 @@ Answer plan_one(const PlanRequest& request, const std::string& file) {
   if (explains_nothing(request, plan)) {
     return {"", ExitStatus::trouble};
   }
-  if (!request.sheet.empty()) {
-    print_sheet_of(request, *outcome.job, plan);
+  if (options) {
+    print_sheet_of(request, *outcome.job, plan, *options);
   }
-  return {report_of(request, *outcome.job, plan), status_of(plan.verdict)};
+  return {report_of(request, *outcome.job, plan), status_of(plan)};
 }
 
-// A length as an option has it: a number in millimetres, or a text with its unit.
-class Lengths {
- public:
-  std::optional<Length> read(const std::string& option, const std::string& text,
-                             plan::Range plausible) {
-    if (text.empty()) {
-      return std::nullopt;
-    }
-    const std::string with_unit = is_plain_number(text) ? text + " mm" : text;
-    const auto read = measure::read_quantity<measure::Dimension::length>(with_unit);
-    if (const auto* misread = std::get_if<measure::Misread>(&read)) {
-      complain(option, text, misread->wrong + "; write " + misread->write);
-      return std::nullopt;
-    }
-    const Length length = std::get<Length>(read);
-    if (length.in_mm() < plausible.least || length.in_mm() > plausible.most) {
-      complain(option, text,
-               "is not plausible; " + report::plain(plausible.least) + " to " +
-                   report::plain(plausible.most) + " mm is");
-      return std::nullopt;
-    }
-    return length;
+// What is wrong with the options of plan; empty when nothing is.
+std::string complaints_about(const PlanRequest& request) {
+  if (!request.sheet.empty() && request.files.size() > 1) {
+    return "--sheet takes one job; plan the files one by one";
   }
-  [[nodiscard]] const std::string& complaints() const { return complaints_; }
-
- private:
-  static bool is_plain_number(std::string_view text) {
-    double value = 0.0;
-    const auto [end, error] =
-        std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
-    return error == std::errc{} && end == text.data() + text.size();
+  if ((request.json ? 1 : 0) + (request.quiet ? 1 : 0) + (request.explain.empty() ? 0 : 1) > 1) {
+    return "--json, --quiet and --explain exclude each other";
   }
-
-  void complain(const std::string& option, const std::string& text, const std::string& what) {
-    complaints_ += (complaints_.empty() ? "" : "\n") + option + " " + text + ": " + what;
+  if (!request.trials.empty() && (request.quiet || !request.explain.empty())) {
+    return "--trials goes with the report and with --json only";
   }
-
-  std::string complaints_;
-};
-
-plan::Range range_of(std::string_view path) { return *plan::key_at(path).facts.range; }
+  if (!request.trials.empty() && !trials_in(request.trials)) {
+    return "--trials " + request.trials + ": give a whole number from " +
+           std::to_string(plan::fewest_trials) + " to " + std::to_string(plan::most_trials);
+  }
+  return complaints_about(request.on_sheet, !request.sheet.empty());
+}
 
 }  // namespace
 
-ExitStatus plan_files(const PlanRequest& request) {
-  if (!request.sheet.empty() && request.files.size() > 1) {
-    return usage("--sheet takes one job; plan the files one by one");
+void write_sheet(const std::string& path, const sheet::PrintedSheet& printed,
+                 const std::string& about) {
+  write_whole(path, printed.pdf);
+  for (const std::string& caution : printed.cautions) {
+    std::cerr << text::harmless(about) << ": caution: " << caution << "\n";
   }
-  if ((request.json ? 1 : 0) + (request.quiet ? 1 : 0) + (request.explain.empty() ? 0 : 1) > 1) {
-    return usage("--json, --quiet and --explain exclude each other");
+}
+
+ExitStatus status_of(plan::Verdict verdict) {
+  return plan::is_yes(verdict) ? ExitStatus::yes : ExitStatus::no;
+}
+
+// Once a part is cut, only that counts which was measured afterwards.
+ExitStatus status_of(const plan::Plan& plan) {
+  if (!plan.after) {
+    return status_of(plan.verdict);
+  }
+  return plan.after->verdict == plan::AfterVerdict::fit ? ExitStatus::yes : ExitStatus::no;
+}
+
+ExitStatus plan_files(const PlanRequest& request) {
+  if (const std::string complaints = complaints_about(request); !complaints.empty()) {
+    return usage(complaints);
+  }
+  std::optional<sheet::SheetOptions> options;
+  if (!request.sheet.empty() && !(options = options_for(request.on_sheet))) {
+    return ExitStatus::trouble;
   }
   ExitStatus worst = ExitStatus::yes;
   for (std::size_t i = 0; i < request.files.size(); ++i) {
-    Answer answer = plan_one(request, request.files[i]);
+    Answer answer = plan_one(request, request.files[i], options);
     if (!request.json && request.files.size() > 1 && !answer.text.empty()) {
       const std::string name = text::harmless(request.files[i]);
       answer.text = request.quiet ? name + ": " + answer.text
@@ -200,40 +213,25 @@ ExitStatus new_job(const NewRequest& request) {
   return ExitStatus::yes;
 }
 
-ExitStatus insertion(const InsertionRequest& request) {
-  Lengths lengths;
-  const plan::Range inserted_range{0.0, range_of("post.length").most};
-  const plan::PostAsItStands post{
-      .length = lengths.read("--length", request.length, range_of("post.length")),
-      .exposed = lengths.read("--exposed", request.exposed, range_of("mock_up.exposed_bottomed")),
-      .inserted = lengths.read("--inserted", request.inserted, inserted_range),
-      .mark = lengths.read("--mark", request.mark, range_of("post.mark")),
-      .minimum = lengths.read("--minimum", request.minimum, range_of("post.min_insertion")),
-      .diameter = lengths.read("--diameter", request.diameter, range_of("post.diameter"))};
-  if (!lengths.complaints().empty()) {
-    return usage(lengths.complaints());
+ExitStatus blank_form(const BlankRequest& request) {
+  if (const std::string complaints = complaints_about(request.on_sheet, true);
+      !complaints.empty()) {
+    return usage(complaints);
   }
-  const bool both_ways = post.inserted && (post.length || post.exposed);
-  if (both_ways || !(post.inserted || (post.length && post.exposed))) {
-    return usage(both_ways ? "give --inserted, or --length and --exposed, not both"
-                           : "give --inserted, or --length and --exposed");
+  const auto options = options_for(request.on_sheet);
+  if (!options) {
+    return ExitStatus::trouble;
   }
-  if (post.length && post.exposed && *post.exposed > *post.length) {
-    return usage("--exposed: more shows than the post is long; measure both again");
-  }
-  if (!post.mark && !post.minimum && !post.diameter) {
-    return usage(
-        "give what the insertion is held against: --mark (printed on the post; measure from the "
-        "lower "
-        "end up to it), --minimum (from its maker) or --diameter");
-  }
-  const plan::InsertionCheck check = plan::check_insertion(post);
-  print(report::insertion_report(check, view_of_output(false)));
-  return status_of(check.verdict);
+  refuse_unless_pdf_may_go_to(request.sheet, "");
+  write_sheet(request.sheet, sheet::print_blank(request.kind, *options), request.sheet);
+  print("Wrote " + text::harmless(request.sheet) +
+        ". Print it, measure, then fill in a job file: kerfmark new " +
+        (request.kind == plan::Kind::seatpost ? "seatpost" : "steerer") + "\n");
+  return ExitStatus::yes;
 }
 
 ExitStatus rules() {
-  print(report::rules_table(view_of_output(false)));
+  print(report::rules_table(view_of_output(false), job::words_in("en")));
   return ExitStatus::yes;
 }
 

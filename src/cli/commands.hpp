@@ -4,7 +4,9 @@
 #include <vector>
 
 #include "kerfmark/cli/run.hpp"
-#include "kerfmark/plan/job.hpp"
+#include "kerfmark/plan/plan.hpp"
+#include "kerfmark/sheet/sheet.hpp"
+#include "shop.hpp"
 
 /// What each command does, once its words are understood.
 namespace kerfmark::cli {
@@ -16,6 +18,8 @@ struct PlanRequest {
   std::string explain;  ///< a limit's id; empty: the whole report
   bool no_colour = false;
   std::string sheet;  ///< empty: none
+  SheetFlags on_sheet;
+  std::string trials;  ///< how many, as typed; empty: none
 };
 [[nodiscard]] ExitStatus plan_files(const PlanRequest& request);
 
@@ -25,13 +29,31 @@ struct NewRequest {
 };
 [[nodiscard]] ExitStatus new_job(const NewRequest& request);
 
+struct BlankRequest {
+  plan::Kind kind = plan::Kind::seatpost;
+  std::string sheet;
+  SheetFlags on_sheet;
+};
+[[nodiscard]] ExitStatus blank_form(const BlankRequest& request);
+
 /// Texts as typed; empty: not given.
 struct InsertionRequest {
   std::string length, exposed, inserted, mark, minimum, diameter;
+  bool json = false;
+  std::string sheet;
+  SheetFlags on_sheet;
 };
 [[nodiscard]] ExitStatus insertion(const InsertionRequest& request);
 
 [[nodiscard]] ExitStatus rules();
+
+[[nodiscard]] ExitStatus status_of(plan::Verdict verdict);
+/// Of a part that is cut, only what was measured afterwards counts.
+[[nodiscard]] ExitStatus status_of(const plan::Plan& plan);
+
+/// Writes a sheet; what could not be printed on it goes to standard error as a word about `about`.
+void write_sheet(const std::string& path, const sheet::PrintedSheet& printed,
+                 const std::string& about);
 
 /// Complaints about the command line, one a line, on standard error.
 [[nodiscard]] ExitStatus usage(const std::string& complaints);

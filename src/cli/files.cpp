@@ -42,7 +42,7 @@ class Descriptor {
   int number_;
 };
 
-bool write_all(int descriptor, const std::string& bytes) {
+bool write_all(int descriptor, std::string_view bytes) {
   std::size_t done = 0;
   while (done < bytes.size()) {
     const ssize_t written = ::write(descriptor, bytes.data() + done, bytes.size() - done);
@@ -56,66 +56,6 @@ bool write_all(int descriptor, const std::string& bytes) {
   }
   return true;
 }
-
-// A temporary file in the folder of its target; removed unless it was put in place.
-class Draft {
- public:
-  Draft(fs::path target, const std::string& bytes) : target_(std::move(target)) {
-    std::string name = target_.string() + ".XXXXXX";
-    Descriptor file(::mkostemp(name.data(), O_CLOEXEC));
-    if (file.number() < 0) {
-      fail(errno);
-    }
-    name_ = name;
-    const bool whole = write_all(file.number(), bytes) && ::fchmod(file.number(), mode()) == 0 &&
-                       ::fsync(file.number()) == 0 && file.close();
-    if (!whole) {
-      const int error = errno;
-      ::unlink(name_.c_str());
-      fail(error);
-    }
-  }
-  Draft(const Draft&) = delete;
-  Draft& operator=(const Draft&) = delete;
-  ~Draft() {
-    if (!name_.empty()) {
-      ::unlink(name_.c_str());
-    }
-  }
-
-  void replace_target() {
-    if (::rename(name_.c_str(), target_.c_str()) != 0) {
-      fail(errno);
-    }
-    name_.clear();
-  }
-
-  // A link refuses a name that is taken, in one step; the draft's own name goes afterwards.
-  void become_target() {
-    if (::link(name_.c_str(), target_.c_str()) != 0) {
-      fail(errno);
-    }
-  }
-
- private:
-  [[noreturn]] void fail(int error) const {
-    throw Trouble("write", target_.string(), reason_of(error));
-  }
-
-  // As a file made the ordinary way would have it, or as the file that is replaced has it.
-  [[nodiscard]] mode_t mode() const {
-    struct stat old {};
-    if (::stat(target_.c_str(), &old) == 0) {
-      return old.st_mode & 07777U;
-    }
-    const mode_t mask = ::umask(0);
-    ::umask(mask);
-    return 0666U & ~mask;
-  }
-
-  fs::path target_;
-  std::string name_;
-};
 
 // Where a name leads, so that a link is written through and not replaced, also one that leads to
 // nothing yet. Links in a circle end here as the system ends them.
@@ -140,7 +80,73 @@ bool starts_as_pdf_or_empty(const fs::path& path) {
   return got == 0 || (got == 5 && std::equal(pdf.begin(), pdf.end(), start.begin()));
 }
 
+// As a file made the ordinary way would have it, or as the file that is replaced has it.
+mode_t mode_for(const fs::path& target) {
+  struct stat old {};
+  if (::stat(target.c_str(), &old) == 0) {
+    return old.st_mode & 07777U;
+  }
+  const mode_t mask = ::umask(0);
+  ::umask(mask);
+  return 0666U & ~mask;
+}
+
 }  // namespace
+
+Draft::Draft(const std::string& path) : target_(resolved(path)) {
+  std::string name = target_ + ".XXXXXX";
+  descriptor_ = ::mkostemp(name.data(), O_CLOEXEC);
+  if (descriptor_ < 0) {
+    fail(errno);
+  }
+  name_ = name;
+}
+
+Draft::~Draft() {
+  if (descriptor_ >= 0) {
+    ::close(descriptor_);
+  }
+  if (!name_.empty()) {
+    ::unlink(name_.c_str());
+  }
+}
+
+void Draft::fail(int error) const { throw Trouble("write", target_, reason_of(error)); }
+
+void Draft::append(std::string_view bytes) {
+  if (!write_all(descriptor_, bytes)) {
+    fail(errno);
+  }
+}
+
+void Draft::flush() {
+  if (descriptor_ < 0) {
+    return;
+  }
+  const bool whole = ::fchmod(descriptor_, mode_for(target_)) == 0 && ::fsync(descriptor_) == 0;
+  const int error = errno;
+  const int descriptor = descriptor_;
+  descriptor_ = -1;
+  if (::close(descriptor) != 0 || !whole) {
+    fail(whole ? errno : error);
+  }
+}
+
+void Draft::replace_target() {
+  flush();
+  if (::rename(name_.c_str(), target_.c_str()) != 0) {
+    fail(errno);
+  }
+  name_.clear();
+}
+
+// A link refuses a name that is taken, in one step; the draft's own name goes afterwards.
+void Draft::become_target() {
+  flush();
+  if (::link(name_.c_str(), target_.c_str()) != 0) {
+    fail(errno);
+  }
+}
 
 std::string read_whole(const std::string& path, std::size_t most) {
   const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
@@ -149,7 +155,7 @@ std::string read_whole(const std::string& path, std::size_t most) {
     throw Trouble("read", path, reason_of(errno));
   }
   if (S_ISDIR(about.st_mode)) {
-    throw Trouble("read", path, "it is a folder; name a job file");
+    throw Trouble("read", path, "it is a folder; name a file");
   }
   std::string bytes;
   std::array<char, 65536> block{};
@@ -170,15 +176,23 @@ std::string read_whole(const std::string& path, std::size_t most) {
 }
 
 void write_whole(const std::string& path, const std::string& bytes) {
-  Draft(resolved(path), bytes).replace_target();
+  Draft draft(path);
+  draft.append(bytes);
+  draft.replace_target();
 }
 
 void create_whole(const std::string& path, const std::string& bytes) {
+  refuse_taken(path);
+  Draft draft(path);
+  draft.append(bytes);
+  draft.become_target();
+}
+
+void refuse_taken(const std::string& path) {
   struct stat about {};
   if (::lstat(path.c_str(), &about) == 0) {
     throw Trouble("write", path, "there is something of that name already; name a new file");
   }
-  Draft(path, bytes).become_target();
 }
 
 void refuse_unless_pdf_may_go_to(const std::string& path, const std::string& input) {

@@ -1,7 +1,10 @@
 #include "kerfmark/cli/run.hpp"
 
 #include <algorithm>
+#include <array>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <CLI/CLI.hpp>
@@ -11,6 +14,7 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/version.hpp"
+#include "record.hpp"
 
 namespace kerfmark::cli {
 namespace {
@@ -34,6 +38,7 @@ constexpr const char* plan_examples = R"(Examples:
   kerfmark plan job.toml                   the report on the screen
   kerfmark plan job.toml --sheet cut.pdf   and the sheet for the bench, A4
   kerfmark plan job.toml --explain mark    how one limit is reckoned, from the readings
+  kerfmark plan job.toml --trials 1000000  how sure each limit is, by a million trials
   kerfmark plan jobs/*.toml --json         one line of JSON a file, for other programs
 
 Exit status: 0 cut or keep, 1 hold or reject, 2 trouble; of several files the largest.)";
@@ -43,26 +48,64 @@ constexpr const char* new_examples = R"(Examples:
   kerfmark new steerer fork.toml    the same for a fork steerer
   kerfmark new seatpost             prints it)";
 
-constexpr const char* insertion_examples =
-    R"(How to measure: tape round the post at the collar, pull the post out, measure
-from the tape to the lower end: that is --inserted.
+constexpr const char* blank_examples = R"(Examples:
+  kerfmark blank seatpost --sheet form.pdf                     what to measure, A4
+  kerfmark blank steerer --sheet form.pdf --paper letter       the same for a fork steerer)";
 
+// Also stands in the list of commands: short lines.
+constexpr const char* insertion_help = R"(Check a post as it stands: tape at the collar,
+pull the post, measure from tape to lower end)";
+
+constexpr const char* insertion_examples =
+    R"(Give one way of measuring and all lines that are known; the most demanding counts.
 Lengths are millimetres, or carry a unit:
   kerfmark insertion --inserted 95 --mark 100
   kerfmark insertion --length 350 --exposed 245 --diameter 27.2
   kerfmark insertion --inserted "3 3/4 in" --minimum 80 --diameter 31.6
+  kerfmark insertion --inserted 112 --mark 100 --sheet post.pdf   and a page to keep
+
+From a saddle height, or before a cut: kerfmark new seatpost job.toml, fill it in,
+kerfmark plan job.toml.
 
 Exit status: 0 keep, 1 hold or reject, 2 trouble.)";
+
+constexpr const char* record_examples = R"(Examples:
+  kerfmark record add job.toml --sheet cut.pdf  plan a job, store it, print its sheet
+  kerfmark record add job.toml --replaces 7     a corrected one; record 7 stays
+  kerfmark record list --find "grey road"       by bike, owner, number or notes
+  kerfmark record show 7 --sheet cut.pdf        the report of then, and the sheet again
+  kerfmark record export cuts.csv --format csv  all of it for a spreadsheet
+  kerfmark record verify --head 3fd0a1b2c4d5e6f7  was anything changed, or lost
+  kerfmark record backup copy.db                a copy, while others go on working
+  kerfmark record forget 7                      blank owner and notes for good
+
+The register is the file of --register, else the one that the shop file names, else
+register.db in the folder kerfmark of $XDG_DATA_HOME or ~/.local/share. Keep it on a
+disk of this machine, not on a network share. Options: kerfmark record add --help
+
+Exit status: 0 done, of add 0 or 1 as plan has it, of verify 1 when something was
+changed or lost, 2 trouble.)";
 
 struct Requests {
   PlanRequest plan;
   NewRequest fresh;
-  std::string kind;
+  BlankRequest blank;
+  std::string kind;  ///< for either
   InsertionRequest insertion;
+  RecordRequest record;
 };
 
 // An empty value is a slip of the shell, and never the same as no value.
 std::string not_empty(const std::string& value) { return value.empty() ? "is empty" : ""; }
+
+void add_sheet_flags(CLI::App& command, SheetFlags& flags) {
+  const auto flag = [&](const char* name, std::string& text, const char* what, const char* value) {
+    command.add_option(name, text, what)->check(not_empty)->type_name(value);
+  };
+  flag("--paper", flags.paper, "Of the sheet: a4 or letter", "SIZE");
+  flag("--language", flags.language, "Of the sheet: en or de", "LANGUAGE");
+  flag("--shop", flags.shop, "Shop file: name, paper, language, own steps and notes", "FILE");
+}
 
 void add_plan(CLI::App& app, PlanRequest& request) {
   CLI::App* plan = app.add_subcommand("plan", "Decide whether and how much to cut");
@@ -71,10 +114,15 @@ void add_plan(CLI::App& app, PlanRequest& request) {
   plan->add_option("--sheet", request.sheet, "Print the sheet for the bench to this PDF; one job")
       ->check(not_empty)
       ->type_name("PDF");
+  add_sheet_flags(*plan, request.on_sheet);
   plan->add_flag("--quiet", request.quiet, "The verdict only, on one line");
   plan->add_option("--explain", request.explain, "One limit as a sum to check on paper")
       ->check(not_empty)
       ->type_name("LIMIT");
+  plan->add_option("--trials", request.trials,
+                   "Try every limit with N sets of readings drawn within their half-widths")
+      ->check(not_empty)
+      ->type_name("N");
   plan->add_flag("--no-colour,--no-color", request.no_colour, "No colour, whatever the terminal");
   plan->footer(plan_examples);
 }
@@ -88,18 +136,136 @@ void add_new(CLI::App& app, Requests& requests) {
   fresh->footer(new_examples);
 }
 
+void add_blank(CLI::App& app, Requests& requests) {
+  CLI::App* blank =
+      app.add_subcommand("blank", "Print a form of what to measure, to be filled in by hand");
+  blank->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
+  blank->add_option("--sheet", requests.blank.sheet, "Print the form to this PDF (needed)")
+      ->required()
+      ->check(not_empty)
+      ->type_name("PDF");
+  add_sheet_flags(*blank, requests.blank.on_sheet);
+  blank->footer(blank_examples);
+}
+
 void add_insertion(CLI::App& app, InsertionRequest& request) {
-  CLI::App* insertion = app.add_subcommand("insertion", "Check a post as it stands in its frame");
+  CLI::App* insertion = app.add_subcommand("insertion", insertion_help);
   const auto length = [&](const char* name, std::string& text, const char* what) {
     insertion->add_option(name, text, what)->check(not_empty)->type_name("LENGTH");
   };
-  length("--inserted", request.inserted, "Collar edge to lower end");
+  length("--inserted", request.inserted, "Collar edge to lower end: from tape to lower end");
   length("--length", request.length, "Rail clamp centre to lower end, with --exposed");
   length("--exposed", request.exposed, "Rail clamp centre to collar edge, with --length");
   length("--mark", request.mark, "Lower end up to the printed minimum-insertion mark");
   length("--minimum", request.minimum, "Minimum insertion that the maker of post or frame states");
   length("--diameter", request.diameter, "Diameter of a round post: twice it is the least");
+  insertion->add_flag("--json", request.json, "One line of JSON instead of the answer in words");
+  insertion->add_option("--sheet", request.sheet, "Print a page to keep to this PDF")
+      ->check(not_empty)
+      ->type_name("PDF");
+  add_sheet_flags(*insertion, request.on_sheet);
   insertion->footer(insertion_examples);
+}
+
+// One action of `record`, with what all of them know.
+CLI::App* add_action(CLI::App& record, RecordRequest& request, const char* name, const char* what) {
+  CLI::App* action = record.add_subcommand(name, what);
+  action->group("Actions");
+  action->footer("kerfmark record --help has examples, and says where the register is.");
+  action
+      ->add_option("--register", request.register_file, "The register; else the shop's or your own")
+      ->check(not_empty)
+      ->type_name("FILE");
+  return action;
+}
+
+void add_record_list(CLI::App& list, RecordRequest& request) {
+  const auto filter = [&](const char* name, std::string& text, const char* what,
+                          const char* value) {
+    list.add_option(name, text, what)->check(not_empty)->type_name(value);
+  };
+  filter("--find", request.find, "Words of bike, owner, number or notes; if none, how they begin",
+         "TEXT");
+  filter("--kind", request.kind, "seatpost or steerer", "KIND");
+  filter("--verdict", request.verdict, "cut, keep, hold or reject", "VERDICT");
+  filter("--by", request.by, "Who did it or checked it", "NAME");
+  filter("--from", request.from, "First day, such as 2026-11-20 (UTC)", "DAY");
+  filter("--to", request.until, "Last day", "DAY");
+  list.add_flag("--all", request.all, "Not only the newest 50");
+  list.add_flag("--json", request.json, "One line of JSON a record");
+}
+
+void add_record(CLI::App& app, RecordRequest& request) {
+  CLI::App* record = app.add_subcommand("record", "The register of cuts: add, find, check");
+  record->require_subcommand(1);
+  record->footer(record_examples);
+  const auto takes = [&](CLI::App* action, const char* name, std::string& text, const char* what) {
+    action->add_option(name, text, what)->required()->check(not_empty)->type_name("");
+  };
+  const auto sheet = [&](CLI::App* action, const char* what) {
+    action->add_option("--sheet", request.sheet, what)->check(not_empty)->type_name("PDF");
+  };
+  const auto shop = [&](CLI::App* action) {
+    action->add_option("--shop", request.on_sheet.shop, "Shop file; it may name the register")
+        ->check(not_empty)
+        ->type_name("FILE");
+  };
+
+  CLI::App* add = add_action(*record, request, "add", "Plan a job and store it for good");
+  takes(add, "FILE", request.job, "Job file");
+  add->add_option("--replaces", request.replaces, "The record that this one corrects")
+      ->check(not_empty)
+      ->type_name("NUMBER");
+  sheet(add, "Print its sheet, with its number, to this PDF");
+  add_sheet_flags(*add, request.on_sheet);
+
+  CLI::App* list = add_action(*record, request, "list", "List records, the newest first");
+  add_record_list(*list, request);
+  shop(list);
+
+  CLI::App* show = add_action(*record, request, "show", "Show one as it was reported then");
+  takes(show, "NUMBER", request.number, "Number of a record");
+  sheet(show, "Print its sheet again to this PDF");
+  show->add_flag("--json", request.json, "One line of JSON, with all that is stored");
+  shop(show);
+
+  CLI::App* exporting = add_action(*record, request, "export", "Write all records to a file");
+  takes(exporting, "FILE", request.file, "Where to; never over a file that is there");
+  exporting->add_option("--format", request.format, "csv or json")
+      ->required()
+      ->check(not_empty)
+      ->type_name("FORMAT");
+  shop(exporting);
+
+  CLI::App* verify =
+      add_action(*record, request, "verify", "Check that nothing was changed or lost");
+  verify->add_option("--head", request.head, "Hash on the last sheet, its first 16 digits or more")
+      ->check(not_empty)
+      ->type_name("HASH");
+  shop(verify);
+
+  CLI::App* backup = add_action(*record, request, "backup", "Copy it while others go on working");
+  takes(backup, "FILE", request.file, "Where to; never over a file that is there");
+  shop(backup);
+
+  CLI::App* forget = add_action(*record, request, "forget", "Blank owner and notes of a record");
+  takes(forget, "NUMBER", request.number, "Number of a record");
+  shop(forget);
+}
+
+ExitStatus start_record(const CLI::App& app, const RecordRequest& request) {
+  constexpr auto actions =
+      std::to_array<std::pair<const char*, ExitStatus (*)(const RecordRequest&)>>(
+          {{"add", record_add},
+           {"list", record_list},
+           {"show", record_show},
+           {"export", record_export},
+           {"verify", record_verify},
+           {"backup", record_backup},
+           {"forget", record_forget}});
+  const std::string chosen = app.get_subcommand("record")->get_subcommands().front()->get_name();
+  return std::ranges::find(actions, chosen, [](const auto& row) { return std::string(row.first); })
+      ->second(request);
 }
 
 std::vector<std::string> option_names(const CLI::App& app) {
@@ -134,14 +300,32 @@ std::string listed(const std::vector<std::string>& words) {
   return list;
 }
 
+// What a command must have and was not given, by the names that CLI11 has for it.
+std::string needed_by(const std::string& command, const CLI::App& active) {
+  constexpr auto needs = std::to_array<std::pair<std::string_view, std::string_view>>(
+      {{"new", "a kind: seatpost or steerer"},
+       {"blank", "a kind, seatpost or steerer, and --sheet with a PDF to print to"},
+       {"show", "the number of a record"},
+       {"forget", "the number of a record"},
+       {"export", "a file to write, and --format csv or json"},
+       {"backup", "a file to write"}});
+  const auto row = std::ranges::find(needs, active.get_name(),
+                                     [](const auto& need) { return std::string(need.first); });
+  const std::vector<std::string> actions = command_names(active);
+  return command + " needs " +
+         (!actions.empty()     ? "an action: " + listed(actions)
+          : row == needs.end() ? "a job file"
+                               : std::string(row->second));
+}
+
 // A command without what it needs, or an option without its value.
-std::string complaint_about_values(const CLI::ParseError& error, const std::string& command) {
+std::string complaint_about_values(const CLI::ParseError& error, const std::string& command,
+                                   const CLI::App& active) {
   if (command.empty()) {
-    return "give a command: plan, new, insertion or rules";
+    return "give a command: " + listed(command_names(active));
   }
   if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) {
-    return command == "new" ? "new needs a kind: seatpost or steerer"
-                            : command + " needs a job file";
+    return needed_by(command, active);
   }
   const std::string what = error.what();
   const std::string option = what.substr(0, what.find(':'));
@@ -152,29 +336,53 @@ std::string complaint_about_values(const CLI::ParseError& error, const std::stri
 
 // What CLI11 found no place for, said with the nearest real command or option.
 std::string complaint_about(const CLI::ParseError& error, const CLI::App& app) {
-  const auto chosen = app.get_subcommands();
-  const CLI::App& active = chosen.empty() ? app : *chosen.front();
+  const CLI::App* active_command = &app;
+  std::string command;
+  while (!active_command->get_subcommands().empty()) {
+    active_command = active_command->get_subcommands().front();
+    command += (command.empty() ? "" : " ") + active_command->get_name();
+  }
+  const CLI::App& active = *active_command;
   const auto extras = active.remaining();
   if (extras.empty()) {
-    return complaint_about_values(error, chosen.empty() ? "" : active.get_name());
+    return complaint_about_values(error, command, active);
   }
   const std::string word = extras.front().substr(0, extras.front().find('='));
   if (word.starts_with("-")) {
     return "there is no option " + word + " here" + suggestion(word, option_names(active));
   }
-  return active.get_name() + " takes no further word \"" + word + "\"";
+  return command + " takes no further word \"" + word + "\"";
 }
 
-ExitStatus start_new(Requests& requests) {
+// A first word that is no command, or a second that is no action of the first; empty: none such.
+std::string unknown_command(const std::vector<std::string>& words, const CLI::App& app) {
+  const CLI::App* active = &app;
+  for (const std::string& word : words) {
+    const std::vector<std::string> known = command_names(*active);
+    if (known.empty() || word.starts_with("-")) {
+      return {};
+    }
+    if (std::ranges::find(known, word) == known.end()) {
+      const std::string what = active == &app ? "command" : "action";
+      return "there is no " + what + " \"" + word + "\"" + suggestion(word, known) + " (" + what +
+             "s: " + listed(known) + ")";
+    }
+    active = active->get_subcommand(word);
+  }
+  return {};
+}
+
+// The kind of part that a form or job file is for; nothing where there is no such kind.
+std::optional<plan::Kind> kind_in(const std::string& word) {
   const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
-  const auto found = std::ranges::find(words, std::string_view(requests.kind));
+  const auto found = std::ranges::find(words, std::string_view(word));
   if (found == words.end()) {
     const std::vector<std::string> known(words.begin(), words.end());
-    return usage("there is no kind \"" + requests.kind + "\"" + suggestion(requests.kind, known) +
-                 " (kinds: " + listed(known) + ")");
+    (void)usage("there is no kind \"" + word + "\"" + suggestion(word, known) +
+                " (kinds: " + listed(known) + ")");
+    return std::nullopt;
   }
-  requests.fresh.kind = static_cast<plan::Kind>(found - words.begin());
-  return new_job(requests.fresh);
+  return static_cast<plan::Kind>(found - words.begin());
 }
 
 std::string version_line() { return "kerfmark " + std::string(version); }
@@ -183,11 +391,20 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("plan")) {
     return plan_files(requests.plan);
   }
-  if (app.got_subcommand("new")) {
-    return start_new(requests);
+  if (app.got_subcommand("new") || app.got_subcommand("blank")) {
+    const auto kind = kind_in(requests.kind);
+    if (!kind) {
+      return ExitStatus::trouble;
+    }
+    requests.fresh.kind = *kind;
+    requests.blank.kind = *kind;
+    return app.got_subcommand("new") ? new_job(requests.fresh) : blank_form(requests.blank);
   }
   if (app.got_subcommand("insertion")) {
     return insertion(requests.insertion);
+  }
+  if (app.got_subcommand("record")) {
+    return start_record(app, requests.record);
   }
   return rules();
 }
@@ -208,7 +425,9 @@ ExitStatus run(int argc, const char* const* argv) {
   app.set_help_flag("-h,--help", "Print this help");
   add_plan(app, requests.plan);
   add_new(app, requests);
+  add_blank(app, requests);
   add_insertion(app, requests.insertion);
+  add_record(app, requests.record);
   app.add_subcommand("rules", "List every built-in limit with origin, source and default")
       ->footer("Example:\n  kerfmark rules");
 
@@ -216,11 +435,8 @@ ExitStatus run(int argc, const char* const* argv) {
     command->group("Commands");
   }
   std::vector<std::string> words(argv + 1, argv + argc);
-  const std::vector<std::string> commands = command_names(app);
-  if (!words.empty() && !words.front().starts_with("-") &&
-      std::ranges::find(commands, words.front()) == commands.end()) {
-    return usage("there is no command \"" + words.front() + "\"" +
-                 suggestion(words.front(), commands) + " (commands: " + listed(commands) + ")");
+  if (const std::string unknown = unknown_command(words, app); !unknown.empty()) {
+    return usage(unknown);
   }
   try {
     std::ranges::reverse(words);  // as CLI11 takes a vector

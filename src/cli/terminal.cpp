@@ -2,20 +2,16 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cstdlib>
 #include <string>
 #include <string_view>
 
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#include "environment.hpp"
+
 namespace kerfmark::cli {
 namespace {
-
-std::string_view environment(const char* name) {
-  const char* value = std::getenv(name);  // NOLINT(concurrency-mt-unsafe): one thread
-  return value == nullptr ? std::string_view{} : std::string_view{value};
-}
 
 std::size_t width_of(bool terminal) {
   constexpr std::size_t usual = 80;

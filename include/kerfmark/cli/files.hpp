@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <string>
+#include <string_view>
 
 namespace kerfmark::cli {
 
@@ -9,12 +10,37 @@ namespace kerfmark::cli {
 /// large. Pipes are read, folders refused. Throws Trouble.
 [[nodiscard]] std::string read_whole(const std::string& path, std::size_t most);
 
+/// A file that gets its name when it is whole: written beside its place, and gone again when it
+/// never got there. All of it throws Trouble.
+class Draft {
+ public:
+  explicit Draft(const std::string& path);
+  Draft(const Draft&) = delete;
+  Draft& operator=(const Draft&) = delete;
+  ~Draft();
+
+  void append(std::string_view bytes);
+  void flush();           ///< to the disk, so that only a name is wanting; appends nothing after it
+  void replace_target();  ///< over what was there
+  void become_target();   ///< only where there is nothing
+
+ private:
+  [[noreturn]] void fail(int error) const;
+
+  std::string target_;
+  std::string name_;  ///< while the file has no other
+  int descriptor_ = -1;
+};
+
 /// Writes a file whole or not at all: into a temporary file beside it, flushed, then renamed over.
 /// Throws Trouble and leaves what was there.
 void write_whole(const std::string& path, const std::string& bytes);
 
 /// The same, but never over something that is there already.
 void create_whole(const std::string& path, const std::string& bytes);
+
+/// Throws Trouble where there is something of that name, be it a link that leads nowhere.
+void refuse_taken(const std::string& path);
 
 /// Throws Trouble where a PDF must not be written: over one of the inputs under any name, over
 /// something that is no ordinary file, over a file that holds something else than a PDF.

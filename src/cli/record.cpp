@@ -1,0 +1,549 @@
+#include "record.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <chrono>
+#include <filesystem>
+#include <iostream>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include "commands.hpp"
+#include "environment.hpp"
+#include "kerfmark/cli/files.hpp"
+#include "kerfmark/job/nearest.hpp"
+#include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/stored_form.hpp"
+#include "kerfmark/job/words.hpp"
+#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/plan.hpp"
+#include "kerfmark/register/register.hpp"
+#include "kerfmark/report/after.hpp"
+#include "kerfmark/report/digest.hpp"
+#include "kerfmark/report/json.hpp"
+#include "kerfmark/report/json_object.hpp"
+#include "kerfmark/report/text.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "kerfmark/trouble.hpp"
+#include "kerfmark/version.hpp"
+#include "record_text.hpp"
+#include "terminal.hpp"
+
+namespace kerfmark::cli {
+namespace {
+
+namespace fs = std::filesystem;
+using records::Entry;
+using records::Facts;
+using records::Mark;
+using records::Papers;
+using records::People;
+using records::Record;
+using records::Register;
+
+std::string named(std::int64_t number) { return "record " + std::to_string(number); }
+
+std::string counted(std::size_t count, const std::string& thing) {
+  return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
+}
+
+text::Words own_words() { return job::words_in(job::languages().front()); }
+
+// ---- where the register is ----
+
+// By the XDG Base Directory Specification 0.8: $XDG_DATA_HOME, if it is an absolute path, else
+// ~/.local/share.
+fs::path data_folder() {
+  const fs::path given(environment("XDG_DATA_HOME"));
+  if (given.is_absolute()) {
+    return given;
+  }
+  const fs::path home(environment("HOME"));
+  if (!home.is_absolute()) {
+    throw Trouble("find", "the register", "there is no HOME; name one by --register");
+  }
+  return home / ".local" / "share";
+}
+
+// The specification asks for folders that only their owner may look into.
+void make_private(const fs::path& folder) {
+  std::error_code error;
+  if (fs::is_directory(folder, error)) {
+    return;
+  }
+  make_private(folder.parent_path());
+  if (!fs::create_directory(folder, error) && error) {
+    throw Trouble("make the folder", folder.string(), error.message());
+  }
+  fs::permissions(folder, fs::perms::owner_all, error);
+}
+
+std::string path_of_register(const RecordRequest& request, const ShopFile& shop, bool make_folder) {
+  if (!request.register_file.empty()) {
+    return request.register_file;
+  }
+  if (const std::string of_shop = register_of(shop); !of_shop.empty()) {
+    return of_shop;
+  }
+  const fs::path folder = data_folder() / "kerfmark";
+  if (make_folder) {
+    make_private(folder);
+  }
+  return (folder / "register.db").string();
+}
+
+// The register that counts; nothing where the shop file is wrong.
+std::optional<Register> existing_register(const RecordRequest& request) {
+  const auto shop = find_shop(request.on_sheet.shop);
+  if (!shop) {
+    return std::nullopt;
+  }
+  return Register::open(path_of_register(request, *shop, false));
+}
+
+// ---- words of the command line ----
+
+std::optional<std::int64_t> number_of(const std::string& text) {
+  std::int64_t number = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  const bool whole = error == std::errc{} && end == text.data() + text.size();
+  return whole && number >= 1 ? std::optional(number) : std::nullopt;
+}
+
+ExitStatus no_number(const std::string& text) {
+  return usage("\"" + text + "\" is no number of a record: they count from 1");
+}
+
+bool is_day(const std::string& text) {
+  const auto part = [&](std::size_t start, std::size_t size) {
+    int value = -1;
+    const char* first = text.data() + start;
+    const auto [end, error] = std::from_chars(first, first + size, value);
+    return error == std::errc{} && end == first + size ? value : -1;
+  };
+  if (text.size() != 10 || text[4] != '-' || text[7] != '-' || part(0, 4) < 0 || part(5, 2) < 0 ||
+      part(8, 2) < 0) {
+    return false;
+  }
+  return std::chrono::year_month_day{std::chrono::year(part(0, 4)),
+                                     std::chrono::month(static_cast<unsigned>(part(5, 2))),
+                                     std::chrono::day(static_cast<unsigned>(part(8, 2)))}
+      .ok();
+}
+
+std::string complaint(std::string_view what, const std::string& word,
+                      std::span<const std::string_view> known) {
+  if (word.empty() || std::ranges::find(known, std::string_view(word)) != known.end()) {
+    return {};
+  }
+  std::string list;
+  for (const std::string_view one : known) {
+    list += (list.empty() ? "" : ", ") + std::string(one);
+  }
+  const auto near = job::nearest(word, known);
+  return "there is no " + std::string(what) + " \"" + word + "\"" +
+         (near ? "; did you mean " + std::string(*near) + "?" : "") + " (known: " + list + ")\n";
+}
+
+std::string complaints_about_filter(const RecordRequest& request) {
+  constexpr auto verdicts = std::to_array<std::string_view>({"cut", "keep", "hold", "reject"});
+  std::string complaints =
+      complaint("kind", request.kind, std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words) +
+      complaint("verdict", request.verdict, verdicts);
+  for (const auto& [option, day] : {std::pair("--from", &request.from), {"--to", &request.until}}) {
+    if (!day->empty() && !is_day(*day)) {
+      complaints += std::string(option) + ": \"" + *day + "\" is no day; write it as 2026-11-20\n";
+    }
+  }
+  return complaints;
+}
+
+// ---- from a record back to its plan and sheet ----
+
+struct Replayed {
+  plan::Job job;
+  plan::Plan plan;
+};
+
+// Nothing where this program does not take the job any more.
+std::optional<Replayed> replay(const Papers& papers, const std::optional<People>& people) {
+  job::Outcome outcome = job::read_job(papers.job, "stored job");
+  if (!outcome.job) {
+    return std::nullopt;
+  }
+  outcome.job->paperwork.owner = people.value_or(People{}).owner;
+  outcome.job->paperwork.notes = people.value_or(People{}).notes;
+  plan::Plan plan = plan::plan_cut(*outcome.job);
+  return Replayed{*std::move(outcome.job), std::move(plan)};
+}
+
+sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const Papers& papers,
+                             const Mark& mark) {
+  const job::ShopOutcome shop = job::read_shop(papers.shop.value_or(""), "stored shop file");
+  if (!shop.shop) {
+    throw Trouble("print the sheet of", named(mark.number),
+                  "this kerfmark does not take the shop file that was stored with it; kerfmark " +
+                      facts.program_version + " does");
+  }
+  const SheetChoice choice =
+      sheet_choice({.paper = facts.paper, .language = facts.language, .shop = {}}, *shop.shop);
+  sheet::SheetOptions options = sheet_options(choice, *shop.shop);
+  options.digest = report::digest_of(replayed.job);
+  options.record = sheet::RecordMark{mark.number, mark.hash};
+  return sheet::print_sheet(replayed.job, replayed.plan, options);
+}
+
+void say_cautions(const sheet::PrintedSheet& printed, const std::string& about) {
+  for (const std::string& caution : printed.cautions) {
+    std::cerr << text::harmless(about) << ": caution: " << caution << "\n";
+  }
+}
+
+// ---- add ----
+
+std::string now_utc() {
+  using namespace std::chrono;
+  const auto now = floor<seconds>(system_clock::now());
+  const auto day = floor<days>(now);
+  const year_month_day date(day);
+  const hh_mm_ss time(now - day);
+  const auto digits = [](std::int64_t value, std::size_t width) {
+    const std::string text = std::to_string(value);
+    return std::string(width - std::min(width, text.size()), '0') + text;
+  };
+  return digits(static_cast<int>(date.year()), 4) + "-" +
+         digits(static_cast<unsigned>(date.month()), 2) + "-" +
+         digits(static_cast<unsigned>(date.day()), 2) + "T" + digits(time.hours().count(), 2) +
+         ":" + digits(time.minutes().count(), 2) + ":" + digits(time.seconds().count(), 2) + "Z";
+}
+
+std::optional<plan::Job> read_and_say(const std::string& text, const std::string& file) {
+  job::Outcome outcome = job::read_job(text, file);
+  for (const job::Finding& finding : outcome.findings) {
+    std::cerr << job::with_source_line(finding, text);
+  }
+  return std::move(outcome.job);
+}
+
+// Who sawed and measured again, else who planned.
+const std::string& said_last(const std::string& after, const std::string& before) {
+  return after.empty() ? before : after;
+}
+
+Entry entry_of(const std::string& text, const plan::Job& job, const plan::Plan& plan,
+               const SheetChoice& choice, const ShopFile& shop) {
+  const job::StoredForm form = job::stored_form(text);
+  Entry entry;
+  entry.facts = {.replaces = {},
+                 .made_utc = now_utc(),
+                 .program_version = std::string(version),
+                 .kind = std::string(std::get<plan::ChoiceSlot>(plan::key_at("kind").slot)
+                                         .words[static_cast<std::size_t>(job.kind)]),
+                 .verdict = std::string(report::word(plan.verdict)),
+                 .job_number = job.paperwork.number,
+                 .bike = job.paperwork.bike,
+                 .by = said_last(job.as_cut.by, job.paperwork.by),
+                 .checked_by = said_last(job.as_cut.checked_by, job.paperwork.checked_by),
+                 .planned_cut_mm = {},
+                 .actual_cut_mm = {},
+                 .after_verdict = {},
+                 .paper = std::string(job::paper_words()[static_cast<std::size_t>(choice.paper)]),
+                 .language = choice.language};
+  if (plan.verdict == plan::Verdict::cut) {
+    entry.facts.planned_cut_mm = plan.at.in_mm();
+  }
+  if (plan.after) {
+    entry.facts.after_verdict = std::string(report::word(plan.after->verdict));
+    if (plan.after->cut) {
+      entry.facts.actual_cut_mm = plan.after->cut->in_mm();
+    }
+  }
+  entry.papers = {form.job, report::json_line(job, plan, own_words()), {}};
+  if (!shop.path.empty()) {
+    entry.papers.shop = shop.text;
+  }
+  entry.people = {form.owner, form.notes};
+  return entry;
+}
+
+}  // namespace
+
+ExitStatus record_add(const RecordRequest& request) {
+  if (const std::string wrong = complaints_about(request.on_sheet, true); !wrong.empty()) {
+    return usage(wrong);
+  }
+  const auto replaces = number_of(request.replaces);
+  if (!request.replaces.empty() && !replaces) {
+    return no_number(request.replaces);
+  }
+  const std::string text = read_whole(request.job, job::most_bytes);
+  const auto job = read_and_say(text, request.job);
+  const auto shop = find_shop(request.on_sheet.shop);
+  if (!job || !shop) {
+    return ExitStatus::trouble;
+  }
+  const plan::Plan plan = plan::plan_cut(*job);
+  const SheetChoice choice = sheet_choice(request.on_sheet, shop->shop);
+  Entry entry = entry_of(text, *job, plan, choice, *shop);
+  entry.facts.replaces = replaces;
+  // The sheet is printed from what is stored, so that it can be printed again.
+  const auto replayed = replay(entry.papers, entry.people);
+  if (!replayed || !job::says_the_same(replayed->job, *job)) {
+    throw Trouble("store", request.job, "its text would not be read back as the same job");
+  }
+  if (!request.sheet.empty()) {
+    std::cerr << texts_left_out(choice, *shop);
+    refuse_unless_pdf_may_go_to(request.sheet, request.job);
+  }
+  // A correction has a register already.
+  const std::string path = path_of_register(request, *shop, !replaces);
+  Register book = replaces ? Register::open(path) : Register::open_or_create(path);
+  std::optional<Draft> draft;
+  const Mark mark = book.add(entry, [&](const Mark& next) {
+    if (!request.sheet.empty()) {
+      const sheet::PrintedSheet printed = sheet_of(*replayed, entry.facts, entry.papers, next);
+      say_cautions(printed, request.job);
+      draft.emplace(request.sheet);
+      draft->append(printed.pdf);
+      draft->flush();
+    }
+  });
+  try {
+    if (draft) {
+      draft->replace_target();
+    }
+    print("Record " + std::to_string(mark.number) +
+          (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " + mark.hash +
+          "\n" + report::verdict_line(*job, plan, view_of_output(false), own_words()));
+  } catch (const Trouble& trouble) {
+    throw Trouble("finish", named(mark.number),
+                  "it is stored, but the program " + std::string("cannot ") + trouble.doing + " " +
+                      trouble.path + ": " + trouble.reason);
+  }
+  return status_of(plan);
+}
+
+ExitStatus record_list(const RecordRequest& request) {
+  if (const std::string wrong = complaints_about_filter(request); !wrong.empty()) {
+    return usage(wrong);
+  }
+  auto book = existing_register(request);
+  if (!book) {
+    return ExitStatus::trouble;
+  }
+  constexpr std::size_t newest = 50;
+  records::Filter filter{.find = request.find,
+                         .kind = request.kind,
+                         .verdict = request.verdict,
+                         .by = request.by,
+                         .from_utc = request.from,
+                         .until_utc = request.until,
+                         .most = request.all ? std::nullopt : std::optional(newest + 1)};
+  std::vector<Record> found = book->list(filter);
+  const bool more = filter.most && found.size() > newest;
+  if (more) {
+    found.pop_back();
+  }
+  if (request.json) {
+    std::string lines;
+    for (const Record& record : found) {
+      lines += json_of(record) + "\n";
+    }
+    print(lines);
+  } else {
+    print(found.empty() ? "No record is like that.\n" : list_text(found, view_of_output(false)));
+  }
+  if (more) {
+    std::cerr << "kerfmark: the newest " << newest << "; --all lists the older ones too\n";
+  }
+  return ExitStatus::yes;
+}
+
+namespace {
+
+// What was said then, and word for it where this program would not say the same.
+std::string report_then(const Record& record, const Papers& papers,
+                        const std::optional<Replayed>& replayed, const report::View& view) {
+  const text::Words words = own_words();
+  if (replayed && report::says_no_less(report::json_line(replayed->job, replayed->plan, words),
+                                       papers.result_json)) {
+    return report::text_report(replayed->job, replayed->plan, view, words);
+  }
+  return "kerfmark " + std::string(version) + " would not say the same of this job as kerfmark " +
+         record.facts.program_version + "\nsaid then. What was said then:\n\n" +
+         report::json_for_people(papers.result_json);
+}
+
+void print_sheet_again(const RecordRequest& request, const Record& record, const Papers& papers,
+                       const std::optional<Replayed>& replayed) {
+  if (!replayed) {
+    throw Trouble("print the sheet of", named(record.mark.number),
+                  "this kerfmark does not take its job any more; kerfmark " +
+                      record.facts.program_version + " does");
+  }
+  const sheet::PrintedSheet printed = sheet_of(*replayed, record.facts, papers, record.mark);
+  say_cautions(printed, named(record.mark.number));
+  if (record.facts.program_version != version) {
+    std::cerr << "kerfmark: caution: " << named(record.mark.number) << " was made by kerfmark "
+              << text::harmless(record.facts.program_version)
+              << "; its sheet may have looked otherwise\n";
+  }
+  write_whole(request.sheet, printed.pdf);
+}
+
+}  // namespace
+
+ExitStatus record_show(const RecordRequest& request) {
+  const auto number = number_of(request.number);
+  if (!number) {
+    return no_number(request.number);
+  }
+  const auto shop = find_shop(request.on_sheet.shop);
+  if (!shop) {
+    return ExitStatus::trouble;
+  }
+  const std::string path = path_of_register(request, *shop, false);
+  Register book = Register::open(path);
+  const auto record = book.at(*number);
+  if (!record) {
+    throw Trouble("show", named(*number), "there is no such record in " + path);
+  }
+  const Papers papers = book.papers_of(*number);
+  const auto replayed = replay(papers, record->people);
+  if (!request.sheet.empty()) {
+    refuse_unless_pdf_may_go_to(request.sheet, path);
+    print_sheet_again(request, *record, papers, replayed);
+  }
+  if (request.json) {
+    print(json_of(*record, papers) + "\n");
+    return ExitStatus::yes;
+  }
+  const report::View view = view_of_output(false);
+  print(head_text(*record, view) + "\n" + report_then(*record, papers, replayed, view));
+  return ExitStatus::yes;
+}
+
+ExitStatus record_export(const RecordRequest& request) {
+  constexpr auto formats = std::to_array<std::string_view>({"csv", "json"});
+  if (const std::string wrong = complaint("format", request.format, formats); !wrong.empty()) {
+    return usage(wrong);
+  }
+  auto book = existing_register(request);
+  if (!book) {
+    return ExitStatus::trouble;
+  }
+  refuse_taken(request.file);
+  const bool csv = request.format == formats[0];
+  Draft file(request.file);
+  file.append(csv ? csv_header() : R"({"schema":1,"records":[)");
+  std::size_t count = 0;
+  book->each([&](const Record& record, const Papers& papers) {
+    file.append(csv ? csv_line(record) : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
+    ++count;
+  });
+  file.append(csv ? "" : "\n]}\n");
+  file.become_target();
+  print("Wrote " + counted(count, "record") + " to " + text::harmless(request.file) + "\n");
+  return ExitStatus::yes;
+}
+
+namespace {
+
+std::string head_line(const records::Verification& found) {
+  if (found.count == 0) {
+    return "There is no record in it.\n";
+  }
+  return "The last is record " + std::to_string(found.last) + ", hash " + found.head + "\n";
+}
+
+}  // namespace
+
+ExitStatus record_verify(const RecordRequest& request) {
+  constexpr std::size_t fewest_digits = 16;  // what nobody finds another text for
+  const bool digits = request.head.find_first_not_of("0123456789abcdef") == std::string::npos;
+  if (!request.head.empty() && (!digits || request.head.size() < fewest_digits)) {
+    return usage("--head: give the first 16 of the digits that stand on the sheet, or all of them");
+  }
+  auto book = existing_register(request);
+  if (!book) {
+    return ExitStatus::trouble;
+  }
+  records::Verification found = book->verify(request.head);
+  if (!request.head.empty() && !found.asked) {
+    found.faults.push_back("no record has the hash " + request.head +
+                           ": it was lost or changed, or is of another register");
+  }
+  constexpr std::size_t most_said = 20;
+  std::string said;
+  for (std::size_t i = 0; i < std::min(most_said, found.faults.size()); ++i) {
+    said += text::harmless(found.faults[i]) + "\n";
+  }
+  if (found.faults.size() > most_said) {
+    said += "and " + counted(found.faults.size() - most_said, "fault") + " more\n";
+  }
+  said += counted(static_cast<std::size_t>(found.count), "record") + ", " +
+          counted(found.faults.size(), "fault") + ". " + head_line(found);
+  if (found.asked) {
+    said += named(found.asked->number) + " has the hash that was asked for; " +
+            std::to_string(found.last - found.asked->number) + " came after it\n";
+  } else if (request.head.empty()) {
+    said += "Whether the last records were lost shows only by the hash on a sheet: --head HASH\n";
+  }
+  if (!found.index_checked) {
+    said += "The full text was not checked: the file may not be written, or is damaged\n";
+  }
+  print(said);
+  return found.faults.empty() ? ExitStatus::yes : ExitStatus::no;
+}
+
+ExitStatus record_backup(const RecordRequest& request) {
+  auto book = existing_register(request);
+  if (!book) {
+    return ExitStatus::trouble;
+  }
+  refuse_taken(request.file);
+  const Mark last = book->copy_to(request.file);
+  print(
+      "Wrote " + text::harmless(request.file) + ": " +
+      (last.number == 0 ? "no record yet" : "up to " + named(last.number) + ", hash " + last.hash) +
+      "\n");
+  return ExitStatus::yes;
+}
+
+namespace {
+
+std::string listed(const std::vector<std::int64_t>& numbers) {
+  std::string list;
+  for (const std::int64_t number : numbers) {
+    list += (list.empty() ? "" : ", ") + std::to_string(number);
+  }
+  return list;
+}
+
+}  // namespace
+
+ExitStatus record_forget(const RecordRequest& request) {
+  const auto number = number_of(request.number);
+  if (!number) {
+    return no_number(request.number);
+  }
+  auto book = existing_register(request);
+  if (!book) {
+    return ExitStatus::trouble;
+  }
+  const records::Forgotten forgotten = book->forget(*number);
+  std::string said = "Owner and notes are forgotten of " +
+                     std::string(forgotten.blanked.size() > 1 ? "records " : "record ") +
+                     listed(forgotten.blanked) +
+                     ".\nBackups made before, exported files and printed sheets still have them.\n";
+  if (!forgotten.the_same.empty()) {
+    said += "The same owner stands in " + listed(forgotten.the_same) + " too.\n";
+  }
+  print(said);
+  return ExitStatus::yes;
+}
+
+}  // namespace kerfmark::cli

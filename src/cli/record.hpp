@@ -1,0 +1,33 @@
+#pragma once
+
+#include <string>
+
+#include "kerfmark/cli/run.hpp"
+#include "shop.hpp"
+
+/// The register of cuts. Everything is as it was typed; empty: not given.
+namespace kerfmark::cli {
+
+struct RecordRequest {
+  std::string register_file;  ///< else the shop's, else the user's own
+  SheetFlags on_sheet;        ///< of `shop` all of them know
+  std::string job;
+  std::string number;    ///< of a record
+  std::string replaces;  ///< likewise
+  std::string sheet;
+  std::string find, kind, verdict, by, from, until;
+  std::string file, format;
+  std::string head;
+  bool all = false;
+  bool json = false;
+};
+
+[[nodiscard]] ExitStatus record_add(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_list(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_show(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_export(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_verify(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_backup(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_forget(const RecordRequest& request);
+
+}  // namespace kerfmark::cli

@@ -1,0 +1,175 @@
+#include "shop.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <iostream>
+#include <string_view>
+#include <vector>
+
+#include "environment.hpp"
+#include "kerfmark/cli/files.hpp"
+#include "kerfmark/job/nearest.hpp"
+#include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/printable.hpp"
+
+namespace kerfmark::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+// The first is the program's own language, of the shop's texts too where it names no other.
+std::string language_of(const job::Shop& shop) {
+  return shop.language.empty() ? std::string(job::languages().front()) : shop.language;
+}
+
+std::string complaint(std::string_view what, const std::string& word,
+                      std::span<const std::string_view> known) {
+  if (word.empty() || std::ranges::find(known, std::string_view(word)) != known.end()) {
+    return {};
+  }
+  std::string list;
+  for (const std::string_view one : known) {
+    list += (list.empty() ? "" : ", ") + std::string(one);
+  }
+  const auto near = job::nearest(word, known);
+  return "there is no " + std::string(what) + " \"" + word + "\"" +
+         (near ? "; did you mean " + std::string(*near) + "?" : "") + " (known: " + list + ")\n";
+}
+
+// By the XDG Base Directory Specification 0.8: $XDG_CONFIG_HOME, if it is an absolute path, else
+// ~/.config. Empty: no home.
+fs::path configuration_folder() {
+  const fs::path given(environment("XDG_CONFIG_HOME"));
+  if (given.is_absolute()) {
+    return given;
+  }
+  const fs::path home(environment("HOME"));
+  return home.is_absolute() ? home / ".config" : fs::path{};
+}
+
+// A file that is not there, or in a folder that this user may not look into, is none; one that is
+// there and cannot be read is trouble, as its steps and notes would be missing without a word.
+std::string shop_of_user() {
+  const fs::path folder = configuration_folder();
+  if (folder.empty()) {
+    return {};
+  }
+  const fs::path path = folder / "kerfmark" / "shop.toml";
+  std::error_code error;
+  return fs::exists(fs::symlink_status(path, error)) ? path.string() : std::string{};
+}
+
+std::string path_of_shop(const std::string& flag) {
+  if (!flag.empty()) {
+    return flag;
+  }
+  const std::string_view variable = environment("KERFMARK_SHOP");
+  return variable.empty() ? shop_of_user() : std::string(variable);
+}
+
+sheet::Paper paper_of(job::PaperSize size) {
+  switch (size) {
+    case job::PaperSize::a4:
+      return sheet::a4;
+    case job::PaperSize::letter:
+      return sheet::letter;
+  }
+  return sheet::a4;
+}
+
+}  // namespace
+
+std::string complaints_about(const SheetFlags& flags, bool prints_a_sheet) {
+  std::string complaints = complaint("paper", flags.paper, job::paper_words()) +
+                           complaint("language", flags.language, job::languages());
+  const bool any = !flags.paper.empty() || !flags.language.empty() || !flags.shop.empty();
+  if (any && !prints_a_sheet) {
+    complaints += "--paper, --language and --shop are about a sheet: give --sheet too\n";
+  }
+  return complaints;
+}
+
+std::optional<ShopFile> find_shop(const std::string& flag) {
+  ShopFile file;
+  file.path = path_of_shop(flag);
+  if (file.path.empty()) {
+    return file;
+  }
+  file.text = read_whole(file.path, job::most_bytes);
+  auto [shop, findings] = job::read_shop(file.text, file.path);
+  for (const job::Finding& finding : findings) {
+    std::cerr << job::with_source_line(finding, file.text);
+  }
+  if (!shop) {
+    return std::nullopt;
+  }
+  file.shop = std::move(*shop);
+  return file;
+}
+
+std::string register_of(const ShopFile& file) {
+  if (file.shop.register_file.empty()) {
+    return {};
+  }
+  return (fs::path(file.path).parent_path() / file.shop.register_file).string();
+}
+
+SheetChoice sheet_choice(const SheetFlags& flags, const job::Shop& shop) {
+  SheetChoice choice{shop.paper.value_or(job::PaperSize::a4), language_of(shop)};
+  const auto words = job::paper_words();
+  if (const auto paper = std::ranges::find(words, std::string_view(flags.paper));
+      paper != words.end()) {
+    choice.paper = static_cast<job::PaperSize>(paper - words.begin());
+  }
+  if (!flags.language.empty()) {
+    choice.language = flags.language;
+  }
+  return choice;
+}
+
+sheet::SheetOptions sheet_options(const SheetChoice& choice, const job::Shop& shop) {
+  sheet::SheetOptions options{.paper = paper_of(choice.paper),
+                              .words = job::words_in(choice.language),
+                              .shop = {shop.name, shop.line, shop.steps, shop.notes},
+                              .digest = {},
+                              .record = {}};
+  if (choice.language == language_of(shop)) {
+    for (const auto& [key, text] : shop.texts) {
+      options.words.replace(key, text::harmless(text));
+    }
+  }
+  return options;
+}
+
+std::string texts_left_out(const SheetChoice& choice, const ShopFile& file) {
+  if (file.shop.texts.empty() || choice.language == language_of(file.shop)) {
+    return {};
+  }
+  return text::harmless(file.path) + ": caution: texts: are in the language \"" +
+         language_of(file.shop) + "\" and stay out of a sheet in \"" + choice.language + "\"\n";
+}
+
+std::string texts_not_printable(const ShopFile& file) {
+  std::string cautions;
+  for (const auto& [key, text] : file.shop.texts) {
+    if (!sheet::PdfCanvas::unprintable(text).empty()) {
+      cautions += text::harmless(file.path) + ": caution: texts." + key +
+                  ": has characters that cannot be printed on the sheet; write it in Latin, Greek "
+                  "or Cyrillic letters\n";
+    }
+  }
+  return cautions;
+}
+
+std::optional<sheet::SheetOptions> options_for(const SheetFlags& flags) {
+  const auto file = find_shop(flags.shop);
+  if (!file) {
+    return std::nullopt;
+  }
+  const SheetChoice choice = sheet_choice(flags, file->shop);
+  std::cerr << texts_left_out(choice, *file) << texts_not_printable(*file);
+  return sheet_options(choice, file->shop);
+}
+
+}  // namespace kerfmark::cli
