@@ -13,6 +13,14 @@ import tempfile
 
 FILES_PER_CALL = 200
 EXIT_STATUS = {"keep": 0, "cut": 0, "hold": 1, "reject": 1}
+EXIT_STATUS_AFTER = {"fit": 0, "hold": 1, "unfit": 1}
+
+
+def exit_status(answer):
+    """Once the part is cut, what was measured afterwards decides."""
+    if answer["after"] is not None:
+        return EXIT_STATUS_AFTER[answer["after"]["verdict"]]
+    return EXIT_STATUS[answer["verdict"]]
 
 
 def toml_value(value):
@@ -68,7 +76,7 @@ def plan(program, texts, folder):
         if "findings" in answer:
             raise Trouble(f"a sound job was refused: {answer['findings']}\n{text}")
         answers.append(answer)
-    expected = max((EXIT_STATUS[a["verdict"]] for a in answers), default=0)
+    expected = max(map(exit_status, answers), default=0)
     if done.returncode != expected:
         raise Trouble(f"exit status {done.returncode}, the verdicts ask for {expected}\n"
                       f"{done.stderr[:4000]}")
@@ -77,11 +85,16 @@ def plan(program, texts, folder):
 
 def plan_all(program, jobs):
     """Plans any number of jobs (dicts) in batches; gives (text, answer) in the order of jobs."""
+    return plan_texts(program, [toml(job) for job in jobs])
+
+
+def plan_texts(program, texts):
+    """The same for the texts of job files."""
     pairs = []
     with tempfile.TemporaryDirectory() as folder:
-        for first in range(0, len(jobs), FILES_PER_CALL):
-            texts = [toml(job) for job in jobs[first:first + FILES_PER_CALL]]
-            pairs += zip(texts, plan(program, texts, folder))
+        for first in range(0, len(texts), FILES_PER_CALL):
+            batch = texts[first:first + FILES_PER_CALL]
+            pairs += zip(batch, plan(program, batch, folder))
     return pairs
 
 

@@ -2,6 +2,9 @@
 
     propagation.py PROGRAM [seatpost|steerer]
 
+Jobs get readings after a cut too: the sum of what is left, offcut and kerf, and the margins of the
+part as it stands then.
+
 Every reading becomes one variable of the package with the standard uncertainty of a rectangular
 distribution, half-width / sqrt(3) (JCGM 100:2008 4.3.7). Seatpost margins are built from points
 and vectors, steerer margins from heights on the steerer, both out of those variables: what enters
@@ -113,16 +116,22 @@ def extension(job, v, height):
 
 # --- margins -------------------------------------------------------------------------------------
 
-def seatpost_margins(job, v):
-    """{id: uncut margin} of the limits that carry measurements, and the ids of mere practice."""
+def seatpost_margins(job, v, after=False):
+    """{id: uncut margin} of the limits that carry measurements, and the ids of mere practice.
+
+    after: of the part as it stands once it is cut.
+    """
     frame, post = job.get("frame", {}), job["post"]
     height = v.get("saddle.height")
     E_low = extension(job, v, v.get("saddle.lowest", height))
     E_high = extension(job, v, v.get("saddle.highest", height))
     length, hang = v.get("post.length"), v.get("post.hang", 0.0)
+    found = depths(job, v, length - E_low + hang)
+    if after:
+        length = v.get("as_cut.length")
     lowest_point = length - E_low + hang
     margins = {}
-    for n, (depth, clearance) in enumerate(depths(job, v, lowest_point), 1):
+    for n, (depth, clearance) in enumerate(found, 1):
         margins[f"blockage-{n}"] = depth - lowest_point
         margins[f"clearance-{n}"] = depth - clearance - lowest_point
     inserted = length - E_high
@@ -162,26 +171,32 @@ def depths(job, v, lowest_point):
     return found
 
 
-def steerer_margins(job, v):
+def steerer_margins(job, v, after=False):
     """As for a seatpost. The gap counts with the stem in its highest position."""
     cap, expander = job.get("cap", {}), job.get("expander", {})
     below = v.stack("spacers.below")
     low, high = v.stack("spacers.lowest", below), v.stack("spacers.highest", below)
     above, clamp = v.stack("spacers.above", 0.0), v.get("stem.clamp")
+    before = v.get("steerer.length")
+    length = v.get("as_cut.length") if after else before
     routes = []
-    if "head_tube" in job.get("frame", {}) and "upper" in job.get("headset", {}):
+    if "head_tube" in job.get("frame", {}) and "upper" in job.get("headset", {}) \
+            and length is not None:
         bearing = v.get("headset.lower", 0.0) + v.get("frame.head_tube") + v.get("headset.upper")
-        routes.append(bearing + high + clamp + above - v.get("steerer.length"))
-    if "mock_up" in job:
-        routes.append(-1 * v.get("mock_up.stands_proud"))
+        routes.append(bearing + high + clamp + above - length)
+    if "mock_up" in job and not (after and None in (before, length)):
+        routes.append((before - length if after else 0.0) - v.get("mock_up.stands_proud"))
+    if after and v.get("as_cut.gap") is not None:
+        routes.append(v.get("as_cut.gap"))
     margins = {}
-    if "min_length" in job["steerer"]:
-        margins["min-length"] = v.get("steerer.length") - v.get("steerer.min_length")
+    if "min_length" in job["steerer"] and length is not None:
+        margins["min-length"] = length - v.get("steerer.min_length")
     if not routes:
         return margins, []
     gap = routes[0]
-    if len(routes) > 1 and standard(routes[1]) < standard(gap) - 1e-9:
-        gap = routes[1]
+    for route in routes[1:]:
+        if standard(route) < standard(gap) - 1e-9:
+            gap = route
     recess = gap - above
     margins |= {"preload": gap, "gap-least": gap - v.get("cap.gap_min", 2.0),
                 "gap-most": v.get("cap.gap_max", 5.0) - gap, "stem-recess": 5 - recess}
@@ -201,12 +216,12 @@ def steerer_margins(job, v):
 
 # --- comparison ----------------------------------------------------------------------------------
 
-def compare(answer, v, margins, practice):
-    """Differences of one job, and how many of its limits carry a guard."""
+def compare(answer, cut, v, margins, practice, exempt=()):
+    """Differences of one job at a cut, and how many of its limits carry a guard."""
     out, guarded = [], 0
-    cut, coverage = answer["cut"]["at_mm"], v.readings.coverage
+    coverage = v.readings.coverage
     limits = {x["id"]: x for x in answer["limits"]}
-    plain = set(limits) - set(margins)
+    plain = set(limits) - set(margins) - set(exempt)
     if set(margins) - set(limits):
         out.append(f"limits are missing: {sorted(set(margins) - set(limits))}")
     for name in plain:  # exact by definition or out of exact figures: max-cut, masses, rings
@@ -229,6 +244,32 @@ def compare(answer, v, margins, practice):
     return out, guarded
 
 
+def guard_of(quantity, coverage):
+    return min(coverage * standard(quantity), sum(components(quantity).values()))
+
+
+def compare_after(job, after, v, kind):
+    """Differences of what is said after the cut, and whether there was a sum to be closed."""
+    coverage = v.readings.coverage
+    # The limit on the cut has a guard of its own here, below.
+    out, _ = compare(after, 0.0, v, *MARGINS[kind](job, v, after=True), exempt=["max-cut"])
+    before = v.get("post.length" if kind == "seatpost" else "steerer.length")
+    left, offcut = v.get("as_cut.length"), v.get("as_cut.offcut")
+    for limit in after["limits"]:
+        if limit["id"] == "max-cut" and not near(limit["guard"], guard_of(before - left, coverage)):
+            out.append(f"max-cut: guard {limit['guard']!r}, "
+                       f"uncertainties says {guard_of(before - left, coverage)!r}")
+    if None in (before, left, offcut):
+        want = (None, None)
+    else:
+        off = before - left - offcut - v.get("as_cut.kerf", v.get("saw.kerf", 1.0))
+        want = (nominal(off), guard_of(off, coverage))
+    got = (after["closure_mm"], after["closure_guard_mm"])
+    if not all(map(near, got, want)):
+        out.append(f"closure and guard {got!r}, uncertainties says {want!r}")
+    return out, want[0] is not None
+
+
 def share_differences(name, doubt, parts, within):
     total = sum(p * p for p in parts.values())
     want = {n: p * p / total for n, p in parts.items()}
@@ -247,7 +288,11 @@ BUILDER = {"seatpost": random_jobs.Seatpost, "steerer": random_jobs.Steerer}
 def random_job(rng, kind):
     while True:
         job = BUILDER[kind](rng).job()
-        if random_jobs.sound(job, Readings(job)):
+        v = Variables(job)
+        before = v.readings.value("post.length" if kind == "seatpost" else "steerer.length")
+        job["as_cut"] = random_jobs.measured_after(rng, job, before, None, rng.uniform(5, 90))
+        if random_jobs.sound(job, Readings(job)) and \
+                {"length", "gap"} & set(job["as_cut"]):
             return job
 
 
@@ -257,17 +302,20 @@ def main():
     for kind in kinds:
         rng = random.Random(SEED)
         jobs = [random_job(rng, kind) for _ in range(JOBS[kind])]
-        guards = sawn = 0
+        guards = sawn = sums = 0
         for job, (text, answer) in zip(jobs, plan_all(program, jobs)):
             v = Variables(job)
-            out, guarded = compare(answer, v, *MARGINS[kind](job, v))
-            mismatches.add(text, out)
+            out, guarded = compare(answer, answer["cut"]["at_mm"], v, *MARGINS[kind](job, v))
+            after, has_sum = compare_after(job, answer["after"], v, kind)
+            mismatches.add(text, out + [f"after the cut: {line}" for line in after])
+            sums += has_sum
             guards += guarded
             sawn += answer["cut"]["at_mm"] > 0
-        if guards < 2 * len(jobs) or not len(jobs) / 5 < sawn < len(jobs):
-            print(f"{kind}: only {guards} guards in {len(jobs)} jobs, {sawn} sawn", file=sys.stderr)
+        if guards < 2 * len(jobs) or not len(jobs) / 5 < sawn < len(jobs) or sums < len(jobs) / 5:
+            print(f"{kind}: only {guards} guards in {len(jobs)} jobs, {sawn} sawn, {sums} sums",
+                  file=sys.stderr)
             sys.exit(1)
-        counts.append(f"{len(jobs)} {kind} jobs, {sawn} at a cut, {guards} guards")
+        counts.append(f"{len(jobs)} {kind} jobs, {sawn} at a cut, {guards} guards, {sums} sums")
     mismatches.finish("propagation: " + "; ".join(counts))
 
 

@@ -357,6 +357,36 @@ class Steerer:
             steerer["max_rider"] = rng.choice([100, 120])
 
 
+def measured_after(rng, job, original, gap, cut):
+    """What is measured after that cut; the lengths before it may be unknown (None).
+
+    Mostly with errors that the instruments explain, sometimes with slips.
+    """
+    def slip(small, large):
+        return rng.choice([rng.uniform(-small, small)] * 4 + [rng.uniform(-large, large)])
+
+    def put(value, names=("steel rule", "caliper", "laser")):
+        twice = job["measuring"].get("twice", False) and not chance(rng, 0.15)
+        return dressed(rng, round(value, 3), names=names, twice=twice, disagree=0.04)
+
+    as_cut = {}
+    kerf = mean_of(job["saw"].get("kerf", 1.0))
+    if chance(rng, 0.2):
+        kerf = rng.choice([0.8, 1.0, 2.0])
+        as_cut["kerf"] = rng.choice([kerf, {"read": kerf, "within": 0.2}])
+    if original is not None:
+        as_cut["length"] = put(original - cut + slip(0.3, 0.9))
+    elif job["kind"] == "steerer" and chance(rng, 0.3):
+        as_cut["length"] = put(rng.uniform(150, 300))
+    if job["kind"] == "steerer" and (chance(rng, 0.5) or not as_cut.get("length")):
+        as_cut["gap"] = put((gap if gap is not None else 3 - cut) + cut + slip(0.4, 3))
+        if chance(rng, 0.2):
+            as_cut.pop("length", None)
+    if cut > kerf and chance(rng, 0.6):
+        as_cut["offcut"] = put(cut - kerf + slip(0.4, 4))
+    return as_cut
+
+
 def read_again(rng, table, keys):
     """Exact values have no doubt to hide behind: noted twice, they must be the same."""
     for key in keys:
@@ -400,6 +430,8 @@ RANGES = {
     "mock_up.stands_proud": (-60, 300), "steerer.length": (50, 500), "headset.lower": (0, 50),
     "headset.upper": (0, 80), "spacers.below": (0, 200), "spacers.lowest": (0, 200),
     "spacers.highest": (0, 200), "spacers.above": (0, 200),
+    "as_cut.length": (50, 700), "as_cut.offcut": (0, 450), "as_cut.kerf": (0, 5),
+    "as_cut.gap": (-20, 60),
 }
 EXTENSION_RANGE = (20, 450)
 

@@ -5,7 +5,9 @@ with a unit, a list of readings that share one half-width, or a table { read, wi
 under [spacers] a list is a list of rings instead.
 """
 
+import re
 from dataclasses import dataclass
+from fractions import Fraction
 
 INSTRUMENTS = {  # name: (half-width in mm or degrees, what it measures)
     "tape": (1.0, "length"),
@@ -26,6 +28,7 @@ INSTRUMENT_OF = {
     "frame.junction": "steel rule", "frame.head_tube": "steel rule",
     "steerer.length": "steel rule", "stem.length": "steel rule",
     "mock_up.exposed_bottomed": "steel rule", "mock_up.stands_proud": "steel rule",
+    "as_cut.length": "steel rule", "as_cut.offcut": "steel rule", "as_cut.gap": "steel rule",
     "saddle.rail_to_top": "square and rule", "frame.axis_offset": "square and rule",
     "frame.blockage.depth": "depth probe",
     "headset.lower": "caliper", "headset.upper": "caliper", "stem.clamp": "caliper",
@@ -42,14 +45,14 @@ UNIT = {"mm": 1.0, "cm": 10.0, "in": 25.4, "deg": 1.0, "kg": 1.0, "lb": 0.453592
 
 
 def in_base_unit(said):
-    """The nominal value in mm, degrees or kg: a number, "21.2 cm", or the mean of readings."""
+    """The nominal value in mm, degrees or kg: a number, "21.2 cm", "8 3/8 in", or the mean of readings."""
     if isinstance(said, dict):
         return in_base_unit(said["read"])
     if isinstance(said, list):
         return sum(map(in_base_unit, said)) / len(said)
     if isinstance(said, str):
-        figure, unit = said.split()
-        return float(figure) * UNIT[unit]
+        *figures, unit = said.split()
+        return float(sum(map(Fraction, figures))) * UNIT[unit]
     return float(said)
 
 
@@ -58,7 +61,7 @@ def is_measure(said):
     if isinstance(said, bool):
         return False
     if isinstance(said, str):
-        return said.split()[-1:] != [] and said.split()[-1] in UNIT and len(said.split()) == 2
+        return re.fullmatch(rf"[-0-9./ ]+ ({'|'.join(UNIT)})", said) is not None
     if isinstance(said, list):
         return bool(said) and all(is_measure(s) for s in said)
     if isinstance(said, dict):

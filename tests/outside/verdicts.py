@@ -155,11 +155,17 @@ class Facts:
     carbon_not_asked: bool
     preferred: object  # lo -> preferred cut
     extra: dict        # figures of its kind to compare: name -> function of the cut
+    line: float = None  # least insertion that the maker wants, above the lower end of a post
 
 
-def readings_disagree(readings):
-    """Any two readings of one value further apart than coverage * u(difference)."""
+def readings_disagree(readings, after=False):
+    """Any two readings of one value further apart than coverage * u(difference).
+
+    What was measured after the cut counts after it only.
+    """
     for r in readings.by_name.values():
+        if r.name.startswith("as_cut.") and not after:
+            continue
         allowed = readings.coverage * math.sqrt(2 * r.within ** 2 / 3)
         if any(abs(x - y) > allowed + FORGIVEN for x, y in itertools.combinations(r.raw, 2)):
             return True
@@ -193,13 +199,17 @@ def maker_not_asked(part):
     return part["material"] == "carbon" and part.get("cutting", default) == "not stated"
 
 
-def maker_limits(part, length, max_riders, job):
-    """max-cut, min-length and rider-mass are alike for both kinds of part."""
+def maker_limits(part, length, max_riders, job, off=Estimate(0.0)):
+    """max-cut, min-length and rider-mass are alike for both kinds of part.
+
+    off: what has been cut off already, None where nobody knows.
+    """
     limits = []
-    if cutting_is_closed(part):
-        limits.append(Limit("max-cut", -1, Estimate(0.0), "maker"))
-    elif "max_cut" in part:
-        limits.append(Limit("max-cut", -1, Estimate(in_base_unit(part["max_cut"])), "maker"))
+    if off is not None:
+        if cutting_is_closed(part):
+            limits.append(Limit("max-cut", -1, 0 - off, "maker"))
+        elif "max_cut" in part:
+            limits.append(Limit("max-cut", -1, in_base_unit(part["max_cut"]) - off, "maker"))
     if "min_length" in part and length is not None:
         limits.append(Limit("min-length", -1, length - in_base_unit(part["min_length"]), "maker"))
     rider = []
@@ -289,7 +299,8 @@ class SaddleGeometry:
 INSERTION_LIMITS = ("mark", "post-minimum", "frame-minimum", "floor", "junction")
 
 
-def seatpost(job):
+def seatpost(job, after=False):
+    """The post before the cut or, with what was measured then, after it."""
     readings = Readings(job)
     given, doubt = Given(readings), doubt_of(job, readings)
     frame, post = job.get("frame", {}), job["post"]
@@ -298,9 +309,12 @@ def seatpost(job):
     low, high = given("saddle.lowest") or E, given("saddle.highest") or E
     E, E_low, E_high = (geometry.extension(x) for x in (E, low, high))
     P, hang = given("post.length"), given("post.hang", 0)
+    # Which route tells a depth is chosen on the uncut post, once and for all.
+    depths, disagree = blockage_depths(job, given, doubt, P - E_low + hang)
+    off = P - given("as_cut.length") if after else Estimate(0.0)
+    P = given("as_cut.length") if after else P
     inserted_low, inserted_high = P - E_low, P - E_high
 
-    depths, disagree = blockage_depths(job, given, doubt, inserted_low + hang)
     mark = None if post["mark"] == "unknown" else given("post.mark")
     diameter = in_base_unit(post["diameter"])
     is_round = post.get("section", "round") == "round"
@@ -312,7 +326,7 @@ def seatpost(job):
     bounds = insertion_bounds(frame, post, mark, given, diameter, is_round)
     limits += [Limit(name, -1, inserted_high - bound, origin) for name, bound, origin in bounds]
     max_riders = [t["max_rider"] for t in (frame, post) if "max_rider" in t]
-    cut_limits, rider = maker_limits(post, P, max_riders, job)
+    cut_limits, rider = maker_limits(post, P, max_riders, job, off)
     limits += cut_limits
     limits.append(Limit("head", 0, E_low - given("post.head", 0), "measured"))
     if "grip" in post:
@@ -328,9 +342,9 @@ def seatpost(job):
                 if x is not None), default=None)
     facts = Facts(job, readings, doubt, limits,
                   unknown=mark is None and "min_insertion" not in post,
-                  disagree=disagree or readings_disagree(readings),
+                  disagree=disagree or readings_disagree(readings, after),
                   closed=cutting_is_closed(post), carbon_not_asked=maker_not_asked(post),
-                  preferred=lambda lo: lo, extra={})
+                  preferred=lambda lo: lo, extra={}, line=line)
     heights = {"lowest": E_low.value, "height": E.value, "highest": E_high.value}
     facts.extra = {
         "extension_mm": lambda c: heights,
@@ -433,7 +447,8 @@ def uncut_fit(job, readings, doubt, bounds, depths, hang, E_low, E_high):
 
 # --- steerer -------------------------------------------------------------------------------------
 
-def steerer(job):
+def steerer(job, after=False):
+    """The steerer before the cut or, with what was measured then, after it."""
     readings = Readings(job)
     given, doubt = Given(readings), doubt_of(job, readings)
     fork, stem, cap = job["steerer"], job.get("stem", {}), job.get("cap", {})
@@ -443,12 +458,19 @@ def steerer(job):
     B_low, B_high = given.stack("spacers.lowest") or below, given.stack("spacers.highest") or below
     A = given.stack("spacers.above", 0)
 
-    G0, disagree = uncut_gap(job, given, doubt, K, S, B_high, A)
+    off = Estimate(0.0)
+    if after:
+        left = given("as_cut.length")
+        off = None if None in (S, left) else S - left
+        G0, disagree = gap_after(job, given, doubt, K, left, off, B_high, A)
+        S = left
+    else:
+        G0, disagree = uncut_gap(job, given, doubt, K, S, B_high, A)
     limits = []
     if G0 is not None:
         limits += gap_limits(fork, stem, cap, expander, G0, K, A, B_low, B_high)
     max_riders = [t["max_rider"] for t in (job.get("frame", {}), fork) if "max_rider" in t]
-    cut_limits, rider = maker_limits(fork, S, max_riders, job)
+    cut_limits, rider = maker_limits(fork, S, max_riders, job, off)
     limits += cut_limits
     # Rings count by their nominal heights here: a maker counts rings, not tenths.
     nominal_low, nominal_high = B_low.value, B_high.value
@@ -465,7 +487,7 @@ def steerer(job):
 
     wanted_gap = in_base_unit(cap.get("gap", 3))
     return Facts(job, readings, doubt, limits, unknown=G0 is None,
-                 disagree=disagree or readings_disagree(readings),
+                 disagree=disagree or readings_disagree(readings, after),
                  closed=cutting_is_closed(fork), carbon_not_asked=maker_not_asked(fork),
                  preferred=(lambda lo: lo) if G0 is None else (lambda lo: wanted_gap - G0.value),
                  extra={
@@ -477,13 +499,30 @@ def steerer(job):
 
 def uncut_gap(job, given, doubt, K, S, B_high, A):
     """How far the steerer ends below the cap, by the parts or a mock-up; do they disagree?"""
-    routes = []
-    tube, upper = given("frame.head_tube"), given("headset.upper")
-    if None not in (tube, upper, K, S, B_high):
-        parts = given("headset.lower", 0) + tube + upper + B_high + K + A - S
-        routes.append((parts, parts))
+    routes = [gap_by_parts(given, K, S, B_high, A)]
     if "mock_up" in job:
-        routes.append((-given("mock_up.stands_proud"),) * 2)
+        routes.append(-given("mock_up.stands_proud"))
+    return chosen_gap(doubt, routes)
+
+
+def gap_by_parts(given, K, S, B_high, A):
+    tube, upper = given("frame.head_tube"), given("headset.upper")
+    if None in (tube, upper, K, S, B_high):
+        return None
+    return given("headset.lower", 0) + tube + upper + B_high + K + A - S
+
+
+def gap_after(job, given, doubt, K, left, off, B_high, A):
+    """The same after the cut: by the parts, by the mock-up and what came off, or as measured."""
+    routes = [gap_by_parts(given, K, left, B_high, A)]
+    if "mock_up" in job and off is not None:
+        routes.append(off - given("mock_up.stands_proud"))
+    routes.append(given("as_cut.gap"))
+    return chosen_gap(doubt, routes)
+
+
+def chosen_gap(doubt, routes):
+    routes = [(route, route) for route in routes if route is not None]
     return choose_route(doubt, routes) if routes else (None, False)
 
 

@@ -1,7 +1,10 @@
 #include <charconv>
 #include <cmath>
 #include <fstream>
+#include <functional>
 #include <map>
+#include <optional>
+#include <random>
 #include <set>
 #include <string>
 #include <string_view>
@@ -11,8 +14,11 @@
 
 #include "../plan/planned.hpp"
 #include "kerfmark/measure/doubt.hpp"
+#include "kerfmark/measure/drawn.hpp"
+#include "kerfmark/measure/odds.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/trials.hpp"
 
 // Our figures against documents of others. Each *.tsv here starts with its card: document, edition,
 // clause, and whether the text, a secondary source or nothing but memory stands behind it.
@@ -310,5 +316,164 @@ TEST_CASE("a post of 400 for a frame that takes 350") {
     CHECK(plan.verdict == plan::Verdict::cut);
     CHECK(plan.planned == measure::millimetres(number_in(row, "cut")));
     CHECK(plan.remaining == measure::millimetres(number_in(row, "remaining")));
+  }
+}
+
+namespace {
+
+void in_turn(std::size_t count, const std::function<void(std::size_t)>& task) {
+  for (std::size_t i = 0; i < count; ++i) {
+    task(i);
+  }
+}
+
+/// The trials of a steerer whose gap is the sum of four readings with these standard uncertainties.
+plan::LimitTrials trials_of_four(const std::vector<double>& u) {
+  const auto reading = [&](double value, double standard_uncertainty) {
+    return "{ read = " + number(value) +
+           ", within = " + number(standard_uncertainty * std::sqrt(3.0)) + " }";
+  };
+  const plan::Job job = planned::job_of(
+      "kind = \"steerer\"\nsaw = { within = 0 }\n[steerer]\nmaterial = \"steel\"\nlength = " +
+      reading(220, u.at(0)) + "\n[frame]\nhead_tube = " + reading(130, u.at(1)) +
+      "\n[headset]\nupper = " + reading(30, u.at(2)) + "\n[stem]\nclamp = " + reading(45, u.at(3)) +
+      "\n[spacers]\nbelow = { read = 20, within = 0 }\n");
+  const Plan plan = plan::plan_cut(job);
+  const plan::Trials trials = plan::run_trials(job, plan, {.count = 1'000'000}, in_turn);
+  const auto& preload = limit_of(plan, "preload");
+  CHECK(preload.at.margin == Near{5.0});
+  return trials.limits.at(static_cast<std::size_t>(&preload - plan.limits.data()));
+}
+
+/// Ends of the interval around what is expected of them, and whether first order is validated.
+void check_sum(const Row& row, const measure::Drawn& drawn, double nominal,
+               std::optional<bool> validated) {
+  const double u = number_in(row, "u");
+  const double reach = number_in(row, "reach");
+  // Three standard errors of an end of 10⁶ trials, 0.0027·u each, and half the last digit printed.
+  const double within = 3 * 0.0027 * u + 0.005 * (u > 10 ? 10 : 1);
+  CHECK(drawn.mean == Near{nominal, 3 * u / 1000});
+  CHECK(drawn.standard_deviation == Near{u, 0.005 * u});
+  CHECK(drawn.interval.low == Near{nominal - reach, within});
+  CHECK(drawn.interval.high == Near{nominal + reach, within});
+  const auto first_order = measure::normal_interval(nominal, u);
+  CHECK(first_order.high - nominal ==
+        Near{number_in(row, "first_order"), reach > 10 ? 0.05 : 0.005});
+  CHECK(validated == yes_in(row, "validated"));
+}
+
+}  // namespace
+
+TEST_CASE("the sum of four readings") {
+  const auto rows = load("sum_of_four.tsv", 2);
+  REQUIRE(rows.at(0).at("shape") == "normal");
+  std::mt19937_64 random(101);
+  std::normal_distribution<double> one;
+  std::vector<double> sums(1'000'000);
+  for (double& sum : sums) {
+    sum = one(random) + one(random) + one(random) + one(random);
+  }
+  const measure::Drawn drawn = measure::drawn_from(sums);
+  check_sum(rows.at(0), drawn, 0.0,
+            measure::validates(measure::normal_interval(0.0, 2.0), drawn,
+                               measure::numerical_tolerance(2.0)));
+
+  REQUIRE(rows.at(1).at("shape") == "rectangular");
+  const plan::LimitTrials trials = trials_of_four({1, 1, 1, 1});
+  CHECK(trials.tolerance == Near{0.05});
+  check_sum(rows.at(1), trials.margin, 5.0, trials.validates);
+  // In closed form, to three standard errors.
+  const double reach = 2 * std::sqrt(3.0) * (2 - std::pow(0.6, 0.25));
+  CHECK(trials.margin.interval.high == Near{5.0 + reach, 3 * 0.0027 * 2});
+}
+
+TEST_CASE("the sum of four readings of which one is large") {
+  const auto rows = load("sum_with_one_large.tsv", 1);
+  const plan::LimitTrials trials = trials_of_four({1, 1, 1, 10});
+  check_sum(rows.front(), trials.margin, 5.0, trials.validates);
+}
+
+TEST_CASE("the logarithm of a rectangle") {
+  const auto rows = load("logarithm.tsv", 1);
+  const Row& row = rows.front();
+  std::mt19937_64 random(101);
+  std::uniform_real_distribution<double> x(0.1, 1.1);
+  std::vector<double> logarithms(1'000'000);
+  for (double& y : logarithms) {
+    y = std::log(x(random));
+  }
+  const measure::Drawn drawn = measure::drawn_from(logarithms);
+  // Three standard errors of a mean of 10⁶ are 0.0018, and half the last digit printed.
+  CHECK(drawn.mean == Near{number_in(row, "mean"), 0.0025});
+  CHECK(drawn.standard_deviation == Near{number_in(row, "u"), 0.0025});
+  const double y = std::log(0.6);
+  const double u = 1 / 0.6 / std::sqrt(12.0);
+  CHECK(y == Near{number_in(row, "first_order"), 5e-4});
+  CHECK(u == Near{number_in(row, "first_order_u"), 5e-4});
+  CHECK(measure::validates(measure::normal_interval(y, u), drawn,
+                           measure::numerical_tolerance(u)) == false);
+}
+
+TEST_CASE("a budget that one rectangle dominates") {
+  const auto rows = load("caliper_budget.tsv", 1);
+  const Row& row = rows.front();
+  measure::Readings readings;
+  measure::Slopes slopes;
+  for (const auto* const part : {"reference", "thermal", "resolution", "mechanical"}) {
+    slopes.push_back({static_cast<std::uint32_t>(readings.size()), 1.0});
+    readings.push_back(
+        {part, measure::Dimension::length, {0.0}, number_in(row, part), "", measure::Place{}});
+  }
+  const double u = measure::standard_uncertainty(slopes, readings);
+  CHECK(u == Near{number_in(row, "u"), 0.05});
+  // The half-width of the interval that holds 95 %: where 97.5 % lie below.
+  const measure::Spread spread = measure::spread_of(slopes, readings);
+  double inside = 0.0;
+  double outside = 4 * u;
+  while (outside - inside > 1e-6) {
+    const double middle = (inside + outside) / 2;
+    (measure::probability_of_at_least_0(middle, spread) < 0.975 ? inside : outside) = middle;
+  }
+  CHECK(inside / u == Near{number_in(row, "k"), 0.01});
+  CHECK(inside / 1000 == Near{number_in(row, "U_mm"), 0.005});
+}
+
+TEST_CASE("probability of conformance") {
+  for (const Row& row : load("conformance.tsv", 3)) {
+    const double value = number_in(row, "value");
+    CAPTURE(value);
+    const measure::Spread normal{0, 0, number_in(row, "u")};
+    double probability = 1.0;
+    if (row.at("least") != "-") {
+      probability -=
+          1 - measure::probability_of_at_least_0(value - number_in(row, "least"), normal);
+    }
+    if (row.at("most") != "-") {
+      probability -= 1 - measure::probability_of_at_least_0(number_in(row, "most") - value, normal);
+    }
+    CHECK(probability == Near{number_in(row, "probability"), 1e-3});
+  }
+}
+
+TEST_CASE("a margin as large as its guard is wrongly passed once in 44 times at most") {
+  const auto rows = load("guard_band.tsv", 1);
+  const double k = number_in(rows.front(), "k");
+  const double risk = number_in(rows.front(), "risk");
+  CHECK(1 - measure::probability_of_at_least_0(k, {0, 0, 1}) == Near{risk, 5e-5});
+  // Whatever the readings are.
+  std::mt19937_64 random(101);
+  std::uniform_real_distribution<double> half_width(0, 1);
+  for (int draw = 0; draw < 2000; ++draw) {
+    measure::Readings readings;
+    measure::Slopes slopes;
+    for (int i = 0; i <= draw % 8; ++i) {
+      const double w = std::pow(half_width(random), 3);
+      slopes.push_back({static_cast<std::uint32_t>(i), 1.0});
+      readings.push_back({"key", measure::Dimension::length, {0.0}, w, "", measure::Place{}});
+    }
+    const double margin = measure::guard(slopes, readings, k);
+    const double odds =
+        measure::probability_of_at_least_0(margin, measure::spread_of(slopes, readings));
+    CHECK(1 - odds <= risk);
   }
 }

@@ -1,0 +1,238 @@
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <optional>
+#include <random>
+#include <string>
+
+#include <doctest/doctest.h>
+
+#include "../plan/planned.hpp"
+#include "kerfmark/plan/after.hpp"
+#include "random_job.hpp"
+
+using namespace kerfmark;
+using measure::millimetres;
+using plan::After;
+using plan::AfterVerdict;
+using plan::HoldReason;
+using plan::Job;
+using plan::JudgedLimit;
+using plan::Length;
+using plan::Plan;
+using planned::job_of;
+using planned::Near;
+using planned::number;
+using random_job::Random;
+
+namespace {
+
+using Make = random_job::Tables (*)(Random&);
+
+struct Sample {
+  std::string text;
+  Job job;
+  Plan plan;
+  Random random;
+};
+
+/// Jobs of both kinds, seeds from 1. What fails says the seed and the whole job.
+void for_jobs(unsigned count, const std::function<void(Sample&)>& law) {
+  for (const Make make : {random_job::seatpost, random_job::steerer}) {
+    for (unsigned seed = 1; seed <= count; ++seed) {
+      CAPTURE(seed);
+      Random random(seed);
+      const std::string text = random_job::text_of(make(random));
+      Job job = job_of(text);
+      Plan plan = plan::plan_cut(job);
+      Sample s{text, std::move(job), std::move(plan), random};
+      CAPTURE(s.text);
+      law(s);
+    }
+  }
+}
+
+double between(Random& random, double least, double most) {
+  return std::uniform_real_distribution<double>(least, most)(random);
+}
+
+std::optional<double> original_mm(const Job& job) {
+  const auto& length = job.kind == plan::Kind::seatpost ? job.post.length : job.steerer.length;
+  return length ? std::optional(length->nominal.in_mm()) : std::nullopt;
+}
+
+std::string exact(double mm) { return "{ read = " + number(mm) + ", within = 0 }"; }
+
+Job with(const Sample& s, const std::string& as_cut) {
+  return job_of(s.text + "\n[as_cut]\n" + as_cut);
+}
+
+bool holds_for(const After& after, HoldReason reason) {
+  return std::ranges::any_of(after.holds, [&](const auto& h) { return h.reason == reason; });
+}
+
+/// What two lengths leave for the offcut, missed by a part of the guard of the sum.
+struct Sawn {
+  double left;
+  double offcut;
+};
+
+std::optional<Sawn> sawn(Sample& s, double off) {
+  const auto original = original_mm(s.job);
+  if (!original) {
+    return std::nullopt;
+  }
+  const double cut = between(s.random, 5, 60);
+  const Sawn made{*original - cut, cut - s.job.saw.kerf->nominal.in_mm() - off};
+  return made.left >= 50 && made.offcut >= 0 ? std::optional(made) : std::nullopt;
+}
+
+}  // namespace
+
+TEST_CASE("a sum that is off by more than its guard is a hold and by less never one for that") {
+  std::size_t open = 0;
+  std::size_t closed = 0;
+  for_jobs(700, [&](Sample& s) {
+    // Two readings by steel rule and the length before, whatever that was measured with.
+    const auto probe = sawn(s, 0);
+    if (!probe) {
+      return;
+    }
+    const auto as_cut = [](const Sawn& made) {
+      return "length = " + number(made.left) + "\noffcut = " + number(made.offcut) + "\n";
+    };
+    const double guard = plan::check_after(with(s, as_cut(*probe)))->closure->guard_mm;
+    for (const double part : {0.0, 0.6, 0.999, 1.001, 1.5, 4.0}) {
+      for (const double sign : {1.0, -1.0}) {
+        const double off = sign * part * guard;
+        const Sawn made{probe->left, probe->offcut - off};
+        if (made.offcut < 0) {
+          continue;
+        }
+        const Job job = with(s, as_cut(made));
+        const After after = *plan::check_after(job);
+        CAPTURE(part);
+        CHECK(after.closure->off == Near{off});
+        CHECK(after.closure->guard_mm == Near{guard});
+        CHECK(after.closure->closed == (part < 1));
+        CHECK(holds_for(after, HoldReason::sum_open) == (part > 1));
+        if (part > 1) {
+          CHECK(after.verdict == AfterVerdict::hold);
+        }
+        ++(part > 1 ? open : closed);
+      }
+    }
+  });
+  CHECK(open > 3000);
+  CHECK(closed > 3000);
+}
+
+TEST_CASE("a job cut just as planned keeps its margins and is fit where its plan said so") {
+  std::size_t fits = 0;
+  for_jobs(2000, [&](Sample& s) {
+    const auto original = original_mm(s.job);
+    if (s.plan.verdict != plan::Verdict::cut || !original || s.plan.remaining->in_mm() < 50) {
+      return;
+    }
+    // Without any doubt of its own: what is left has been measured by a better instrument.
+    const Job job = with(s, "length = " + exact(s.plan.remaining->in_mm()) + "\n");
+    const After after = *plan::check_after(job);
+    const bool other_route =
+        s.plan.steerer && (after.gap_by == plan::GapRoute::mock_up) != s.plan.steerer->by_mock_up;
+    if (other_route) {
+      return;
+    }
+    REQUIRE(after.limits.size() == s.plan.limits.size());
+    bool room = true;
+    for (std::size_t i = 0; i < after.limits.size(); ++i) {
+      const JudgedLimit& now = after.limits[i];
+      const JudgedLimit& planned = s.plan.limits[i];
+      CAPTURE(now.id());
+      CHECK(now.id() == planned.id());
+      CHECK(now.at.margin == Near{planned.at.margin, 1e-9});
+      CHECK(now.has == Near{planned.has, 1e-9});
+      room = room && (now.rule == plan::Rule::max_cut ||
+                      now.at.margin >= now.at.guard - planned::arithmetic);
+    }
+    CHECK(*after.cut == Near{s.plan.at.in_mm()});
+    if (room) {
+      CHECK(after.verdict == AfterVerdict::fit);
+      ++fits;
+    } else {
+      CHECK(after.verdict == AfterVerdict::hold);
+    }
+  });
+  CHECK(fits > 400);
+}
+
+TEST_CASE("whatever is measured after the cut the plan before it is the same") {
+  for_jobs(700, [](Sample& s) {
+    std::string as_cut = "length = [" + number(between(s.random, 60, 400)) + ", " +
+                         number(between(s.random, 60, 400)) +
+                         "]\noffcut = " + number(between(s.random, 0, 200)) +
+                         "\nkerf = { read = 2, within = 1 }\n";
+    if (s.job.kind == plan::Kind::steerer) {
+      as_cut += "gap = " + number(between(s.random, -5, 15)) + "\n";
+    }
+    Plan after = plan::plan_cut(with(s, as_cut));
+    REQUIRE(after.after.has_value());
+    after.after.reset();
+    CHECK(after == s.plan);
+  });
+}
+
+TEST_CASE("a hold and an unfit part say what to do and a fit one has nothing that does not hold") {
+  std::size_t unfit = 0;
+  std::size_t hold = 0;
+  std::size_t fit = 0;
+  for_jobs(1500, [&](Sample& s) {
+    const double around = original_mm(s.job).value_or(300) - s.plan.at.in_mm();
+    const double left = std::clamp(around + between(s.random, -40, 20), 50.0, 700.0);
+    const After after = *plan::check_after(with(s, "length = " + number(left) + "\n"));
+    CHECK(after.holds.empty() == (after.verdict != AfterVerdict::hold));
+    CHECK(after.remedies.empty() == (after.verdict != AfterVerdict::unfit));
+    for (const plan::Hold& one : after.holds) {
+      CHECK_FALSE(one.remedies.empty());
+    }
+    const bool all = std::ranges::all_of(after.limits, [](const JudgedLimit& limit) {
+      return limit.at.status == measure::Status::holds;
+    });
+    CHECK((all || after.verdict != AfterVerdict::fit));
+    unfit += after.verdict == AfterVerdict::unfit ? 1 : 0;
+    hold += after.verdict == AfterVerdict::hold ? 1 : 0;
+    fit += after.verdict == AfterVerdict::fit ? 1 : 0;
+  });
+  CHECK(unfit > 300);
+  CHECK(hold > 300);
+  CHECK(fit > 300);
+}
+
+TEST_CASE("within the safe saddle heights nothing is missed that the saddle mends") {
+  std::size_t checked = 0;
+  for_jobs(1200, [&](Sample& s) {
+    if (s.job.kind == plan::Kind::steerer) {
+      return;
+    }
+    const double left = std::clamp(*original_mm(s.job) - between(s.random, 0, 120), 50.0, 700.0);
+    Job job = with(s, "length = " + number(left) + "\n");
+    const After after = *plan::check_after(job);
+    // Where heights are measured straight, guards change a little with the height.
+    if (!after.saddle_range || job.saddle.measured == plan::HeightMeasured::straight) {
+      return;
+    }
+    ++checked;
+    constexpr double hair = 1e-6;
+    job.saddle.lowest->nominal = *after.saddle_range->lo + millimetres(hair);
+    job.saddle.highest->nominal = *after.saddle_range->hi - millimetres(hair);
+    job.saddle.height->nominal = job.saddle.highest->nominal;
+    const After there = *plan::check_after(job);
+    for (const JudgedLimit& limit : there.limits) {
+      using enum plan::Rule;
+      const bool mended = limit.rule != max_cut && limit.rule != min_length &&
+                          limit.rule != rider_mass && limit.rule != bore_fit;
+      CAPTURE(limit.id());
+      CHECK((!mended || limit.at.status == measure::Status::holds));
+    }
+  });
+  CHECK(checked > 300);
+}
