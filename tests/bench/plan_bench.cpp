@@ -1,5 +1,8 @@
+#include <atomic>
+#include <functional>
 #include <string>
 #include <string_view>
+#include <thread>
 #include <vector>
 
 #include <benchmark/benchmark.h>
@@ -7,6 +10,7 @@
 #include "jobs.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/plan/rings.hpp"
+#include "kerfmark/plan/trials.hpp"
 
 using namespace kerfmark;
 
@@ -54,5 +58,41 @@ void positions(benchmark::State& state) {
   }
 }
 BENCHMARK(positions)->Arg(6)->Arg(16)->Arg(64)->Unit(benchmark::kMicrosecond);
+
+/// A million trials of one job, as `plan --trials` makes them; the argument is the number of cores.
+void trials(benchmark::State& state, std::string_view text) {
+  const plan::Job job = bench::job_of(text);
+  const plan::Plan plan = plan::plan_cut(job);
+  const auto cores = static_cast<std::size_t>(state.range(0));
+  const auto run_all = [cores](std::size_t count, const std::function<void(std::size_t)>& task) {
+    std::atomic<std::size_t> next = 0;
+    std::vector<std::jthread> threads;
+    for (std::size_t i = 0; i < cores; ++i) {
+      threads.emplace_back([&] {
+        for (std::size_t at = next++; at < count; at = next++) {
+          task(at);
+        }
+      });
+    }
+  };
+  constexpr std::size_t count = 1'000'000;
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(plan::run_trials(job, plan, {.count = count}, run_all));
+  }
+  state.SetItemsProcessed(state.iterations() * static_cast<int64_t>(count));
+}
+BENCHMARK_CAPTURE(trials, ordinary_post, bench::ordinary_post)
+    ->Arg(1)
+    ->Arg(2)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(trials, full_post, bench::full_post)
+    ->Arg(2)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(trials, ordinary_fork, bench::ordinary_fork)
+    ->Arg(2)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 }  // namespace

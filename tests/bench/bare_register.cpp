@@ -1,0 +1,160 @@
+#include "bare_register.hpp"
+
+#include <cstdlib>
+#include <iostream>
+#include <string_view>
+
+#include "jobs.hpp"
+#include "kerfmark/job/stored_form.hpp"
+#include "kerfmark/job/words.hpp"
+#include "kerfmark/plan/plan.hpp"
+#include "kerfmark/report/json.hpp"
+
+using namespace kerfmark;
+
+namespace bench {
+namespace {
+
+void need(int done, sqlite3* handle) {
+  if (done != SQLITE_OK && done != SQLITE_DONE && done != SQLITE_ROW) {
+    std::cerr << "bare register: " << sqlite3_errmsg(handle) << "\n";
+    std::exit(2);
+  }
+}
+
+std::string name(std::int64_t number) {
+  constexpr auto first = std::to_array<std::string_view>(
+      {"Oda", "Per", "Ilse", "Marrow", "Quist", "Pell", "Tarn", "Venn", "Aldous", "Bram", "Cato"});
+  return std::string(first[static_cast<std::size_t>(number) % first.size()]) + " Number" +
+         std::to_string(number / 7);  // one owner has a few cuts
+}
+
+class Binder {
+ public:
+  Binder(sqlite3* handle, sqlite3_stmt* statement) : handle_(handle), statement_(statement) {}
+  Binder& whole(std::int64_t value) {
+    need(sqlite3_bind_int64(statement_, ++place_, value), handle_);
+    return *this;
+  }
+  Binder& real(double value) {
+    need(sqlite3_bind_double(statement_, ++place_, value), handle_);
+    return *this;
+  }
+  Binder& text(std::string_view value) {
+    need(
+        sqlite3_bind_text64(statement_, ++place_, value.data(), value.size(), nullptr, SQLITE_UTF8),
+        handle_);
+    return *this;
+  }
+  void run() {
+    need(sqlite3_step(statement_), handle_);
+    need(sqlite3_reset(statement_), handle_);
+  }
+
+ private:
+  sqlite3* handle_;
+  sqlite3_stmt* statement_;
+  int place_ = 0;
+};
+
+}  // namespace
+
+records::Entry entry(std::int64_t number) {
+  static const job::StoredForm form = job::stored_form(full_post);
+  static const std::string result = [] {
+    const plan::Job job = job_of(full_post);
+    return report::json_line(job, plan::plan_cut(job), job::words_in("en"));
+  }();
+  records::Entry entry;
+  entry.facts.made_utc = "2026-11-20T14:05:09Z";
+  entry.facts.program_version = "0.1.0";
+  entry.facts.kind = "seatpost";
+  entry.facts.verdict = number % 3 == 0 ? "keep" : "cut";
+  entry.facts.job_number = std::to_string(number);
+  entry.facts.bike = "grey road frame, size " + std::to_string(46 + number % 16);
+  entry.facts.by = "Marrow";
+  entry.facts.checked_by = "Pell";
+  entry.facts.planned_cut_mm = static_cast<double>(number % 80);
+  entry.facts.paper = "a4";
+  entry.facts.language = "en";
+  entry.papers.job = form.job;
+  entry.papers.result_json = result;
+  entry.people.owner = name(number);
+  entry.people.notes = "came with the long post; wants it 5 mm up and down";
+  return entry;
+}
+
+BareRegister::BareRegister(const std::string& path) {
+  (void)records::Register::open_or_create(path);
+  need(sqlite3_open_v2(path.c_str(), &handle_, SQLITE_OPEN_READWRITE, nullptr), handle_);
+  run("PRAGMA synchronous = FULL; PRAGMA secure_delete = ON");
+  constexpr auto sql = std::to_array<const char*>(
+      {"INSERT INTO record (number, encoding, made_utc, program_version, kind, job_number, bike,"
+       " by_whom, checked_by, verdict, planned_cut_mm, paper, language, job_sha256, result_sha256,"
+       " owner_sha256, notes_sha256, previous_sha256, sha256)"
+       " VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+       "INSERT INTO papers VALUES (?, ?, ?)", "INSERT INTO people VALUES (?, ?, ?, ?, ?)",
+       "INSERT INTO search (rowid, job_number, bike, owner, notes) VALUES (?, ?, ?, ?, ?)"});
+  for (std::size_t i = 0; i < sql.size(); ++i) {
+    need(sqlite3_prepare_v2(handle_, sql[i], -1, &statements_[i], nullptr), handle_);
+  }
+}
+
+BareRegister::~BareRegister() {
+  for (sqlite3_stmt* statement : statements_) {
+    sqlite3_finalize(statement);
+  }
+  sqlite3_close(handle_);
+}
+
+void BareRegister::run(const char* sql) {
+  need(sqlite3_exec(handle_, sql, nullptr, nullptr, nullptr), handle_);
+}
+
+void BareRegister::insert(const records::Entry& entry) {
+  const records::Facts& facts = entry.facts;
+  const std::string before = hash_;
+  const std::string digits = std::to_string(++number_);
+  hash_.replace(hash_.size() - digits.size(), digits.size(), digits);
+  Binder(handle_, statements_[record])
+      .whole(number_)
+      .text(facts.made_utc)
+      .text(facts.program_version)
+      .text(facts.kind)
+      .text(facts.job_number)
+      .text(facts.bike)
+      .text(facts.by)
+      .text(facts.checked_by)
+      .text(facts.verdict)
+      .real(facts.planned_cut_mm.value_or(0.0))
+      .text(facts.paper)
+      .text(facts.language)
+      .text(hash_)
+      .text(hash_)
+      .text(hash_)
+      .text(hash_)
+      .text(before)
+      .text(hash_)
+      .run();
+  Binder(handle_, statements_[papers])
+      .whole(number_)
+      .text(entry.papers.job)
+      .text(entry.papers.result_json)
+      .run();
+  Binder(handle_, statements_[people])
+      .whole(number_)
+      .text(entry.people.owner)
+      .text(hash_)
+      .text(entry.people.notes)
+      .text(hash_)
+      .run();
+  Binder(handle_, statements_[search])
+      .whole(number_)
+      .text(facts.job_number)
+      .text(facts.bike)
+      .text(entry.people.owner)
+      .text(entry.people.notes)
+      .run();
+}
+
+}  // namespace bench
