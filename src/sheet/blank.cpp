@@ -88,7 +88,8 @@ constexpr auto order = std::to_array<Place>({
 // How well a place suits a path: the longer what they share, the better; 0 is not at all.
 std::size_t suits(const Place& place, std::string_view path) {
   const bool whole = path == place.path;
-  const bool table = path.starts_with(place.path) && path[place.path.size()] == '.';
+  const bool table =
+      path.starts_with(place.path) && path.substr(place.path.size()).starts_with('.');
   return whole || table ? place.path.size() : 0;
 }
 

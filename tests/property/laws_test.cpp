@@ -473,7 +473,7 @@ namespace {
 using plan::RemedyKind;
 
 measure::Status status_with(const Job& job, const plan::Hold& hold) {
-  const JudgedLimit& limit = plan_cut(job).limits.at(*hold.limit);
+  const JudgedLimit limit = plan_cut(job).limits.at(*hold.limit);
   return (hold.at_the_cut ? limit.at : limit.uncut).status;
 }
 
