@@ -73,8 +73,8 @@ Answer bad_file(const PlanRequest& request, const std::string& file,
 }
 
 // The report as asked for: whole, the verdict only, or one limit as a sum.
-std::string report_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan) {
-  const text::Words words = job::words_in("en");
+std::string report_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan,
+                      const text::Words& words) {
   std::optional<plan::Trials> made;
   if (!request.trials.empty()) {
     // JSON gives the limits at the cut the plan is about, whatever the verdict.
@@ -115,7 +115,14 @@ bool explains_nothing(const PlanRequest& request, const plan::Plan& plan) {
   return true;
 }
 
-Answer plan_one(const PlanRequest& request, const std::string& file,
+// Reports are English. What a shop may say in other words are steps and notes, and no report has
+// those, so the words of an English sheet do for both: reading a language takes a millisecond.
+text::Words words_of_reports(const std::optional<sheet::SheetOptions>& options) {
+  const std::string_view own = job::languages().front();
+  return options && options->words.at("language.tag") == own ? options->words : job::words_in(own);
+}
+
+Answer plan_one(const PlanRequest& request, const std::string& file, const text::Words& words,
                 const std::optional<sheet::SheetOptions>& options) {
   std::string text;
   try {
@@ -136,7 +143,7 @@ Answer plan_one(const PlanRequest& request, const std::string& file,
   if (options) {
     print_sheet_of(request, *outcome.job, plan, *options);
   }
-  return {report_of(request, *outcome.job, plan), status_of(plan)};
+  return {report_of(request, *outcome.job, plan, words), status_of(plan)};
 }
 
 // What is wrong with the options of plan; empty when nothing is.
@@ -187,9 +194,10 @@ ExitStatus plan_files(const PlanRequest& request) {
   if (!request.sheet.empty() && !(options = options_for(request.on_sheet))) {
     return ExitStatus::trouble;
   }
+  const text::Words words = words_of_reports(options);
   ExitStatus worst = ExitStatus::yes;
   for (std::size_t i = 0; i < request.files.size(); ++i) {
-    Answer answer = plan_one(request, request.files[i], options);
+    Answer answer = plan_one(request, request.files[i], words, options);
     if (!request.json && request.files.size() > 1 && !answer.text.empty()) {
       const std::string name = text::harmless(request.files[i]);
       answer.text = request.quiet ? name + ": " + answer.text
