@@ -193,6 +193,23 @@ std::optional<std::vector<double>> read_values(const toml::node& node, const Wan
   return value ? std::optional(std::vector<double>{*value}) : std::nullopt;
 }
 
+// One reading or several as they were written, if all of them were in inches.
+std::string inches_in(const toml::node& node) {
+  if (const auto* text = node.as_string()) {
+    return measure::is_in_inches(text->get()) ? std::string(trimmed(text->get())) : "";
+  }
+  std::string all;
+  const auto* list = node.as_array();
+  for (std::size_t i = 0; list != nullptr && i < list->size(); ++i) {
+    const std::string one = inches_in((*list)[i]);
+    if (one.empty()) {
+      return {};
+    }
+    all += (all.empty() ? "" : ", ") + one;
+  }
+  return all;
+}
+
 std::optional<double> read_half_width(const toml::node& node, std::string key, Dimension dimension,
                                       Notes& notes) {
   const auto range =
@@ -258,7 +275,7 @@ std::optional<measure::Reading> read_reading_table(const toml::table& table, con
                                                    const Instruments& instruments, Notes& notes) {
   refuse_parts(table, wanted.key, notes);
   measure::Reading reading{
-      wanted.key, wanted.dimension, {}, 0.0, std::string(wanted.instrument), place_of(table)};
+      wanted.key, wanted.dimension, {}, 0.0, std::string(wanted.instrument), place_of(table), {}};
   bool sound = true;
   const auto* with = table.get("with");
   const auto* row = with == nullptr ? instruments.named(wanted.instrument)
@@ -287,6 +304,7 @@ std::optional<measure::Reading> read_reading_table(const toml::table& table, con
     return std::nullopt;
   }
   reading.values_base = *values;
+  reading.inches = inches_in(*read);
   return reading;
 }
 
@@ -453,7 +471,8 @@ std::optional<measure::Reading> read_reading(const toml::node& node, const Wante
                           *values,
                           row == nullptr ? 0.0 : row->half_width_base,
                           std::string(wanted.instrument),
-                          place_of(node)};
+                          place_of(node),
+                          inches_in(node)};
 }
 
 void read_instruments(const toml::node& node, const std::string& key, Instruments& instruments,

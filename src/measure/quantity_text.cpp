@@ -311,6 +311,15 @@ std::optional<Dimension> dimension_of(std::string_view text) {
   return unit == nullptr ? std::nullopt : std::optional(unit->dimension);
 }
 
+bool is_in_inches(std::string_view text) {
+  std::string_view rest = trimmed(text);
+  if (!take_number(rest)) {
+    return false;
+  }
+  const Unit* unit = unit_named(trimmed(rest));
+  return unit != nullptr && unit->dimension == Dimension::length && unit->in_base == mm_per_inch;
+}
+
 std::string written(Length length) { return shortest(length.in_mm()) + " mm"; }
 std::string written(Angle angle) { return shortest(angle.in_deg()) + " deg"; }
 std::string written(Mass mass) { return shortest(mass.in_kg()) + " kg"; }

@@ -388,7 +388,7 @@ std::string one_decimal(double value, Rounding rounding, const text::Words& word
   double tenths = value * 10.0;
   switch (rounding) {
     case Rounding::nearest:
-      tenths = std::round(tenths);
+      tenths = std::round(tenths + std::copysign(slack, tenths));
       break;
     case Rounding::down:
       tenths = std::floor(tenths + slack);

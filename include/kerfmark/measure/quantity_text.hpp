@@ -25,6 +25,9 @@ template <Dimension D>
 /// The dimension of the unit at the end of `text`, if it ends in a known one.
 [[nodiscard]] std::optional<Dimension> dimension_of(std::string_view text);
 
+/// Whether `text` is a length in inches.
+[[nodiscard]] bool is_in_inches(std::string_view text);
+
 /// The shortest text that reads back as the same value: "212.5 mm", "73.5 deg", "80 kg".
 [[nodiscard]] std::string written(Length length);
 [[nodiscard]] std::string written(Angle angle);

@@ -25,6 +25,7 @@ struct Reading {
   double half_width_base = 0.0;
   std::string instrument;  ///< empty: exact, or the half-width was written with the reading
   Place place;
+  std::string inches{};  ///< as it was written, where all of it was in inches: "15 3/4 in"
 
   [[nodiscard]] double mean_base() const;
   bool operator==(const Reading&) const = default;
