@@ -37,7 +37,7 @@ class Lengths {
     const std::string with_unit = is_plain_number(text) ? text + " mm" : text;
     const auto read = measure::read_quantity<measure::Dimension::length>(with_unit);
     if (const auto* misread = std::get_if<measure::Misread>(&read)) {
-      complain(option, text, misread->wrong + "; write " + misread->write);
+      complain(option, text, misread->wrong + "; " + measure::to_write(*misread));
       return std::nullopt;
     }
     const Length length = std::get<Length>(read);

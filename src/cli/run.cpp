@@ -375,14 +375,14 @@ std::string unknown_command(const std::vector<std::string>& words, const CLI::Ap
 // The kind of part that a form or job file is for; nothing where there is no such kind.
 std::optional<plan::Kind> kind_in(const std::string& word) {
   const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
-  const auto found = std::ranges::find(words, std::string_view(word));
-  if (found == words.end()) {
+  const auto place = job::place_of_word(word, words);
+  if (!place) {
     const std::vector<std::string> known(words.begin(), words.end());
     (void)usage("there is no kind \"" + word + "\"" + suggestion(word, known) +
                 " (kinds: " + listed(known) + ")");
     return std::nullopt;
   }
-  return static_cast<plan::Kind>(found - words.begin());
+  return static_cast<plan::Kind>(*place);
 }
 
 std::string version_line() { return "kerfmark " + std::string(version); }

@@ -25,7 +25,7 @@ std::string language_of(const job::Shop& shop) {
 
 std::string complaint(std::string_view what, const std::string& word,
                       std::span<const std::string_view> known) {
-  if (word.empty() || std::ranges::find(known, std::string_view(word)) != known.end()) {
+  if (word.empty() || job::place_of_word(word, known)) {
     return {};
   }
   std::string list;
@@ -117,13 +117,11 @@ std::string register_of(const ShopFile& file) {
 
 SheetChoice sheet_choice(const SheetFlags& flags, const job::Shop& shop) {
   SheetChoice choice{shop.paper.value_or(job::PaperSize::a4), language_of(shop)};
-  const auto words = job::paper_words();
-  if (const auto paper = std::ranges::find(words, std::string_view(flags.paper));
-      paper != words.end()) {
-    choice.paper = static_cast<job::PaperSize>(paper - words.begin());
+  if (const auto paper = job::place_of_word(flags.paper, job::paper_words())) {
+    choice.paper = static_cast<job::PaperSize>(*paper);
   }
-  if (!flags.language.empty()) {
-    choice.language = flags.language;
+  if (const auto language = job::place_of_word(flags.language, job::languages())) {
+    choice.language = job::languages()[*language];
   }
   return choice;
 }

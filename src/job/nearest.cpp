@@ -12,7 +12,22 @@ constexpr std::size_t longest_word = 40;
 
 char small(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
+constexpr std::string_view american = "aluminum";
+constexpr std::string_view british = "aluminium";
+
 }  // namespace
+
+bool is_same_word(std::string_view a, std::string_view b) {
+  return std::ranges::equal(a, b, [](char x, char y) { return small(x) == small(y); });
+}
+
+std::optional<std::size_t> place_of_word(std::string_view word,
+                                         std::span<const std::string_view> words) {
+  const std::string_view meant = is_same_word(word, american) ? british : word;
+  const auto found = std::ranges::find_if(
+      words, [&](std::string_view known) { return is_same_word(known, meant); });
+  return found == words.end() ? std::nullopt : std::optional<std::size_t>(found - words.begin());
+}
 
 std::size_t slips_between(std::string_view a, std::string_view b) {
   // Optimal string alignment: three rows of the table are enough for the swap of neighbours.

@@ -543,7 +543,7 @@ template <Dimension D>
 void FileReader::read_quantity(plan::Maybe<measure::Quantity<D>>& slot, const Key& key,
                                const toml::node& node, std::size_t row, const std::string& shown) {
   const auto* text = node.as_string();
-  if (key.facts.unknown != nullptr && text != nullptr && text->get() == "unknown") {
+  if (key.facts.unknown != nullptr && text != nullptr && is_same_word(text->get(), "unknown")) {
     key.facts.unknown(job_, row) = true;
     return;
   }

@@ -97,7 +97,7 @@ std::optional<std::string> quantity_text(std::string_view value) {
   const auto as = [&](auto read) -> std::optional<std::string> {
     if (const auto* misread = std::get_if<Misread>(&read)) {
       const bool comma = misread->wrong == "has a decimal comma";
-      return comma ? std::optional(with_blank_before_unit(misread->write)) : std::nullopt;
+      return comma ? std::optional(with_blank_before_unit(misread->choices.front())) : std::nullopt;
     }
     return with_blank_before_unit(text);
   };

@@ -4,6 +4,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <utility>
 
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/measure/doubt.hpp"
@@ -66,7 +67,7 @@ std::variant<double, Misread> in_base(std::string_view text, Dimension dimension
     case Dimension::ratio:
       break;
   }
-  return Misread{"is text", ""};
+  return Misread{"is text", {}, {}};
 }
 
 std::optional<double> plain_number(const toml::node& node) {
@@ -135,12 +136,9 @@ std::optional<double> read_quantity_text(const toml::node& node, const std::stri
     return check_range(*base, node, wanted, notes);
   }
   const auto& misread = std::get<Misread>(read);
-  std::string hint(words_of(wanted.dimension).write);
-  if (!misread.write.starts_with("for example")) {
-    // The inch sign would end the text.
-    hint = "write \"" + std::string(trimmed(misread.write.substr(0, misread.write.find('"')))) +
-           (misread.write.find('"') == std::string::npos ? "\"" : " in\"");
-  } else if (wanted.may_be_unknown) {
+  std::string hint = misread.choices.empty() ? std::string(words_of(wanted.dimension).write)
+                                             : measure::to_write(misread);
+  if (misread.choices.empty() && wanted.may_be_unknown) {
     hint += R"(, or "unknown")";
   }
   notes.add(FindingCode::bad_quantity, place_of(node), wanted.key,
@@ -334,6 +332,24 @@ void read_one_instrument(const toml::key& name, const toml::node& node, const st
   }
 }
 
+// Two names that differ by capitals alone are one instrument, and which half-width counts must not
+// hang on how a table is sorted.
+bool is_named_twice(const toml::key& name, const toml::table& table, const std::string& key,
+                    Notes& notes) {
+  const measure::Place place = place_of(name);
+  for (const auto& [other, half_width] : table) {
+    const measure::Place before = place_of(other);
+    if (is_same_word(other.str(), name.str()) &&
+        std::pair(before.line, before.column) < std::pair(place.line, place.column)) {
+      notes.add(FindingCode::wrong_instrument, place, key,
+                {quoted(name.str()) + " is " + quoted(other.str()) + " once more",
+                 "one half-width for each", "keep one of the two"});
+      return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace
 
 measure::Place place_of(const toml::node& node) {
@@ -414,16 +430,19 @@ Instruments::Instruments() {
 }
 
 const Instruments::Row* Instruments::named(std::string_view name) const {
-  const auto found = std::ranges::find(rows_, name, &Row::name);
+  const auto found =
+      std::ranges::find_if(rows_, [&](const Row& row) { return is_same_word(row.name, name); });
   return found == rows_.end() ? nullptr : &*found;
 }
 
 void Instruments::set(Row row) {
-  const auto found = std::ranges::find(rows_, row.name, &Row::name);
+  const auto found = std::ranges::find_if(
+      rows_, [&](const Row& other) { return is_same_word(other.name, row.name); });
   if (found == rows_.end()) {
     rows_.push_back(std::move(row));
   } else {
-    *found = std::move(row);
+    found->dimension = row.dimension;
+    found->half_width_base = row.half_width_base;
   }
 }
 
@@ -484,6 +503,9 @@ void read_instruments(const toml::node& node, const std::string& key, Instrument
     return;
   }
   for (const auto& [name, half_width] : *table) {
+    if (is_named_twice(name, *table, key, notes)) {
+      continue;
+    }
     read_one_instrument(name, half_width, key, instruments, notes);
   }
 }
@@ -520,11 +542,8 @@ std::optional<std::size_t> read_word(const toml::node& node, const std::string& 
                                      std::span<const std::string_view> words, Notes& notes) {
   const auto* text = node.as_string();
   const std::string said = text == nullptr ? std::string{} : text->get();
-  if (text != nullptr) {
-    const auto found = std::ranges::find(words, std::string_view(said));
-    if (found != words.end()) {
-      return static_cast<std::size_t>(found - words.begin());
-    }
+  if (const auto place = text == nullptr ? std::nullopt : place_of_word(said, words)) {
+    return place;
   }
   std::vector<std::string_view> sorted(words.begin(), words.end());
   if (const auto near = nearest(said, words)) {

@@ -5,6 +5,8 @@
 #include <charconv>
 #include <cmath>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace kerfmark::measure {
 namespace {
@@ -49,8 +51,48 @@ constexpr auto vulgar_fractions = std::to_array<Fraction>({
     {"⅞", 7.0 / 8},
 });
 
+// What a rule is divided into; nobody reads another fraction off one (common practice).
+constexpr auto rule_denominators = std::to_array<double>({2, 4, 8, 16, 32, 64});
+
+struct Lookalike {
+  std::string_view sign, plain;
+};
+
+// Blanks that look like any other: they come along with text that is pasted.
+constexpr auto odd_blanks = std::to_array<std::string_view>(
+    {"\u00a0", "\u2002", "\u2003", "\u2007", "\u2008", "\u2009", "\u200a", "\u202f", "\u3000"});
+
+// Signs that are not what they look like, in the place of a digit or a sign.
+constexpr auto lookalikes = std::to_array<Lookalike>({
+    {"０", "0"},
+    {"１", "1"},
+    {"２", "2"},
+    {"３", "3"},
+    {"４", "4"},
+    {"５", "5"},
+    {"６", "6"},
+    {"７", "7"},
+    {"８", "8"},
+    {"９", "9"},
+    {"．", "."},
+    {"，", ","},
+    {"／", "/"},
+    {"⁄", "/"},
+    {"∕", "/"},
+    {"–", "-"},
+    {"‐", "-"},
+    {"‑", "-"},
+});
+
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_blank(char c) { return c == ' ' || c == '\t'; }
+
+std::string replaced(std::string text, std::string_view from, std::string_view to) {
+  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
+    text.replace(at, from.size(), to);
+  }
+  return text;
+}
 
 std::string lower_case(std::string_view text) {
   std::string out(text);
@@ -80,8 +122,21 @@ bool take(std::string_view& text, std::string_view prefix) {
   return true;
 }
 
+// A number as it is written: 8.375, 8 3/8, 3/8, 8⅜.
+struct Written {
+  std::string_view sign, whole, numerator, denominator;  ///< empty: not there
+  double value = 0.0;
+  bool has_fraction = false;
+};
+
+double value_of(std::string_view decimal) {
+  double value = 0.0;
+  std::from_chars(decimal.data(), decimal.data() + decimal.size(), value, std::chars_format::fixed);
+  return value;
+}
+
 // Digits with at most one decimal point; no exponent, no sign, no "inf".
-std::optional<double> take_decimal(std::string_view& text) {
+std::optional<std::string_view> take_decimal(std::string_view& text) {
   if (text.empty() || !(is_digit(text.front()) || text.front() == '.')) {
     return std::nullopt;
   }
@@ -91,75 +146,82 @@ std::optional<double> take_decimal(std::string_view& text) {
   if (error != std::errc{} || !std::isfinite(value)) {
     return std::nullopt;
   }
-  text.remove_prefix(static_cast<std::size_t>(end - text.data()));
-  return value;
+  const auto taken = static_cast<std::size_t>(end - text.data());
+  const std::string_view decimal = text.substr(0, taken);
+  text.remove_prefix(taken);
+  return decimal;
 }
 
-std::optional<double> take_vulgar_fraction(std::string_view& text) {
-  for (const Fraction& fraction : vulgar_fractions) {
-    if (take(text, fraction.sign)) {
-      return fraction.value;
-    }
+// "⅜", behind a whole number or alone.
+bool take_vulgar_fraction(std::string_view& text, Written& number) {
+  const auto found = std::ranges::find_if(
+      vulgar_fractions, [&](const Fraction& fraction) { return text.starts_with(fraction.sign); });
+  if (found == vulgar_fractions.end()) {
+    return false;
   }
-  return std::nullopt;
+  text.remove_prefix(found->sign.size());
+  number.value += found->value;
+  number.has_fraction = true;
+  return true;
 }
 
 // "/8" after a numerator.
-std::optional<double> take_denominator(std::string_view& text) {
+bool take_denominator(std::string_view& text, std::string_view numerator, Written& number) {
   std::string_view rest = text;
-  if (!take(rest, "/")) {
-    return std::nullopt;
-  }
-  const auto denominator = take_decimal(rest);
-  if (!denominator || *denominator == 0.0) {
-    return std::nullopt;
+  const auto denominator = take(rest, "/") ? take_decimal(rest) : std::nullopt;
+  if (!denominator || value_of(*denominator) == 0.0) {
+    return false;
   }
   text = rest;
-  return denominator;
+  number.numerator = numerator;
+  number.denominator = *denominator;
+  number.has_fraction = true;
+  number.value += value_of(numerator) / value_of(*denominator);
+  return true;
 }
 
 // "3/8" or "⅜" behind a whole number, set off by a blank, a hyphen or nothing.
-double take_fraction_part(std::string_view& text) {
+void take_fraction_part(std::string_view& text, Written& number) {
   std::string_view rest = text;
   if (!rest.empty() && rest.front() == '-') {
     rest.remove_prefix(1);
   } else {
     rest = trimmed(rest);
   }
-  if (const auto vulgar = take_vulgar_fraction(rest)) {
+  if (take_vulgar_fraction(rest, number)) {
     text = rest;
-    return *vulgar;
+    return;
   }
   const auto numerator = take_decimal(rest);
-  if (!numerator) {
-    return 0.0;
+  if (numerator && take_denominator(rest, *numerator, number)) {
+    text = rest;
   }
-  const auto denominator = take_denominator(rest);
-  if (!denominator) {
-    return 0.0;
-  }
-  text = rest;
-  return *numerator / *denominator;
 }
 
-std::optional<double> take_number(std::string_view& text) {
-  const bool negative = take(text, "-") || take(text, "−");
-  if (!negative) {
+std::optional<Written> take_number(std::string_view& text) {
+  Written number;
+  number.sign = take(text, "-") || take(text, "−") ? "-" : "";
+  if (number.sign.empty()) {
     take(text, "+");
   }
-  std::optional<double> value = take_vulgar_fraction(text);
-  if (!value) {
-    value = take_decimal(text);
-    if (!value) {
+  if (!take_vulgar_fraction(text, number)) {
+    const auto first = take_decimal(text);
+    if (!first) {
       return std::nullopt;
     }
-    if (const auto denominator = take_denominator(text)) {
-      *value /= *denominator;
-    } else {
-      *value += take_fraction_part(text);
+    if (!take_denominator(text, *first, number)) {
+      number.whole = *first;
+      number.value = value_of(*first);
+      take_fraction_part(text, number);
     }
   }
-  return negative ? -*value : *value;
+  number.value = number.sign.empty() ? number.value : -number.value;
+  return number;
+}
+
+// The inch sign would close the quotes that a suggestion stands in.
+std::string_view spelt(const Unit& unit) {
+  return unit.word == "\"" || unit.word == "″" ? "in" : unit.word;
 }
 
 const Unit* unit_named(std::string_view word) {
@@ -171,11 +233,11 @@ const Unit* unit_named(std::string_view word) {
 std::string_view example_of(Dimension dimension) {
   switch (dimension) {
     case Dimension::length:
-      return "212 mm, 21.2 cm or 8 3/8 in";
+      return R"("212 mm", "21.2 cm" or "8 3/8 in")";
     case Dimension::angle:
-      return "73.5 deg";
+      return R"("73.5 deg")";
     case Dimension::mass:
-      return "80 kg or 176 lb";
+      return R"("80 kg" or "176 lb")";
     case Dimension::ratio:
       return "a plain number";
   }
@@ -196,8 +258,9 @@ std::string_view name_of(Dimension dimension) {
   return {};
 }
 
-std::string for_example(Dimension dimension) {
-  return "for example " + std::string(example_of(dimension));
+// What is wrong where nobody can tell what was meant.
+Misread not_understood(std::string wrong, Dimension dimension) {
+  return {std::move(wrong), {}, std::string(example_of(dimension))};
 }
 
 // Without an exponent, which read_quantity does not take: the smallest double has 323 zeros, the
@@ -224,74 +287,172 @@ std::string_view usual_unit(Dimension dimension) {
   return {};
 }
 
-// The text with its decimal comma written as a point, if that makes it a quantity.
-std::optional<std::string> with_point(std::string_view text, Dimension dimension) {
+bool is_whole(std::string_view digits) { return std::ranges::all_of(digits, is_digit); }
+
+bool is_of_a_rule(std::string_view denominator) {
+  return is_whole(denominator) &&
+         std::ranges::find(rule_denominators, value_of(denominator)) != rule_denominators.end();
+}
+
+bool is_proper(std::string_view numerator, std::string_view denominator) {
+  return is_whole(numerator) && is_of_a_rule(denominator) &&
+         value_of(numerator) < value_of(denominator);
+}
+
+// Why a fraction is none that is read off a rule; empty: it is one, or there is none.
+std::string flaw_of(const Written& number) {
+  if (!number.has_fraction) {
+    return {};
+  }
+  if (!is_whole(number.whole) || !is_whole(number.numerator) || !is_whole(number.denominator)) {
+    return "has a decimal point beside a fraction";
+  }
+  if (number.denominator.empty()) {
+    return {};  // ⅜ is proper
+  }
+  if (!is_of_a_rule(number.denominator)) {
+    return "has " + std::string(number.denominator) +
+           " below in its fraction, where 2, 4, 8, 16, 32 or 64 can stand";
+  }
+  return is_proper(number.numerator, number.denominator)
+             ? std::string()
+             : "has a fraction that is not less than 1: a space may be lost";
+}
+
+// To a millionth, which no rule shows and which holds every 64th exactly.
+std::string in_decimals(double value) {
+  constexpr int digits = 6;
+  std::array<char, 400> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                 std::chars_format::fixed, digits)
+                       .ptr;
+  std::string text(buffer.data(), end);
+  text.erase(text.find_last_not_of('0') + 1);
+  return text.ends_with('.') ? text.substr(0, text.size() - 1) : text;
+}
+
+// What a number with such a fraction may mean: its value, and its digits above the line parted
+// into a whole number and a proper fraction in every way.
+std::vector<std::string> choices_for(const Written& number, std::string_view unit) {
+  const std::string behind = " " + std::string(unit);
+  std::vector<std::string> choices = {in_decimals(number.value) + behind};
+  const std::string digits = std::string(number.whole) + std::string(number.numerator);
+  if (!is_whole(digits)) {
+    return choices;
+  }
+  for (std::size_t split = digits.size(); split-- > 1;) {
+    const std::string numerator = digits.substr(split);
+    if (!numerator.starts_with('0') && is_proper(numerator, number.denominator)) {
+      choices.push_back(std::string(number.sign) + digits.substr(0, split) + " " + numerator + "/" +
+                        std::string(number.denominator) + behind);
+    }
+  }
+  return choices;
+}
+
+std::variant<double, Misread> read_base(std::string_view text, Dimension dimension);
+
+// The text in other signs, if that makes it a quantity; what is wrong with that else, if it is
+// known what was meant.
+std::optional<Misread> better_as(const std::string& other, std::string wrong, Dimension dimension) {
+  const auto read = read_base(other, dimension);
+  if (const auto* misread = std::get_if<Misread>(&read)) {
+    return misread->choices.empty()
+               ? std::nullopt
+               : std::optional(
+                     Misread{std::move(wrong), misread->choices, {}, misread->measured_so});
+  }
+  return Misread{std::move(wrong), {other}, {}};
+}
+
+// A decimal comma, or signs that only look like digits.
+std::optional<Misread> misread_signs(std::string_view text, Dimension dimension) {
+  std::string plain(text);
+  for (const Lookalike& lookalike : lookalikes) {
+    plain = replaced(std::move(plain), lookalike.sign, lookalike.plain);
+  }
+  if (plain != text) {
+    return better_as(plain, "has signs that only look like plain digits, points or dashes",
+                     dimension);
+  }
   if (std::ranges::count(text, ',') != 1) {
     return std::nullopt;
   }
-  std::string point(text);
-  std::ranges::replace(point, ',', '.');
-  std::string_view rest = point;
-  if (!take_number(rest)) {
-    return std::nullopt;
-  }
-  const std::string_view word = trimmed(rest);
-  if (word.empty()) {
-    return point + std::string(usual_unit(dimension));
-  }
-  const Unit* unit = unit_named(word);
-  return unit != nullptr && unit->dimension == dimension ? std::optional(point) : std::nullopt;
+  return better_as(replaced(std::string(text), ",", "."), "has a decimal comma", dimension);
 }
 
-Misread misread_unit(std::string_view number, std::string_view word, Dimension dimension) {
+Misread misread_unit(std::string_view number, std::string_view word, bool fraction,
+                     Dimension dimension) {
   if (word.empty()) {
     // Nobody reads a fraction off a metric rule.
-    const bool fraction = dimension == Dimension::length &&
-                          (number.find('/') != std::string_view::npos ||
-                           std::ranges::any_of(vulgar_fractions, [&](const Fraction& f) {
-                             return number.find(f.sign) != std::string_view::npos;
-                           }));
+    const bool inches = dimension == Dimension::length && fraction;
     return {"has no unit",
-            std::string(trimmed(number)) + std::string(fraction ? " in" : usual_unit(dimension))};
+            {std::string(trimmed(number)) + std::string(inches ? " in" : usual_unit(dimension))},
+            {}};
   }
   if (const Unit* unit = unit_named(word)) {
-    return {"is " + std::string(name_of(unit->dimension)) + ", and " +
-                std::string(name_of(dimension)) + " belongs here",
-            for_example(dimension)};
+    return not_understood("is " + std::string(name_of(unit->dimension)) + ", and " +
+                              std::string(name_of(dimension)) + " belongs here",
+                          dimension);
   }
-  return {"has no unit that is known here", for_example(dimension)};
+  return not_understood("has no unit that is known here", dimension);
 }
 
 std::variant<double, Misread> read_base(std::string_view text, Dimension dimension) {
   const std::string_view whole = trimmed(text);
   if (whole.empty()) {
-    return Misread{"is empty", for_example(dimension)};
+    return not_understood("is empty", dimension);
   }
-  if (const auto point = with_point(whole, dimension)) {
-    return Misread{"has a decimal comma", *point};
+  if (auto misread = misread_signs(whole, dimension)) {
+    return *misread;
   }
   std::string_view rest = whole;
   const auto number = take_number(rest);
   if (!number) {
-    return Misread{"does not start with a number", for_example(dimension)};
+    return not_understood("does not start with a number", dimension);
   }
   const std::string_view word = trimmed(rest);
   const Unit* unit = unit_named(word);
-  if (unit == nullptr || unit->dimension != dimension) {
-    return misread_unit(whole.substr(0, whole.size() - rest.size()), word, dimension);
+  const std::string flaw = flaw_of(*number);
+  if (!flaw.empty() && (word.empty() || (unit != nullptr && unit->dimension == dimension))) {
+    const bool inches = dimension == Dimension::length && word.empty();
+    const std::string_view known = inches            ? "in"
+                                   : unit == nullptr ? trimmed(usual_unit(dimension))
+                                                     : spelt(*unit);
+    return Misread{flaw, choices_for(*number, known), {}, false};
   }
-  const double base = *number * unit->in_base;
+  if (unit == nullptr || unit->dimension != dimension) {
+    return misread_unit(whole.substr(0, whole.size() - rest.size()), word, number->has_fraction,
+                        dimension);
+  }
+  const double base = number->value * unit->in_base;
   if (!std::isfinite(base)) {
-    return Misread{"is no number that a bicycle can have", for_example(dimension)};
+    return not_understood("is no number that a bicycle can have", dimension);
   }
   return base;
+}
+
+// With plain blanks: another sort of blank reads as one, as nobody can see the difference.
+std::string with_plain_blanks(std::string_view text) {
+  std::string plain(text);
+  for (const std::string_view blank : odd_blanks) {
+    plain = replaced(std::move(plain), blank, " ");
+  }
+  return plain;
+}
+
+// Of a number; none where there is no number or no unit that is known.
+const Unit* unit_behind(std::string_view text) {
+  const std::string plain = with_plain_blanks(text);
+  std::string_view rest = trimmed(plain);
+  return take_number(rest) ? unit_named(trimmed(rest)) : nullptr;
 }
 
 }  // namespace
 
 template <Dimension D>
 std::variant<Quantity<D>, Misread> read_quantity(std::string_view text) {
-  const auto read = read_base(text, D);
+  const auto read = read_base(with_plain_blanks(text), D);
   if (const auto* misread = std::get_if<Misread>(&read)) {
     return *misread;
   }
@@ -303,21 +464,28 @@ template std::variant<Angle, Misread> read_quantity<Dimension::angle>(std::strin
 template std::variant<Mass, Misread> read_quantity<Dimension::mass>(std::string_view);
 
 std::optional<Dimension> dimension_of(std::string_view text) {
-  std::string_view rest = trimmed(text);
-  if (!take_number(rest)) {
-    return std::nullopt;
-  }
-  const Unit* unit = unit_named(trimmed(rest));
+  const Unit* unit = unit_behind(text);
   return unit == nullptr ? std::nullopt : std::optional(unit->dimension);
 }
 
 bool is_in_inches(std::string_view text) {
-  std::string_view rest = trimmed(text);
-  if (!take_number(rest)) {
-    return false;
-  }
-  const Unit* unit = unit_named(trimmed(rest));
+  const Unit* unit = unit_behind(text);
   return unit != nullptr && unit->dimension == Dimension::length && unit->in_base == mm_per_inch;
+}
+
+std::string to_write(const Misread& misread) {
+  if (misread.choices.empty()) {
+    return "write for example " + misread.example;
+  }
+  std::string list;
+  for (std::size_t i = 0; i < misread.choices.size(); ++i) {
+    const std::string_view before = i == 0 ? "" : i + 1 == misread.choices.size() ? " or " : ", ";
+    list += std::string(before) + "\"" + misread.choices[i] + "\"";
+  }
+  return "write " + list +
+         (misread.choices.size() > 1 ? ", whichever was measured"
+          : misread.measured_so      ? ""
+                                     : ", if that was measured");
 }
 
 std::string written(Length length) { return shortest(length.in_mm()) + " mm"; }

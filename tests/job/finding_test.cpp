@@ -87,10 +87,10 @@ const std::vector<Row>& rows() {
        "write \"13.5 in\"; if centimetres, write \"13.5 cm\"\n"
        "  length = 13.5\n"
        "           ^\n"},
-      {FindingCode::unknown_word, with("aluminium", "aluminum"),
-       "job.toml:9:12: post.material: \"aluminum\" is not one of the words to choose from; write "
+      {FindingCode::unknown_word, with("aluminium", "alumnium"),
+       "job.toml:9:12: post.material: \"alumnium\" is not one of the words to choose from; write "
        "\"aluminium\", \"carbon\", \"steel\" or \"titanium\"\n"
-       "  material = \"aluminum\"\n"
+       "  material = \"alumnium\"\n"
        "             ^\n"},
       {FindingCode::not_finite, with("length = 400", "length = +inf"),
        "job.toml:6:10: post.length: inf is no measurement; write a number of millimetres, or text "
@@ -325,6 +325,20 @@ TEST_CASE("other things that a finding can say") {
        "of millimetres, or text with a unit such as \"8 3/8 in\"\n"},
       {with("length = 400", "length = \"400\""),
        "job.toml:6:10: post.length: \"400\" has no unit; write \"400 mm\"\n"},
+      {with("length = 400", "length = \"31/2 in\""),
+       "job.toml:6:10: post.length: \"31/2 in\" has a fraction that is not less than 1: a space "
+       "may "
+       "be lost; write \"15.5 in\" or \"3 1/2 in\", whichever was measured\n"},
+      {with("length = 400", "length = { read = [400, '87/8\"'] }"),
+       "job.toml:6:25: post.length: \"87/8\"\" has a fraction that is not less than 1: a space may "
+       "be lost; write \"10.875 in\" or \"8 7/8 in\", whichever was measured\n"},
+      {with("mark = 100", "mark = \"3 5/3 in\""),
+       "job.toml:8:8: post.mark: \"3 5/3 in\" has 3 below in its fraction, where 2, 4, 8, 16, 32 "
+       "or "
+       "64 can stand; write \"4.666667 in\", if that was measured\n"},
+      {added("[measuring]\ninstruments = { tape = 2, Tape = 0.5 }\n"),
+       "job.toml:11:27: measuring.instruments: \"Tape\" is \"tape\" once more, and one half-width "
+       "for each belongs here; keep one of the two\n"},
       {with("length = 400", "length = \"400 cm\""),
        "job.toml:6:10: post.length: \"400 cm\", 4000 mm, is not between 50 and 700 mm; check the "
        "figure and its unit\n"},

@@ -258,6 +258,32 @@ TEST_CASE("instruments of the job are changed and added") {
         doctest::Approx(0.79375).epsilon(1e-12));
 }
 
+TEST_CASE("words of choices and names of instruments count in any capitals") {
+  for (const std::string_view word : {"Aluminium", "ALUMINIUM", "aluminum", "Aluminum"}) {
+    CAPTURE(word);
+    const auto job =
+        job_of(replaced(std::string(sample::extension_job), "aluminium", std::string(word)));
+    CHECK(job.part.material == plan::Material::aluminium);
+  }
+  const auto job = job_of(
+      replaced(replaced(replaced(std::string(sample::extension_job), "\"aluminium\"", "\"Carbon\""),
+                        "\"seatpost\"", "\"Seatpost\""),
+               "\"extension\"", "\"EXTENSION\""));
+  CHECK(job.part.material == plan::Material::carbon);
+  CHECK(job.saddle.measured == plan::HeightMeasured::extension);
+  CHECK(job_of(replaced(std::string(sample::extension_job), "mark = 100", "mark = \"Unknown\""))
+            .post.mark_unknown);
+
+  // An instrument that is changed under another spelling is changed all the same: a tape that is
+  // worse than usual must not stay as good as the built-in one.
+  const auto changed =
+      job_of(replaced(with_line("[measuring]\ninstruments = { Tape = 3, \"Steel Rule\" = 1 }"),
+                      "length = 400", "length = { read = 400, with = \"TAPE\" }"));
+  CHECK(row_of(changed, "post.length").half_width_base == 3.0);
+  CHECK(row_of(changed, "post.length").instrument == "tape");
+  CHECK(row_of(changed, "post.mark").half_width_base == 1.0);
+}
+
 TEST_CASE("an unknown mark is a value of its own") {
   const auto job =
       job_of(replaced(std::string(sample::extension_job), "mark = 100", "mark = \"unknown\""));

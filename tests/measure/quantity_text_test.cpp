@@ -4,8 +4,10 @@
 #include <cmath>
 #include <limits>
 #include <random>
+#include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include <doctest/doctest.h>
 
@@ -83,12 +85,13 @@ TEST_CASE("what is no quantity says what is wrong and what to write") {
   struct Wrong {
     std::string_view text, wrong, write;
   };
-  constexpr std::string_view example = "for example 212 mm, 21.2 cm or 8 3/8 in";
+  constexpr std::string_view example = R"(write for example "212 mm", "21.2 cm" or "8 3/8 in")";
   constexpr auto rows = std::to_array<Wrong>({
-      {"212,5 mm", "has a decimal comma", "212.5 mm"},
-      {"212,5", "has a decimal comma", "212.5 mm"},
-      {"212", "has no unit", "212 mm"},
-      {"8 3/8", "has no unit", "8 3/8 in"},
+      {"212,5 mm", "has a decimal comma", R"(write "212.5 mm")"},
+      {"212,5", "has a decimal comma", R"(write "212.5 mm")"},
+      {"212", "has no unit", R"(write "212 mm")"},
+      {"8 3/8", "has no unit", R"(write "8 3/8 in")"},
+      {"8⅜", "has no unit", R"(write "8⅜ in")"},
       {"", "is empty", example},
       {"   ", "is empty", example},
       {"mm", "does not start with a number", example},
@@ -103,18 +106,96 @@ TEST_CASE("what is no quantity says what is wrong and what to write") {
       {"1,2,3 mm", "has no unit that is known here", example},
       {"80 kg", "is a mass, and a length belongs here", example},
       {"73 deg", "is an angle, and a length belongs here", example},
+      {"２１２ mm", "has signs that only look like plain digits, points or dashes",
+       R"(write "212 mm")"},
+      {"8–3⁄8 in", "has signs that only look like plain digits, points or dashes",
+       R"(write "8-3/8 in")"},
   });
   for (const Wrong& row : rows) {
     CAPTURE(row.text);
-    CHECK(misread<Dimension::length>(row.text) ==
-          Misread{std::string(row.wrong), std::string(row.write)});
+    const Misread said = misread<Dimension::length>(row.text);
+    CHECK(said.wrong == row.wrong);
+    CHECK(to_write(said) == row.write);
   }
-  CHECK(misread<Dimension::angle>("73,5") == Misread{"has a decimal comma", "73.5 deg"});
+  CHECK(misread<Dimension::angle>("73,5") == Misread{"has a decimal comma", {"73.5 deg"}, {}});
   CHECK(misread<Dimension::mass>("212 mm").wrong == "is a length, and a mass belongs here");
   CHECK(misread<Dimension::length>(std::string(400, '9') + " mm").wrong ==
         "does not start with a number");
   CHECK_FALSE(dimension_of("212").has_value());
   CHECK_FALSE(dimension_of("mm").has_value());
+}
+
+TEST_CASE("a fraction that no rule shows is refused, with all that it may mean") {
+  constexpr std::string_view lost = "has a fraction that is not less than 1: a space may be lost";
+  struct Fraction {
+    std::string_view text, wrong;
+    std::vector<std::string> choices;  // the value in decimals, and the splits: by hand
+  };
+  const Fraction rows[] = {
+      {"31/2 in", lost, {"15.5 in", "3 1/2 in"}},
+      {"87/8 in", lost, {"10.875 in", "8 7/8 in"}},
+      {"87/8\"", lost, {"10.875 in", "8 7/8 in"}},
+      {"87/8 INCHES", lost, {"10.875 inches", "8 7/8 inches"}},
+      {"87/8", lost, {"10.875 in", "8 7/8 in"}},
+      {"-31/2 in", lost, {"-15.5 in", "-3 1/2 in"}},
+      {"315/16 in", lost, {"19.6875 in", "31 5/16 in", "3 15/16 in"}},
+      {"1231/32 in", lost, {"38.46875 in", "123 1/32 in", "12 31/32 in"}},
+      {"3 15/8 in", lost, {"4.875 in", "31 5/8 in"}},
+      {"3 9/8 in", lost, {"4.125 in"}},
+      {"8/8 in", lost, {"1 in"}},
+      {"9/8 in", lost, {"1.125 in"}},
+      {"101/2 in", lost, {"50.5 in", "10 1/2 in"}},
+      {"110/16 in", lost, {"6.875 in", "1 10/16 in"}},
+      {"3 5/3 in",
+       "has 3 below in its fraction, where 2, 4, 8, 16, 32 or 64 can stand",
+       {"4.666667 in"}},
+      {"1/3 in",
+       "has 3 below in its fraction, where 2, 4, 8, 16, 32 or 64 can stand",
+       {"0.333333 in"}},
+      {"1/128 in",
+       "has 128 below in its fraction, where 2, 4, 8, 16, 32 or 64 can stand",
+       {"0.007812 in"}},
+      {"1/1 in", "has 1 below in its fraction, where 2, 4, 8, 16, 32 or 64 can stand", {"1 in"}},
+      {"3.5 1/2 in", "has a decimal point beside a fraction", {"4 in"}},
+      {"1.5/2 in", "has a decimal point beside a fraction", {"0.75 in"}},
+      {"1/2.5 in", "has a decimal point beside a fraction", {"0.4 in"}},
+      {"3.5½ in", "has a decimal point beside a fraction", {"4 in"}},
+      {"31/2,0 in", "has a decimal comma", {"15.5 in"}},
+      {"31/2 mm", lost, {"15.5 mm", "3 1/2 mm"}},
+  };
+  for (const Fraction& row : rows) {
+    CAPTURE(row.text);
+    CHECK(misread<Dimension::length>(row.text) ==
+          Misread{std::string(row.wrong), row.choices, {}, false});
+    for (const std::string& choice : row.choices) {
+      CAPTURE(choice);
+      CHECK(std::holds_alternative<Length>(read_quantity<Dimension::length>(choice)));
+    }
+  }
+  CHECK(misread<Dimension::angle>("147/2 deg").choices == std::vector<std::string>{"73.5 deg"});
+  CHECK(to_write(misread<Dimension::length>("31/2 in")) ==
+        R"(write "15.5 in" or "3 1/2 in", whichever was measured)");
+  CHECK(to_write(misread<Dimension::length>("3 5/3 in")) ==
+        R"(write "4.666667 in", if that was measured)");
+  // Every proper fraction of a rule is read, alone and mixed, and no other.
+  for (int below = 1; below <= 70; ++below) {
+    const bool of_a_rule =
+        below == 2 || below == 4 || below == 8 || below == 16 || below == 32 || below == 64;
+    for (int above = 1; above <= 70; ++above) {
+      const std::string fraction = std::to_string(above) + "/" + std::to_string(below) + " in";
+      CAPTURE(fraction);
+      const bool read = std::holds_alternative<Length>(read_quantity<Dimension::length>(fraction));
+      CHECK(read == (of_a_rule && above < below));
+      CHECK(read ==
+            std::holds_alternative<Length>(read_quantity<Dimension::length>("3 " + fraction)));
+    }
+  }
+}
+
+TEST_CASE("another sort of blank reads as a blank") {
+  check_near(base_of<Dimension::length>("8\u00a03/8\u202fin"), 212.725);
+  check_near(base_of<Dimension::length>("\u00a0212\u2009mm\u00a0"), 212.0);
+  CHECK(dimension_of("2\u00a0deg") == Dimension::angle);
 }
 
 TEST_CASE("what is written reads back as the same value") {

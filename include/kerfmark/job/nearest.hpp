@@ -16,4 +16,13 @@ namespace kerfmark::job {
 [[nodiscard]] std::optional<std::string_view> nearest(std::string_view word,
                                                       std::span<const std::string_view> candidates);
 
+/// The place of a word among the words to choose from, in any capitals; "aluminum" is the word
+/// "aluminium" where that is one of them. No word of ours differs from another by its capitals
+/// alone, so nothing else can be meant.
+[[nodiscard]] std::optional<std::size_t> place_of_word(std::string_view word,
+                                                       std::span<const std::string_view> words);
+
+/// Whether two names are the same but for capitals of the letters A to Z.
+[[nodiscard]] bool is_same_word(std::string_view a, std::string_view b);
+
 }  // namespace kerfmark::job

@@ -4,21 +4,31 @@
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include "kerfmark/measure/quantity.hpp"
 
 namespace kerfmark::measure {
 
-/// A text that is no quantity: what is wrong with it, and what to write instead.
+/// A text that is no quantity: what is wrong with it, and what was meant, each of which reads as a
+/// quantity, or an example of how one is written.
 struct Misread {
   std::string wrong;
-  std::string write;
+  std::vector<std::string> choices;  ///< without quotes; several: nobody can tell which
+  std::string example;               ///< with quotes; where there are no choices
+  bool measured_so = true;           ///< false: the text may as well be a slip for something else
   bool operator==(const Misread&) const = default;
 };
 
+/// `write "15.5 in" or "3 1/2 in", whichever was measured`: in quotes, as a job file and a command
+/// line need them alike.
+[[nodiscard]] std::string to_write(const Misread& misread);
+
 /// Reads a quantity with its unit: "212 mm", "21.2 cm", "8 3/8 in", "8-3/8 in", "8⅜\"", "0.5 in",
 /// "73.5 deg", "73.5°", "176 lb", "80 kg". Units may be written in capitals; a minus sign may stand
-/// before the number. A number without a unit is refused: the writer would have to guess.
+/// before the number. A number without a unit is refused: the writer would have to guess. So is a
+/// fraction that no rule shows, for "31/2 in" has lost a space: it must be less than 1, of whole
+/// numbers, with 2, 4, 8, 16, 32 or 64 below.
 template <Dimension D>
 [[nodiscard]] std::variant<Quantity<D>, Misread> read_quantity(std::string_view text);
 
