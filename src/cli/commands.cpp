@@ -30,7 +30,7 @@ namespace {
 
 void print_sheet_of(const PlanRequest& request, const plan::Job& job, const plan::Plan& plan,
                     sheet::SheetOptions options) {
-  refuse_unless_pdf_may_go_to(request.sheet, request.files.front());
+  refuse_unless_pdf_may_go_to(request.sheet, request.files);
   options.digest = report::digest_of(job);
   const sheet::PrintedSheet printed = sheet::print_sheet(job, plan, options);
   write_sheet(request.sheet, printed, request.files.front());
@@ -230,7 +230,7 @@ ExitStatus blank_form(const BlankRequest& request) {
   if (!options) {
     return ExitStatus::trouble;
   }
-  refuse_unless_pdf_may_go_to(request.sheet, "");
+  refuse_unless_pdf_may_go_to(request.sheet, {request.on_sheet.shop});
   write_sheet(request.sheet, sheet::print_blank(request.kind, *options), request.sheet);
   print("Wrote " + text::harmless(request.sheet) +
         ". Print it, measure, then fill in a job file: kerfmark new " +

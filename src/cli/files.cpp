@@ -72,12 +72,34 @@ fs::path resolved(const std::string& path) {
   return target;
 }
 
-bool starts_as_pdf_or_empty(const fs::path& path) {
-  const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+bool starts_as_pdf(const fs::path& path) {
+  const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK));
   std::array<char, 5> start{};
   const ssize_t got = file.number() < 0 ? -1 : ::read(file.number(), start.data(), start.size());
   constexpr std::string_view pdf = "%PDF-";
-  return got == 0 || (got == 5 && std::equal(pdf.begin(), pdf.end(), start.begin()));
+  return got == 5 && std::equal(pdf.begin(), pdf.end(), start.begin());
+}
+
+// Two names lead to one file when these are equal. A file that is not there yet is known by its
+// folder and the name that it will have.
+struct Identity {
+  dev_t device = 0;
+  ino_t number = 0;
+  std::string name;
+  bool operator==(const Identity&) const = default;
+};
+
+Identity identity_of(const std::string& path) {
+  struct stat about {};
+  if (::stat(path.c_str(), &about) == 0) {
+    return {about.st_dev, about.st_ino, {}};
+  }
+  const fs::path target = resolved(path);
+  const fs::path folder = target.parent_path();
+  if (::stat(folder.empty() ? "." : folder.c_str(), &about) != 0) {
+    return {0, 0, path};
+  }
+  return {about.st_dev, about.st_ino, target.filename().string()};
 }
 
 // As a file made the ordinary way would have it, or as the file that is replaced has it.
@@ -195,18 +217,36 @@ void refuse_taken(const std::string& path) {
   }
 }
 
-void refuse_unless_pdf_may_go_to(const std::string& path, const std::string& input) {
-  std::error_code error;
-  if (!fs::exists(path, error)) {
-    return;
+void refuse_shared(const std::string& output, const std::vector<std::string>& others) {
+  const Identity its = identity_of(output);
+  for (const std::string& other : others) {
+    if (!other.empty() && identity_of(other) == its) {
+      throw Trouble("write", output,
+                    "that is " + other + ", which this command needs; name another file");
+    }
   }
-  if (fs::equivalent(path, input, error)) {
-    throw Trouble("write", path, "that is the job file itself; name another file for the sheet");
+  for (const int channel : {STDOUT_FILENO, STDERR_FILENO}) {
+    struct stat about {};
+    if (::fstat(channel, &about) == 0 && S_ISREG(about.st_mode) &&
+        Identity{about.st_dev, about.st_ino, {}} == its) {
+      throw Trouble("write", output, "what is printed goes there already; name another file");
+    }
   }
-  if (!fs::is_regular_file(path, error)) {
+}
+
+void refuse_unless_pdf_may_go_to(const std::string& path, const std::vector<std::string>& others) {
+  refuse_shared(path, others);
+  struct stat about {};
+  if (::stat(path.c_str(), &about) != 0) {
+    if (errno == ENOENT) {
+      return;
+    }
+    throw Trouble("write", path, reason_of(errno));
+  }
+  if (!S_ISREG(about.st_mode)) {
     throw Trouble("write", path, "it is not an ordinary file; name a file for the sheet");
   }
-  if (!starts_as_pdf_or_empty(path)) {
+  if (!starts_as_pdf(path)) {
     throw Trouble("write", path, "it is there already and is not a PDF; name another file");
   }
 }

@@ -129,7 +129,7 @@ ExitStatus insertion(const InsertionRequest& request) {
     if (!options) {
       return ExitStatus::trouble;
     }
-    refuse_unless_pdf_may_go_to(request.sheet, "");
+    refuse_unless_pdf_may_go_to(request.sheet, {request.on_sheet.shop});
     write_sheet(request.sheet, sheet::print_insertion(check, *options), "insertion");
   }
   print(request.json ? report::json_line(check, words) + "\n"

@@ -43,8 +43,21 @@ using records::Papers;
 using records::People;
 using records::Record;
 using records::Register;
+using records::Use;
 
 std::string named(std::int64_t number) { return "record " + std::to_string(number); }
+
+std::string listed(const std::vector<std::int64_t>& numbers) {
+  std::string list;
+  for (const std::int64_t number : numbers) {
+    list += (list.empty() ? "" : ", ") + std::to_string(number);
+  }
+  return list;
+}
+
+std::string named(const std::vector<std::int64_t>& numbers) {
+  return (numbers.size() > 1 ? "records " : "record ") + listed(numbers);
+}
 
 std::string counted(std::size_t count, const std::string& thing) {
   return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
@@ -96,12 +109,29 @@ std::string path_of_register(const RecordRequest& request, const ShopFile& shop,
 }
 
 // The register that counts; nothing where the shop file is wrong.
-std::optional<Register> existing_register(const RecordRequest& request) {
+struct Opened {
+  Register book;
+  std::string path;
+};
+
+std::optional<Opened> existing_register(const RecordRequest& request, Use use = Use::reading) {
   const auto shop = find_shop(request.on_sheet.shop);
   if (!shop) {
     return std::nullopt;
   }
-  return Register::open(path_of_register(request, *shop, false));
+  std::string path = path_of_register(request, *shop, false);
+  return Opened{Register::open(path, use), path};
+}
+
+// The register and what the database puts beside it, where it really lies.
+std::vector<std::string> files_of_register(const std::string& path) {
+  std::error_code error;
+  const fs::path real = fs::weakly_canonical(path, error);
+  std::vector<std::string> files = {path};
+  for (const char* const end : {"-wal", "-shm", "-journal"}) {
+    files.push_back((error ? path : real.string()) + end);
+  }
+  return files;
 }
 
 // ---- words of the command line ----
@@ -150,9 +180,11 @@ std::string complaint(std::string_view what, const std::string& word,
 
 std::string complaints_about_filter(const RecordRequest& request) {
   constexpr auto verdicts = std::to_array<std::string_view>({"cut", "keep", "hold", "reject"});
+  const auto& parts = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
+  std::vector<std::string_view> kinds(parts.begin(), parts.end());
+  kinds.emplace_back("forget");
   std::string complaints =
-      complaint("kind", request.kind, std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words) +
-      complaint("verdict", request.verdict, verdicts);
+      complaint("kind", request.kind, kinds) + complaint("verdict", request.verdict, verdicts);
   for (const auto& [option, day] : {std::pair("--from", &request.from), {"--to", &request.until}}) {
     if (!day->empty() && !is_day(*day)) {
       complaints += std::string(option) + ": \"" + *day + "\" is no day; write it as 2026-11-20\n";
@@ -269,6 +301,20 @@ Entry entry_of(const std::string& text, const plan::Job& job, const plan::Plan& 
   return entry;
 }
 
+// What is done, but may have been meant otherwise.
+std::string words_about(const records::Added& added, const std::optional<std::int64_t>& replaces) {
+  std::string said;
+  if (added.same_as) {
+    said += "kerfmark: caution: the very same job is in " + named(*added.same_as) +
+            " already; it is stored once more\n";
+  }
+  if (added.another_owner) {
+    said += "kerfmark: caution: " + named(*replaces) +
+            " has another owner: was that the record to be replaced?\n";
+  }
+  return said;
+}
+
 }  // namespace
 
 ExitStatus record_add(const RecordRequest& request) {
@@ -289,21 +335,25 @@ ExitStatus record_add(const RecordRequest& request) {
   const SheetChoice choice = sheet_choice(request.on_sheet, shop->shop);
   Entry entry = entry_of(text, *job, plan, choice, *shop);
   entry.facts.replaces = replaces;
+  entry.anyway = request.anyway;
   // The sheet is printed from what is stored, so that it can be printed again.
   const auto replayed = replay(entry.papers, entry.people);
   if (!replayed || !job::says_the_same(replayed->job, *job)) {
     throw Trouble("store", request.job, "its text would not be read back as the same job");
   }
-  if (!request.sheet.empty()) {
-    std::cerr << texts_left_out(choice, *shop);
-    refuse_unless_pdf_may_go_to(request.sheet, request.job);
-  }
   // A correction has a register already.
   const std::string path = path_of_register(request, *shop, !replaces);
+  std::vector<std::string> others = files_of_register(path);
+  others.insert(others.end(), {request.job, shop->path});
+  if (!request.sheet.empty()) {
+    std::cerr << texts_left_out(choice, *shop);
+    refuse_unless_pdf_may_go_to(request.sheet, others);
+  }
   Register book = replaces ? Register::open(path) : Register::open_or_create(path);
   std::optional<Draft> draft;
-  const Mark mark = book.add(entry, [&](const Mark& next) {
+  const records::Added added = book.add(entry, [&](const Mark& next) {
     if (!request.sheet.empty()) {
+      refuse_unless_pdf_may_go_to(request.sheet, others);  // all of them are there now
       const sheet::PrintedSheet printed = sheet_of(*replayed, entry.facts, entry.papers, next);
       say_cautions(printed, request.job);
       draft.emplace(request.sheet);
@@ -311,6 +361,7 @@ ExitStatus record_add(const RecordRequest& request) {
       draft->flush();
     }
   });
+  const Mark& mark = added.mark;
   try {
     if (draft) {
       draft->replace_target();
@@ -323,6 +374,7 @@ ExitStatus record_add(const RecordRequest& request) {
                   "it is stored, but the program " + std::string("cannot ") + trouble.doing + " " +
                       trouble.path + ": " + trouble.reason);
   }
+  std::cerr << words_about(added, replaces);
   return status_of(plan);
 }
 
@@ -342,7 +394,7 @@ ExitStatus record_list(const RecordRequest& request) {
                          .from_utc = request.from,
                          .until_utc = request.until,
                          .most = request.all ? std::nullopt : std::optional(newest + 1)};
-  std::vector<Record> found = book->list(filter);
+  std::vector<Record> found = book->book.list(filter);
   const bool more = filter.most && found.size() > newest;
   if (more) {
     found.pop_back();
@@ -406,15 +458,21 @@ ExitStatus record_show(const RecordRequest& request) {
     return ExitStatus::trouble;
   }
   const std::string path = path_of_register(request, *shop, false);
-  Register book = Register::open(path);
+  Register book = Register::open(path, Use::reading);
   const auto record = book.at(*number);
   if (!record) {
     throw Trouble("show", named(*number), "there is no such record in " + path);
   }
   const Papers papers = book.papers_of(*number);
-  const auto replayed = replay(papers, record->people);
+  const bool of_a_cut = record->forgets.empty();
+  if (!request.sheet.empty() && !of_a_cut) {
+    throw Trouble("print the sheet of", named(*number), "it says what was forgotten, and has none");
+  }
+  const auto replayed = of_a_cut ? replay(papers, record->people) : std::nullopt;
   if (!request.sheet.empty()) {
-    refuse_unless_pdf_may_go_to(request.sheet, path);
+    std::vector<std::string> others = files_of_register(path);
+    others.push_back(shop->path);
+    refuse_unless_pdf_may_go_to(request.sheet, others);
     print_sheet_again(request, *record, papers, replayed);
   }
   if (request.json) {
@@ -422,7 +480,8 @@ ExitStatus record_show(const RecordRequest& request) {
     return ExitStatus::yes;
   }
   const report::View view = view_of_output(false);
-  print(head_text(*record, view) + "\n" + report_then(*record, papers, replayed, view));
+  print(head_text(*record, view) +
+        (of_a_cut ? "\n" + report_then(*record, papers, replayed, view) : std::string{}));
   return ExitStatus::yes;
 }
 
@@ -436,11 +495,12 @@ ExitStatus record_export(const RecordRequest& request) {
     return ExitStatus::trouble;
   }
   refuse_taken(request.file);
+  refuse_shared(request.file, files_of_register(book->path));
   const bool csv = request.format == formats[0];
   Draft file(request.file);
   file.append(csv ? csv_header() : R"({"schema":1,"records":[)");
   std::size_t count = 0;
-  book->each([&](const Record& record, const Papers& papers) {
+  book->book.each([&](const Record& record, const Papers& papers) {
     file.append(csv ? csv_line(record) : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
     ++count;
   });
@@ -471,7 +531,7 @@ ExitStatus record_verify(const RecordRequest& request) {
   if (!book) {
     return ExitStatus::trouble;
   }
-  records::Verification found = book->verify(request.head);
+  records::Verification found = book->book.verify(request.head);
   if (!request.head.empty() && !found.asked) {
     found.faults.push_back("no record has the hash " + request.head +
                            ": it was lost or changed, or is of another register");
@@ -492,6 +552,10 @@ ExitStatus record_verify(const RecordRequest& request) {
   } else if (request.head.empty()) {
     said += "Whether the last records were lost shows only by the hash on a sheet: --head HASH\n";
   }
+  if (!found.blanked_before.empty()) {
+    said += "Owner and notes of " + named(found.blanked_before) +
+            " were blanked before such was recorded: whether by forget, nothing tells\n";
+  }
   if (!found.index_checked) {
     said += "The full text was not checked: the file may not be written, or is damaged\n";
   }
@@ -505,7 +569,8 @@ ExitStatus record_backup(const RecordRequest& request) {
     return ExitStatus::trouble;
   }
   refuse_taken(request.file);
-  const Mark last = book->copy_to(request.file);
+  refuse_shared(request.file, files_of_register(book->path));
+  const Mark last = book->book.copy_to(request.file);
   print(
       "Wrote " + text::harmless(request.file) + ": " +
       (last.number == 0 ? "no record yet" : "up to " + named(last.number) + ", hash " + last.hash) +
@@ -515,13 +580,25 @@ ExitStatus record_backup(const RecordRequest& request) {
 
 namespace {
 
-std::string listed(const std::vector<std::int64_t>& numbers) {
-  std::string list;
-  for (const std::int64_t number : numbers) {
-    list += (list.empty() ? "" : ", ") + std::to_string(number);
+std::vector<std::int64_t> numbers_of(const std::vector<Record>& records) {
+  std::vector<std::int64_t> numbers;
+  for (const Record& record : records) {
+    numbers.push_back(record.mark.number);
   }
-  return list;
+  return numbers;
 }
+
+std::string same_owners(const records::Forgotten& forgotten) {
+  std::string said;
+  for (const records::SameOwner& same : forgotten.the_same) {
+    said += "The owner of " + named(same.of) + " stands in " + named(same.others) + " too.\n";
+  }
+  return said;
+}
+
+constexpr const char* out_of_reach =
+    "Job files on the disk, backups made before, exported files and printed sheets still have "
+    "them.\n";
 
 }  // namespace
 
@@ -530,19 +607,24 @@ ExitStatus record_forget(const RecordRequest& request) {
   if (!number) {
     return no_number(request.number);
   }
-  auto book = existing_register(request);
-  if (!book) {
+  auto opened = existing_register(request, request.yes ? Use::writing : Use::reading);
+  if (!opened) {
     return ExitStatus::trouble;
   }
-  const records::Forgotten forgotten = book->forget(*number);
-  std::string said = "Owner and notes are forgotten of " +
-                     std::string(forgotten.blanked.size() > 1 ? "records " : "record ") +
-                     listed(forgotten.blanked) +
-                     ".\nBackups made before, exported files and printed sheets still have them.\n";
-  if (!forgotten.the_same.empty()) {
-    said += "The same owner stands in " + listed(forgotten.the_same) + " too.\n";
+  if (!request.yes) {
+    const records::Forgotten would = opened->book.would_forget(*number);
+    print("Owner and notes of these would be forgotten for good:\n" +
+          list_text(would.records, view_of_output(false)) + same_owners(would) +
+          "Nothing is done yet: add --yes to do it.\n");
+    return ExitStatus::no;
   }
-  print(said);
+  const records::Forgotten forgotten =
+      opened->book.forget(*number, {now_utc(), std::string(version)});
+  print("Owner and notes are forgotten of " + named(numbers_of(forgotten.records)) +
+        (forgotten.mark
+             ? "; " + named(forgotten.mark->number) + ", hash " + forgotten.mark->hash + ", says so"
+             : std::string(", as they were before")) +
+        ".\n" + out_of_reach + same_owners(forgotten));
   return ExitStatus::yes;
 }
 

@@ -19,6 +19,8 @@ struct RecordRequest {
   std::string file, format;
   std::string head;
   bool all = false;
+  bool anyway = false;  ///< replaces a record of another kind or number, too
+  bool yes = false;     ///< forgets, and does not only show what
   bool json = false;
 };
 

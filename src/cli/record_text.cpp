@@ -27,8 +27,20 @@ std::string when(const std::string& made_utc) {
              : made_utc.substr(0, day) + " " + made_utc.substr(day + 1, minute - day - 1) + " UTC";
 }
 
+std::string forgetting(const Record& record) {
+  std::string list;
+  for (const std::int64_t number : record.forgets) {
+    list += (list.empty() ? "" : ", ") + std::to_string(number);
+  }
+  return "owner and notes forgotten of " +
+         std::string(record.forgets.size() > 1 ? "records " : "record ") + list;
+}
+
 std::string decision(const Record& record, const text::Words& words) {
   const auto& facts = record.facts;
+  if (!record.forgets.empty()) {
+    return forgetting(record);
+  }
   const auto in_mm = [&](double value) { return report::plain(value, words) + " mm"; };
   std::string said = facts.verdict;
   if (facts.planned_cut_mm) {
@@ -51,6 +63,9 @@ void add(std::string& list, std::string_view what, const std::string& value) {
 
 std::string people_of(const Record& record) {
   std::string list;
+  if (!record.forgets.empty()) {
+    return list;  // names nobody
+  }
   if (record.people) {
     add(list, "", record.people->owner);
   } else {
@@ -81,6 +96,14 @@ JsonValue text_or_null(const std::string& text) {
   return text.empty() ? JsonValue() : JsonValue(text);
 }
 
+JsonValue forgets_of(const Record& record) {
+  std::string list;
+  for (const std::int64_t number : record.forgets) {
+    list += (list.empty() ? "[" : ",") + std::to_string(number);
+  }
+  return list.empty() ? JsonValue() : JsonText{list + "]"};
+}
+
 // Number and hash come first, then what the job says, then how it was made.
 std::vector<JsonField> fields_of(const Record& record) {
   const auto& facts = record.facts;
@@ -92,7 +115,7 @@ std::vector<JsonField> fields_of(const Record& record) {
           {"made_utc", facts.made_utc},
           {"program", facts.program_version},
           {"kind", facts.kind},
-          {"verdict", facts.verdict},
+          {"verdict", text_or_null(facts.verdict)},
           {"planned_cut_mm", or_null(facts.planned_cut_mm)},
           {"actual_cut_mm", or_null(facts.actual_cut_mm)},
           {"after_verdict", or_null(facts.after_verdict)},
@@ -102,7 +125,8 @@ std::vector<JsonField> fields_of(const Record& record) {
           {"by", text_or_null(facts.by)},
           {"checked_by", text_or_null(facts.checked_by)},
           {"notes", record.people ? text_or_null(record.people->notes) : JsonValue()},
-          {"forgotten", JsonText{record.people ? "false" : "true"}}};
+          {"forgotten", JsonText{record.people ? "false" : "true"}},
+          {"forgets", forgets_of(record)}};
 }
 
 // A cell that begins like this would be reckoned by a spreadsheet (CWE-1236).
@@ -129,7 +153,7 @@ std::string csv_cell(const JsonValue& value) {
   const std::string object = report::json_object({&field, 1});
   constexpr std::string_view before = "{\"x\":";
   const std::string cell = object.substr(before.size(), object.size() - before.size() - 1);
-  return cell == "null" ? "" : cell;
+  return cell == "null" ? "" : csv_text(cell);
 }
 
 template <class Cell>
@@ -152,7 +176,7 @@ std::string list_text(std::span<const Record> found, const report::View& view) {
     const auto& facts = record.facts;
     std::string first = when(facts.made_utc);
     add(first, "", decision(record, words));
-    add(first, "", facts.kind);
+    add(first, "", record.forgets.empty() ? facts.kind : "");
     add(first, "", facts.job_number);
     add(first, "", facts.bike);
     lines.push_back({std::to_string(record.mark.number), first});
@@ -173,6 +197,9 @@ std::string head_text(const Record& record, const report::View& view) {
   if (const std::string links = links_of(record); !links.empty()) {
     lines.push_back({"Revision", links});
   }
+  if (!record.forgets.empty()) {
+    lines.push_back({"Says", forgetting(record)});
+  }
   if (!record.people) {
     lines.push_back({"Owner", "forgotten, with the notes"});
   }
@@ -183,8 +210,8 @@ std::string json_of(const Record& record) { return report::json_object(fields_of
 
 std::string json_of(const Record& record, const Papers& papers) {
   std::vector<JsonField> fields = fields_of(record);
-  fields.push_back({"paper", record.facts.paper});
-  fields.push_back({"language", record.facts.language});
+  fields.push_back({"paper", text_or_null(record.facts.paper)});
+  fields.push_back({"language", text_or_null(record.facts.language)});
   fields.push_back({"shop", or_null(papers.shop)});
   fields.push_back({"job", papers.job});
   fields.push_back({"result", JsonText{papers.result_json}});

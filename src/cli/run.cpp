@@ -77,14 +77,15 @@ constexpr const char* record_examples = R"(Examples:
   kerfmark record export cuts.csv --format csv  all of it for a spreadsheet
   kerfmark record verify --head 3fd0a1b2c4d5e6f7  was anything changed, or lost
   kerfmark record backup copy.db                a copy, while others go on working
-  kerfmark record forget 7                      blank owner and notes for good
+  kerfmark record forget 7                      whose owner and notes would be blanked
+  kerfmark record forget 7 --yes                blank them for good
 
 The register is the file of --register, else the one that the shop file names, else
 register.db in the folder kerfmark of $XDG_DATA_HOME or ~/.local/share. Keep it on a
 disk of this machine, not on a network share. Options: kerfmark record add --help
 
 Exit status: 0 done, of add 0 or 1 as plan has it, of verify 1 when something was
-changed or lost, 2 trouble.)";
+changed or lost, of forget 1 without --yes, 2 trouble.)";
 
 struct Requests {
   PlanRequest plan;
@@ -216,6 +217,7 @@ void add_record(CLI::App& app, RecordRequest& request) {
   add->add_option("--replaces", request.replaces, "The record that this one corrects")
       ->check(not_empty)
       ->type_name("NUMBER");
+  add->add_flag("--anyway", request.anyway, "Replace one of another kind or job number, too");
   sheet(add, "Print its sheet, with its number, to this PDF");
   add_sheet_flags(*add, request.on_sheet);
 
@@ -250,6 +252,7 @@ void add_record(CLI::App& app, RecordRequest& request) {
 
   CLI::App* forget = add_action(*record, request, "forget", "Blank owner and notes of a record");
   takes(forget, "NUMBER", request.number, "Number of a record");
+  forget->add_flag("--yes", request.yes, "Do it; without it, show whose records would go");
   shop(forget);
 }
 

@@ -13,6 +13,8 @@
 namespace kerfmark::records {
 namespace {
 
+constexpr std::size_t salt_bytes = 32;  // as many as the hash has: no short cut to guess it
+
 void add_hexadecimal(unsigned char byte, std::string& out) {
   constexpr std::string_view sixteen = "0123456789abcdef";
   out += sixteen[byte >> 4U];
@@ -53,14 +55,23 @@ std::string canonical(std::span<const Value> values) {
   return out;
 }
 
-std::string salted(std::string_view salt, std::string_view text) {
-  return text::sha256(std::string(salt) + std::string(text));
+std::string salted(std::int64_t encoding, std::string_view salt, std::string_view text) {
+  if (encoding == 1) {
+    return text::sha256(std::string(salt) + std::string(text));
+  }
+  const std::array<Value, 2> both = {std::string(salt), std::string(text)};
+  return text::sha256(canonical(both));
+}
+
+bool is_salt(std::string_view text) {
+  return text.size() == 2 * salt_bytes &&
+         text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
 }
 
 // std::random_device would do, but asks the processor anew for each of its 16 numbers, which takes
 // longer than the rest of a record.
 std::string fresh_salt() {
-  std::array<unsigned char, 32> bytes{};
+  std::array<unsigned char, salt_bytes> bytes{};
   if (::getentropy(bytes.data(), bytes.size()) != 0) {
     throw Trouble("draw", "a number by chance", std::generic_category().message(errno));
   }

@@ -117,9 +117,34 @@ void Database::Close::operator()(sqlite3* handle) const { sqlite3_close_v2(handl
 
 void Database::Finalize::operator()(sqlite3_stmt* statement) const { sqlite3_finalize(statement); }
 
-Database::Database(std::string path, int flags) : path_(std::move(path)) {
+namespace {
+
+// SQLite takes a name that begins with "file:" for a URI, and ":memory:" for no file at all; one
+// that begins with the root is always a path. A zero byte would end the name early.
+std::string name_of(const std::string& path) {
+  std::error_code error;
+  const std::filesystem::path absolute = std::filesystem::absolute(path, error);
+  if (error || path.empty() || path.find('\0') != std::string::npos) {
+    throw Trouble("open", path, error ? error.message() : "that is no path of a file");
+  }
+  return absolute.string();
+}
+
+}  // namespace
+
+Database::Database(std::string path, int flags) : Database(path, name_of(path), flags) {}
+
+std::unique_ptr<Database> Database::in_memory(const std::string& path) {
+  return std::unique_ptr<Database>(
+      new Database(path, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE));
+}
+
+Database::Database(std::string path, const std::string& name, int flags) : path_(std::move(path)) {
+  // Only the first call, before any other of the library, does anything; later ones are refused.
+  static const int no_names_but_paths = sqlite3_config(SQLITE_CONFIG_URI, 0);
+  (void)no_names_but_paths;
   sqlite3* handle = nullptr;
-  const int done = sqlite3_open_v2(path_.c_str(), &handle, flags, nullptr);
+  const int done = sqlite3_open_v2(name.c_str(), &handle, flags, nullptr);
   handle_.reset(handle);  // there even when it could not be opened, unless memory ran out
   if (handle == nullptr) {
     throw Trouble("open", path_, "there is no memory left");
@@ -134,6 +159,8 @@ Database::Database(std::string path, int flags) : path_(std::move(path)) {
 Database::~Database() { prepared_.clear(); }
 
 bool Database::may_be_written() const { return sqlite3_db_readonly(handle(), "main") == 0; }
+
+bool Database::is_in_memory() const { return sqlite3_db_filename(handle(), "main")[0] == '\0'; }
 
 void Database::run(const std::string& statements) {
   if (sqlite3_exec(handle(), statements.c_str(), nullptr, nullptr, nullptr) != SQLITE_OK) {
@@ -208,6 +235,9 @@ std::uintmax_t size_of(const std::string& path) {
 // shrink the file or empty the log beside it: so if the log is empty, all of it must be in the
 // file.
 void check_length(Database& database) {
+  if (database.is_in_memory()) {
+    return;
+  }
   const auto wanted = static_cast<std::uintmax_t>(database.whole("PRAGMA page_count") *
                                                   database.whole("PRAGMA page_size"));
   const std::uintmax_t there = size_of(database.path());

@@ -58,8 +58,11 @@ class Query {
 
 class Database {
  public:
-  /// The path as people call it; `flags` are those of sqlite3_open_v2.
+  /// The path as people call it, which is never taken for anything but a path; `flags` are those of
+  /// sqlite3_open_v2.
   Database(std::string path, int flags);
+  /// One that is in no file. In messages it goes by `path`.
+  [[nodiscard]] static std::unique_ptr<Database> in_memory(const std::string& path);
   Database(const Database&) = delete;
   Database& operator=(const Database&) = delete;
   ~Database();
@@ -67,6 +70,7 @@ class Database {
   [[nodiscard]] const std::string& path() const { return path_; }
   [[nodiscard]] sqlite3* handle() const { return handle_.get(); }
   [[nodiscard]] bool may_be_written() const;
+  [[nodiscard]] bool is_in_memory() const;
 
   /// Statements without parameters or results.
   void run(const std::string& statements);
@@ -81,6 +85,7 @@ class Database {
 
  private:
   friend class Query;
+  Database(std::string path, const std::string& name, int flags);
   struct Close {
     void operator()(sqlite3* handle) const;
   };

@@ -26,9 +26,7 @@ std::string named(std::int64_t number) { return "record " + std::to_string(numbe
   throw Trouble(doing, named(number), "there is no such record in " + database.path());
 }
 
-bool has(Database& database, std::int64_t number) {
-  return database.query("SELECT 1 FROM record WHERE number = ?").with(number).step();
-}
+bool is_forgetting(const Record& record) { return record.facts.kind == kind_of_forgetting; }
 
 // ---- adding ----
 
@@ -37,16 +35,47 @@ Mark last_mark(Database& database) {
   return last.step() ? Mark{last.whole(0), last.text(1)} : Mark{0, std::string(no_hash)};
 }
 
-void check_replaced(Database& database, std::int64_t replaced) {
-  if (!has(database, replaced)) {
+void refuse_replacing(std::int64_t number, const std::string& why) {
+  throw Trouble("replace", named(number), why);
+}
+
+std::string quoted_or_none(const std::string& text) {
+  return text.empty() ? "without a number" : "\"" + text + "\"";
+}
+
+// Gives whether the owner is another one.
+bool check_replaced(Database& database, const Entry& entry) {
+  const std::int64_t replaced = *entry.facts.replaces;
+  Query row = database.query("SELECT * FROM cut WHERE number = ?");
+  if (!row.with(replaced).step()) {
     refuse_missing("replace", replaced, database);
   }
-  Query later = database.query("SELECT number FROM record WHERE replaces = ?");
-  if (later.with(replaced).step()) {
-    const std::string by = std::to_string(later.whole(0));
-    throw Trouble("replace", named(replaced),
-                  "record " + by + " has replaced it; replace that one");
+  const Record old = record_in(row);
+  if (old.replaced_by) {
+    refuse_replacing(replaced, "record " + std::to_string(*old.replaced_by) +
+                                   " has replaced it; replace that one");
   }
+  if (is_forgetting(old)) {
+    refuse_replacing(replaced, "it says what was forgotten, and stays as it is");
+  }
+  if (!entry.anyway && old.facts.kind != entry.facts.kind) {
+    refuse_replacing(replaced, "it is of a " + old.facts.kind + ", and this job of a " +
+                                   entry.facts.kind + "; if it is meant, add --anyway");
+  }
+  if (!entry.anyway && old.facts.job_number != entry.facts.job_number) {
+    refuse_replacing(replaced, "it is of the job " + quoted_or_none(old.facts.job_number) +
+                                   ", and this job is " + quoted_or_none(entry.facts.job_number) +
+                                   "; if it is meant, add --anyway");
+  }
+  return old.people && old.people->owner != entry.people.owner;
+}
+
+std::optional<std::int64_t> same_job(Database& database, const Entry& entry) {
+  Query row = database.query(
+      "SELECT number FROM record JOIN people USING (number)"
+      " WHERE job_sha256 = ? AND owner = ? AND notes = ? ORDER BY number DESC LIMIT 1");
+  row.with(text::sha256(entry.papers.job)).with(entry.people.owner).with(entry.people.notes);
+  return row.step() ? std::optional(row.whole(0)) : std::nullopt;
 }
 
 struct Salts {
@@ -54,7 +83,7 @@ struct Salts {
   std::string notes = fresh_salt();
 };
 
-// In the order of hashed_columns(1).
+// In the order of hashed_columns(encoding_now).
 std::vector<Value> hashed_values(const Entry& entry, const Salts& salts, const Mark& last) {
   const Facts& facts = entry.facts;
   const auto& shop = entry.papers.shop;
@@ -77,8 +106,8 @@ std::vector<Value> hashed_values(const Entry& entry, const Salts& salts, const M
           shop ? Value(text::sha256(*shop)) : Value(),
           text::sha256(entry.papers.job),
           text::sha256(entry.papers.result_json),
-          salted(salts.owner, entry.people.owner),
-          salted(salts.notes, entry.people.notes),
+          salted(encoding_now, salts.owner, entry.people.owner),
+          salted(encoding_now, salts.notes, entry.people.notes),
           last.hash};
 }
 
@@ -132,49 +161,128 @@ void insert_rest(Database& database, std::int64_t number, const Entry& entry, co
       .run();
 }
 
+// What a trigger or a broken disk may have made of it is never acknowledged.
+void check_stored(Database& database, const std::vector<Value>& values, const std::string& hash,
+                  const Entry& entry, const Salts& salts) {
+  const auto columns = hashed_columns(encoding_now);
+  std::string sql = "SELECT ";
+  for (const std::string_view column : columns) {
+    sql += "record." + std::string(column) + ", ";
+  }
+  sql +=
+      "record.sha256, job, result_json, owner, owner_salt, notes, notes_salt, shop_toml"
+      " FROM record JOIN papers USING (number) JOIN people USING (number)"
+      " LEFT JOIN shop ON shop.sha256 = shop_sha256 WHERE record.number = ?";
+  std::vector<Value> wanted = values;
+  for (const std::string& text :
+       {hash, entry.papers.job, entry.papers.result_json, entry.people.owner, salts.owner,
+        entry.people.notes, salts.notes}) {
+    wanted.emplace_back(text);
+  }
+  wanted.push_back(value_or_nothing(entry.papers.shop));
+  Query row = database.query(sql);
+  bool same = row.with_value(values.front()).step();
+  for (std::size_t i = 0; same && i < wanted.size(); ++i) {
+    same = row.value(static_cast<int>(i)) == wanted[i];
+  }
+  if (!same) {
+    throw Trouble("write to", database.path(),
+                  "what was stored does not read back as it was written; kerfmark record verify "
+                  "may say why");
+  }
+}
+
+// The next record, in a transaction that goes on.
+Mark append(Database& database, const Entry& entry) {
+  const Salts salts;
+  const Mark last = last_mark(database);
+  const std::vector<Value> values = hashed_values(entry, salts, last);
+  const Mark mark{last.number + 1, text::sha256(canonical(values))};
+  if (entry.papers.shop) {
+    insert_shop(database, *entry.papers.shop);
+  }
+  insert_record(database, values, mark.hash);
+  insert_rest(database, mark.number, entry, salts);
+  check_stored(database, values, mark.hash, entry, salts);
+  return mark;
+}
+
 // ---- forgetting ----
 
-// The record, what it replaces and what replaces it, in their order: one cut, one owner.
-std::vector<std::int64_t> revisions_of(Database& database, std::int64_t number) {
+std::string listed(const std::vector<std::int64_t>& numbers) {
+  std::string list;
+  for (const std::int64_t number : numbers) {
+    list += (list.empty() ? "" : ", ") + std::to_string(number);
+  }
+  return "[" + list + "]";
+}
+
+Mark append_forgetting(Database& database, const std::vector<std::int64_t>& numbers,
+                       const Stamp& stamp) {
+  Entry entry;
+  entry.facts.kind = std::string(kind_of_forgetting);
+  entry.facts.made_utc = stamp.made_utc;
+  entry.facts.program_version = stamp.program_version;
+  entry.papers.job = "forgets = " + listed(numbers) + "\n";
+  entry.papers.result_json = "{\"schema\":1,\"forgets\":" + listed(numbers) + "}";
+  return append(database, entry);
+}
+
+// Earlier versions blanked without a record of it. The first record of the present encoding says
+// which those are, so that every later blanking has one of its own.
+void record_earlier_blanks(Database& database, const Stamp& stamp) {
+  if (database.whole("SELECT EXISTS (SELECT 1 FROM record WHERE encoding > 1 LIMIT 1)") != 0) {
+    return;
+  }
+  Query rows = database.query("SELECT number FROM people WHERE owner IS NULL ORDER BY number");
+  std::vector<std::int64_t> blank;
+  while (rows.step()) {
+    blank.push_back(rows.whole(0));
+  }
+  if (!blank.empty()) {
+    append_forgetting(database, blank, stamp);
+  }
+}
+
+// The record, what it replaces and what replaces it, in their order: one cut.
+std::vector<Record> revisions_of(Database& database, std::int64_t number) {
   Query rows = database.query(
       "WITH RECURSIVE"
       " older (n) AS (SELECT ?1 UNION"
       "   SELECT replaces FROM record JOIN older ON number = n WHERE replaces IS NOT NULL),"
       " newer (n) AS (SELECT ?1 UNION SELECT number FROM record JOIN newer ON replaces = n)"
-      " SELECT n FROM older UNION SELECT n FROM newer ORDER BY 1");
-  std::vector<std::int64_t> numbers;
+      " SELECT * FROM cut WHERE number IN (SELECT n FROM older UNION SELECT n FROM newer)"
+      " ORDER BY number");
+  std::vector<Record> records;
   rows.with(number);
   while (rows.step()) {
-    numbers.push_back(rows.whole(0));
+    records.push_back(record_in(rows));
   }
-  return numbers;
+  if (records.empty()) {
+    refuse_missing("forget", number, database);
+  }
+  if (is_forgetting(records.front())) {
+    throw Trouble("forget", named(number), "it says itself what was forgotten, and names nobody");
+  }
+  return records;
 }
 
-void blank(Database& database, std::int64_t number, std::vector<std::string>& owners) {
-  Query row = database.query(
-      "SELECT job_number, bike, owner, notes FROM searchable WHERE number = ? AND owner NOT NULL");
-  if (!row.with(number).step()) {
-    return;  // forgotten already
-  }
-  const std::string job_number = row.text(0);
-  const std::string bike = row.text(1);
-  if (const std::string owner = row.text(2); !owner.empty()) {
-    owners.push_back(owner);
-  }
+void blank(Database& database, const Record& record) {
+  const std::int64_t number = record.mark.number;
   database
       .query(
           "INSERT INTO search (search, rowid, job_number, bike, owner, notes)"
           " VALUES ('delete', ?, ?, ?, ?, ?)")
       .with(number)
-      .with(job_number)
-      .with(bike)
-      .with(row.text(2))
-      .with(row.text(3))
+      .with(record.facts.job_number)
+      .with(record.facts.bike)
+      .with(record.people->owner)
+      .with(record.people->notes)
       .run();
   database.query("INSERT INTO search (rowid, job_number, bike) VALUES (?, ?, ?)")
       .with(number)
-      .with(job_number)
-      .with(bike)
+      .with(record.facts.job_number)
+      .with(record.facts.bike)
       .run();
   database
       .query(
@@ -184,18 +292,37 @@ void blank(Database& database, std::int64_t number, std::vector<std::string>& ow
       .run();
 }
 
-std::vector<std::int64_t> with_owner(Database& database, const std::vector<std::string>& owners) {
-  std::vector<std::int64_t> numbers;
-  for (const std::string& owner : owners) {
-    Query rows = database.query("SELECT number FROM people WHERE owner = ? COLLATE NOCASE");
-    rows.with(owner);
+// For each owner in these records, the others with that owner. Two owners are never one list.
+std::vector<SameOwner> with_the_owners_of(Database& database, const std::vector<Record>& records) {
+  std::vector<SameOwner> all;
+  for (const Record& record : records) {
+    if (!record.people || record.people->owner.empty()) {
+      continue;
+    }
+    SameOwner same{record.mark.number, {}};
+    Query rows =
+        database.query("SELECT number FROM people WHERE owner = ? COLLATE NOCASE ORDER BY number");
+    rows.with(record.people->owner);
     while (rows.step()) {
-      numbers.push_back(rows.whole(0));
+      const std::int64_t number = rows.whole(0);
+      if (std::ranges::find(records, number, [](const Record& one) { return one.mark.number; }) ==
+          records.end()) {
+        same.others.push_back(number);
+      }
+    }
+    if (!same.others.empty() &&
+        std::ranges::find(all, same.others, &SameOwner::others) == all.end()) {
+      all.push_back(std::move(same));
     }
   }
-  std::ranges::sort(numbers);
-  numbers.erase(std::ranges::unique(numbers).begin(), numbers.end());
-  return numbers;
+  return all;
+}
+
+Forgotten forgetting_of(Database& database, std::int64_t number) {
+  Forgotten forgotten;
+  forgotten.records = revisions_of(database, number);
+  forgotten.the_same = with_the_owners_of(database, forgotten.records);
+  return forgotten;
 }
 
 // Deleted words live on in the segments of the full text until those are merged into one, deleted
@@ -217,7 +344,9 @@ Register::Register(Register&&) noexcept = default;
 Register& Register::operator=(Register&&) noexcept = default;
 Register::~Register() = default;
 
-Register Register::open(const std::string& path) { return Register(records::open(path, steps())); }
+Register Register::open(const std::string& path, Use use) {
+  return Register(records::open(path, steps(), use));
+}
 
 Register Register::open_or_create(const std::string& path) {
   std::error_code error;
@@ -227,28 +356,24 @@ Register Register::open_or_create(const std::string& path) {
   return open(path);
 }
 
-Mark Register::add(const Entry& entry, const std::function<void(const Mark&)>& before) {
+Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& before) {
   Database& database = *database_;
   // Does nothing but for a backup that was put back.
   database.run("PRAGMA journal_mode = WAL");
   Transaction whole(database, Transaction::Kind::writing);
+  refuse_changed_schema(database);
+  Added added;
   if (entry.facts.replaces) {
-    check_replaced(database, *entry.facts.replaces);
+    added.another_owner = check_replaced(database, entry);
   }
-  const Salts salts;
-  const Mark last = last_mark(database);
-  const std::vector<Value> values = hashed_values(entry, salts, last);
-  const Mark mark{last.number + 1, text::sha256(canonical(values))};
-  if (entry.papers.shop) {
-    insert_shop(database, *entry.papers.shop);
-  }
-  insert_record(database, values, mark.hash);
-  insert_rest(database, mark.number, entry, salts);
+  added.same_as = same_job(database, entry);
+  record_earlier_blanks(database, {entry.facts.made_utc, entry.facts.program_version});
+  added.mark = append(database, entry);
   if (before) {
-    before(mark);
+    before(added.mark);
   }
   whole.commit();
-  return mark;
+  return added;
 }
 
 std::vector<Record> Register::list(const Filter& filter) {
@@ -325,21 +450,30 @@ Mark Register::copy_to(const std::string& path) {
   return last;
 }
 
-Forgotten Register::forget(std::int64_t number) {
+Forgotten Register::would_forget(std::int64_t number) {
+  const Transaction moment(*database_, Transaction::Kind::reading);
+  return forgetting_of(*database_, number);
+}
+
+Forgotten Register::forget(std::int64_t number, const Stamp& stamp) {
   Database& database = *database_;
   database.run("PRAGMA journal_mode = WAL");
   Forgotten forgotten;
   {
     Transaction whole(database, Transaction::Kind::writing);
-    if (!has(database, number)) {
-      refuse_missing("forget", number, database);
+    refuse_changed_schema(database);
+    forgotten = forgetting_of(database, number);
+    record_earlier_blanks(database, stamp);
+    std::vector<std::int64_t> blanked;
+    for (const Record& record : forgotten.records) {
+      if (record.people) {
+        blank(database, record);
+        blanked.push_back(record.mark.number);
+      }
     }
-    std::vector<std::string> owners;
-    forgotten.blanked = revisions_of(database, number);
-    for (const std::int64_t one : forgotten.blanked) {
-      blank(database, one, owners);
+    if (!blanked.empty()) {
+      forgotten.mark = append_forgetting(database, blanked, stamp);
     }
-    forgotten.the_same = with_owner(database, owners);
     whole.commit();
   }
   try {

@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "kerfmark/trouble.hpp"
+#include "snapshot.hpp"
 
 namespace kerfmark::records {
 namespace {
@@ -126,7 +127,33 @@ CREATE TRIGGER people_are_kept BEFORE DELETE ON people
 BEGIN SELECT RAISE (ABORT, 'owner and notes of a record can only be blanked'); END;
 )sql";
 
-constexpr auto all_steps = std::to_array<std::string_view>({first});
+// Encoding 2, records of forgetting, and kinds of parts that came later than a register. Checks
+// that only become wider change nothing that is stored, so the text of the table may be changed in
+// place (sqlite.org/lang_altertable.html 7). The index finds a job that is stored already.
+constexpr std::string_view second = R"sql(
+PRAGMA writable_schema = ON;
+UPDATE sqlite_schema SET sql = replace(replace(replace(replace(replace(sql,
+    'CHECK (encoding = 1)', 'CHECK (encoding IN (1, 2))'),
+    'CHECK (kind IN (''seatpost'', ''steerer''))', 'CHECK (kind <> '''')'),
+    'CHECK (verdict IN (''cut'', ''keep'', ''hold'', ''reject''))',
+    'CHECK (kind = ''forget'' OR verdict IN (''cut'', ''keep'', ''hold'', ''reject''))'),
+    'CHECK (paper IN (''a4'', ''letter''))', 'CHECK (kind = ''forget'' OR paper IN (''a4'', ''letter''))'),
+    'CHECK (language <> '''')', 'CHECK (kind = ''forget'' OR language <> '''')')
+  WHERE type = 'table' AND name = 'record';
+PRAGMA writable_schema = RESET;
+CREATE INDEX record_job ON record (job_sha256);
+DROP VIEW cut;
+CREATE VIEW cut AS
+  SELECT record.number, sha256, replaces,
+    (SELECT later.number FROM record AS later WHERE later.replaces = record.number) AS replaced_by,
+    made_utc, program_version, kind, verdict, job_number, bike, by_whom, checked_by,
+    planned_cut_mm, actual_cut_mm, after_verdict, paper, language, owner, notes,
+    CASE kind WHEN 'forget' THEN
+      (SELECT job FROM papers WHERE papers.number = record.number) END AS forgets
+  FROM record LEFT JOIN people USING (number);
+)sql";
+
+constexpr auto all_steps = std::to_array<std::string_view>({first, second});
 
 constexpr auto columns_of_1 = std::to_array<std::string_view>(
     {"number",       "encoding",       "replaces",      "made_utc",      "program_version",
@@ -162,7 +189,12 @@ std::string start_of(const std::string& path) {
   return bytes;
 }
 
-void refuse_newer(const std::string& path, std::int64_t version, std::size_t known) {
+void refuse_version(const std::string& path, std::int64_t version, std::size_t known) {
+  if (version < 1) {
+    throw Trouble("open", path,
+                  "it says that it is version " + std::to_string(version) +
+                      " of the register, which there never was: it is damaged; put back a backup");
+  }
   if (version > static_cast<std::int64_t>(known)) {
     throw Trouble("open", path,
                   "a newer kerfmark has made it (version " + std::to_string(version) +
@@ -205,17 +237,26 @@ void remove_with_log(const std::string& path) {
   }
 }
 
-using Schema = std::map<std::string, std::string>;
+using Schema = std::multimap<std::string, std::string>;
 
+// All of it: what bears a name of the database's own or of the full text's tables may have been
+// made by anybody.
 Schema schema_of(Database& database) {
   Schema found;
   Query rows = database.query(
-      "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema"
-      " WHERE name NOT LIKE 'sqlite@_%' ESCAPE '@' AND name NOT LIKE 'search@_%' ESCAPE '@'");
+      "SELECT type || ' ' || name, tbl_name || ': ' || coalesce(sql, '') FROM sqlite_schema");
   while (rows.step()) {
     found.emplace(rows.text(0), rows.text(1));
   }
   return found;
+}
+
+Schema schema_of_steps() {
+  const auto fresh = Database::in_memory("a register in memory");
+  for (const std::string_view step : steps()) {
+    fresh->run(std::string(step));
+  }
+  return schema_of(*fresh);
 }
 
 }  // namespace
@@ -223,7 +264,7 @@ Schema schema_of(Database& database) {
 std::span<const std::string_view> steps() { return all_steps; }
 
 std::span<const std::string_view> hashed_columns(std::int64_t encoding) {
-  if (encoding == 1) {
+  if (encoding == 1 || encoding == encoding_now) {
     return columns_of_1;
   }
   return {};
@@ -236,6 +277,11 @@ std::string draft_beside(const std::string& path) {
 void refuse_unless_register(const std::string& path, std::span<const std::string_view> known) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
+  if (status.type() == fs::file_type::not_found && fs::is_symlink(path, error)) {
+    throw Trouble("open", path,
+                  "it is a link to " + fs::read_symlink(path, error).string() +
+                      ", and there is nothing: if that is on another disk, connect it first");
+  }
   if (status.type() == fs::file_type::not_found) {
     throw Trouble("open", path, "there is no register there; kerfmark record add makes one");
   }
@@ -263,7 +309,7 @@ void refuse_unless_register(const std::string& path, std::span<const std::string
   if (number_at(header, application_id_at) != application_id) {
     throw Trouble("open", path, "it is the database of another program; it stays as it is");
   }
-  refuse_newer(path, number_at(header, user_version_at), known.size());
+  refuse_version(path, number_at(header, user_version_at), known.size());
 }
 
 void create(const std::string& path, std::span<const std::string_view> known) {
@@ -292,12 +338,18 @@ void create(const std::string& path, std::span<const std::string_view> known) {
   }
 }
 
-std::unique_ptr<Database> open(const std::string& path, std::span<const std::string_view> known) {
+std::unique_ptr<Database> open(const std::string& path, std::span<const std::string_view> known,
+                               Use use) {
   refuse_unless_register(path, known);
-  auto database = std::make_unique<Database>(path, SQLITE_OPEN_READWRITE);
+  auto database = use == Use::reading && !may_be_written(path)
+                      ? copy_in_memory(path)
+                      : std::make_unique<Database>(path, SQLITE_OPEN_READWRITE);
+  if (!database->may_be_written()) {
+    throw Trouble("write to", path, "permission denied: the file or its folder may not be written");
+  }
   database->run(settings);
   const std::int64_t version = database->whole("PRAGMA user_version");
-  refuse_newer(path, version, known.size());
+  refuse_version(path, version, known.size());
   if (version < static_cast<std::int64_t>(known.size())) {
     Transaction whole(*database, Transaction::Kind::writing);
     go_steps(*database, known);  // what another program has done meanwhile is not done again
@@ -307,12 +359,8 @@ std::unique_ptr<Database> open(const std::string& path, std::span<const std::str
 }
 
 std::vector<std::string> faults_of_schema(Database& database) {
-  Database fresh(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
-  for (const std::string_view step : steps()) {
-    fresh.run(std::string(step));
-  }
+  static const Schema wanted = schema_of_steps();
   std::vector<std::string> faults;
-  const Schema wanted = schema_of(fresh);
   const Schema found = schema_of(database);
   for (const auto& [name, sql] : wanted) {
     const auto here = found.find(name);
@@ -323,11 +371,21 @@ std::vector<std::string> faults_of_schema(Database& database) {
     }
   }
   for (const auto& [name, sql] : found) {
-    if (!wanted.contains(name)) {
+    if (!wanted.contains(name) || found.count(name) > 1) {
       faults.push_back("the register has a " + name + " that kerfmark did not make");
     }
   }
   return faults;
+}
+
+void refuse_changed_schema(Database& database) {
+  const std::vector<std::string> faults = faults_of_schema(database);
+  if (!faults.empty()) {
+    throw Trouble("write to", database.path(),
+                  faults.front() +
+                      ": somebody has changed it, and nothing is added to it; kerfmark "
+                      "record verify says more");
+  }
 }
 
 }  // namespace kerfmark::records

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "database.hpp"
+#include "kerfmark/register/register.hpp"
 
 /// How a register looks inside, and how one of an older version becomes one of today's.
 namespace kerfmark::records {
@@ -20,7 +21,9 @@ inline constexpr std::int32_t application_id = 0x6B657266;
 
 /// Columns that the hash of a record of this encoding is made of, in their order.
 [[nodiscard]] std::span<const std::string_view> hashed_columns(std::int64_t encoding);
-inline constexpr std::int64_t encoding_now = 1;
+inline constexpr std::int64_t encoding_now = 2;
+/// What a record has in place of a kind of part when it says that people's data were forgotten.
+inline constexpr std::string_view kind_of_forgetting = "forget";
 
 /// Throws Trouble unless the file begins as a register of a version that this program knows. The
 /// file is only read, and not by SQLite.
@@ -30,12 +33,19 @@ void refuse_unless_register(const std::string& path, std::span<const std::string
 /// into being whole.
 void create(const std::string& path, std::span<const std::string_view> known);
 
-/// Opens what is there, and takes it through the steps it lacks, all or none.
+/// Opens what is there, and takes it through the steps it lacks, all or none. To be read only, it
+/// is the file itself where this user may write to it, else a copy in memory as of one moment, so
+/// that no log or index of it is left behind that its owner cannot use.
 [[nodiscard]] std::unique_ptr<Database> open(const std::string& path,
-                                             std::span<const std::string_view> known);
+                                             std::span<const std::string_view> known,
+                                             Use use = Use::writing);
 
 /// What in the schema is not as the steps make it.
 [[nodiscard]] std::vector<std::string> faults_of_schema(Database& database);
+
+/// Throws Trouble unless the schema is as the steps make it: a trigger of others could make an
+/// insert succeed and store nothing.
+void refuse_changed_schema(Database& database);
 
 /// A name for a file that is made whole before it gets its own.
 [[nodiscard]] std::string draft_beside(const std::string& path);

@@ -1,6 +1,7 @@
 #include "search.hpp"
 
 #include <algorithm>
+#include <charconv>
 
 namespace kerfmark::records {
 namespace {
@@ -24,6 +25,21 @@ std::string question_for(std::string_view words, Words how) {
     question += how == Words::whole ? "\"" : "\" *";
   }
   return question;
+}
+
+std::vector<std::int64_t> forgets_in(std::string_view text) {
+  std::vector<std::int64_t> numbers;
+  std::size_t at = 0;
+  while ((at = text.find_first_of("0123456789", at)) != std::string_view::npos) {
+    std::int64_t number = 0;
+    const char* const stop = text.data() + text.size();
+    const auto [end, error] = std::from_chars(text.data() + at, stop, number);
+    if (error == std::errc{}) {
+      numbers.push_back(number);
+    }
+    at = static_cast<std::size_t>(end - text.data());
+  }
+  return numbers;
 }
 
 Record record_in(const Query& row) {
@@ -50,6 +66,7 @@ Record record_in(const Query& row) {
   if (!row.is_null(column)) {
     record.people = People{row.text(column), row.text(column + 1)};
   }
+  record.forgets = forgets_in(row.text(column + 2));
   return record;
 }
 

@@ -16,8 +16,11 @@ enum class Words { whole, beginnings };
 
 [[nodiscard]] std::vector<Record> found_by(Database& database, const Filter& filter);
 
+/// What the stored text of a record of forgetting lists: "forgets = [1, 3]".
+[[nodiscard]] std::vector<std::int64_t> forgets_in(std::string_view text);
+
 /// A row of the view `cut`.
 [[nodiscard]] Record record_in(const Query& row);
-inline constexpr int columns_of_cut = 19;
+inline constexpr int columns_of_cut = 20;
 
 }  // namespace kerfmark::records

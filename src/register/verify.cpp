@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -8,6 +9,7 @@
 #include "kerfmark/text/sha256.hpp"
 #include "kerfmark/trouble.hpp"
 #include "schema.hpp"
+#include "search.hpp"
 
 namespace kerfmark::records {
 namespace {
@@ -49,6 +51,7 @@ class Walk {
     while (row.step()) {
       check(row);
     }
+    check_forgotten();
   }
 
  private:
@@ -67,6 +70,7 @@ class Walk {
     check_hash(row, number);
     check_papers(row, number);
     check_people(row, number);
+    note_forgetting(row, number);
     found_.last = number;
     ++found_.count;
     found_.head = row.text(place(hash));
@@ -92,7 +96,12 @@ class Walk {
   }
 
   void check_hash(const Query& row, std::int64_t number) {
-    const auto columns = hashed_columns(row.whole(place("encoding")));
+    const std::int64_t encoding = row.whole(place("encoding"));
+    if (encoding < last_encoding_) {
+      fault(named(number) + " has an older form than the one before");
+    }
+    last_encoding_ = encoding;
+    const auto columns = hashed_columns(encoding);
     std::vector<Value> values;
     for (const std::string_view column : columns) {
       values.push_back(row.value(place(column)));
@@ -119,15 +128,21 @@ class Walk {
     }
   }
 
-  // Blanked ones are in order.
+  // Blanked ones must be in a record of forgetting, which comes later.
   void check_people(const Query& row, std::int64_t number) {
     if (row.is_null(place(people))) {
       fault("the row for owner and notes of " + named(number) + " is missing");
       return;
     }
+    if (row.is_null(place(owner))) {
+      blank_.insert(number);
+    }
+    const std::int64_t encoding = row.whole(place("encoding"));
     const auto is_wrong = [&](Rest kept, Rest salt, std::string_view column) {
       return !row.is_null(place(kept)) &&
-             salted(row.text(place(salt)), row.text(place(kept))) != row.text(place(column));
+             (!is_salt(row.text(place(salt))) ||
+              salted(encoding, row.text(place(salt)), row.text(place(kept))) !=
+                  row.text(place(column)));
     };
     if (is_wrong(owner, owner_salt, "owner_sha256") ||
         is_wrong(notes, notes_salt, "notes_sha256")) {
@@ -135,6 +150,35 @@ class Walk {
     }
   }
 
+  void note_forgetting(const Query& row, std::int64_t number) {
+    if (row.text(place("kind")) != kind_of_forgetting) {
+      return;
+    }
+    for (const std::int64_t one : forgets_in(row.text(place(job)))) {
+      if (one < number && !blank_.contains(one)) {
+        fault("owner and notes of " + named(one) + " are there, and " + named(number) +
+              " says that they were forgotten");
+      }
+      forgotten_.insert(one);
+    }
+  }
+
+  void check_forgotten() {
+    for (const std::int64_t number : blank_) {
+      if (forgotten_.contains(number)) {
+        continue;
+      }
+      if (last_encoding_ == 1) {
+        found_.blanked_before.push_back(number);
+      } else {
+        fault("owner and notes of " + named(number) +
+              " were blanked, and no record says that they were forgotten");
+      }
+    }
+  }
+
+  std::set<std::int64_t> blank_, forgotten_;
+  std::int64_t last_encoding_ = 1;
   std::span<const std::string_view> columns_;
   const std::string& head_;
   Verification& found_;

@@ -78,11 +78,25 @@ TEST_CASE("no two lists of values have the same bytes") {
   CHECK(seen.size() == lists.size());
 }
 
+TEST_CASE("no character can go from a text to its salt and leave the hash as it was") {
+  const std::string salt = fresh_salt();
+  CHECK(salted(2, salt, "not fine") != salted(2, salt + "not ", "fine"));
+  CHECK(salted(2, salt, "fine") != salted(2, salt.substr(0, 63), salt.substr(63) + "fine"));
+  // The earlier form cannot tell; what a salt looks like does.
+  CHECK(salted(1, salt, "not fine") == salted(1, salt + "not ", "fine"));
+  CHECK_FALSE(is_salt(salt + "not "));
+  CHECK_FALSE(is_salt(salt.substr(0, 63)));
+  CHECK_FALSE(is_salt(salt.substr(0, 63) + "F"));
+  CHECK_FALSE(is_salt(""));
+}
+
 TEST_CASE("a salted text hides what it was made of") {
   const std::string salt = fresh_salt();
   CHECK(salt.size() == 64);
   CHECK(salt.find_first_not_of("0123456789abcdef") == std::string::npos);
-  CHECK(salted(salt, "Oda Venn") == text::sha256(salt + "Oda Venn"));
+  CHECK(is_salt(salt));
+  CHECK(salted(1, salt, "Oda Venn") == text::sha256(salt + "Oda Venn"));
+  CHECK(salted(2, salt, "Oda Venn") == text::sha256("t64:" + salt + "t8:Oda Venn"));
   std::set<std::string> salts;
   for (int i = 0; i < 1000; ++i) {
     salts.insert(fresh_salt());

@@ -29,6 +29,8 @@ std::string listed(const std::vector<std::int64_t>& numbers) {
   return list;
 }
 
+const Stamp today{"2026-11-27T09:00:00Z", "0.2.0"};
+
 std::string numbers(const std::vector<Record>& found) {
   std::vector<std::int64_t> list;
   for (const Record& record : found) {
@@ -46,7 +48,7 @@ TEST_CASE("what is stored comes back as it was") {
   one.facts.actual_cut_mm = 43.25;
   one.facts.after_verdict = "fit";
   one.papers.shop = "name = \"The shed\"\n";
-  const Mark mark = book.add(one);
+  const Mark mark = book.add(one).mark;
   CHECK(mark.number == 1);
   const auto back = book.at(1);
   REQUIRE(back);
@@ -101,7 +103,7 @@ TEST_CASE("a register is read again by another program") {
   std::string head;
   for (int i = 1; i <= 3; ++i) {
     Register book = Register::open_or_create(folder.file());
-    const Mark mark = book.add(entry(std::to_string(i)));
+    const Mark mark = book.add(entry(std::to_string(i))).mark;
     CHECK(mark.number == i);
     head = mark.hash;
   }
@@ -122,7 +124,7 @@ TEST_CASE("a correction names what it replaces and is the only one") {
   (void)book.add(entry("2"));
   Entry correction = entry("1");
   correction.facts.replaces = 1;
-  CHECK(book.add(correction).number == 3);
+  CHECK(book.add(correction).mark.number == 3);
   CHECK(book.at(1)->replaced_by == 3);
   CHECK(book.at(3)->facts.replaces == 1);
   CHECK_THROWS_WITH_AS((void)book.add(correction),
@@ -151,7 +153,7 @@ TEST_CASE("a record that cannot be finished is not stored") {
   wrong.facts.made_utc = "2026-13-20T14:05:09Z";  // no such month
   CHECK_THROWS_AS((void)book.add(wrong), Trouble);
   CHECK(numbers(book.list({})) == "1");
-  CHECK(book.add(entry("2")).number == 2);
+  CHECK(book.add(entry("2")).mark.number == 2);
   CHECK(book.verify("").faults.empty());
 }
 
@@ -259,7 +261,7 @@ TEST_CASE("a copy is a register of its own and never takes the place of another 
   const Folder folder;
   Register book = Register::open_or_create(folder.file());
   (void)book.add(entry("1"));
-  const Mark second = book.add(entry("2"));
+  const Mark second = book.add(entry("2")).mark;
   CHECK(book.copy_to(folder.file("copy.db")).hash == second.hash);
   (void)book.add(entry("3"));
   CHECK_FALSE(std::filesystem::exists(folder.file("copy.db-wal")));
@@ -271,7 +273,7 @@ TEST_CASE("a copy is a register of its own and never takes the place of another 
   CHECK(copy.verify(second.hash).faults.empty());
   CHECK(copy.verify(second.hash).count == 2);
   CHECK(copy.list({.find = "oda"}).size() == 2);
-  CHECK(copy.add(entry("other")).number == 3);
+  CHECK(copy.add(entry("other")).mark.number == 3);
   CHECK(copy.verify("").faults.empty());
   for (const auto& file : std::filesystem::directory_iterator(folder.file(""))) {
     CAPTURE(file.path().string());
@@ -287,13 +289,13 @@ TEST_CASE("what is forgotten is nowhere in the files any more") {
   }
   Entry one = entry("77", "Quilliam Ostranderly");
   one.people.notes = "phone 0555-0142, zwischenraum";
-  const std::int64_t first = book.add(one).number;
+  const std::int64_t first = book.add(one).mark.number;
   one.facts.replaces = first;
-  const std::int64_t second = book.add(one).number;
+  const std::int64_t second = book.add(one).mark.number;
   one.facts.replaces.reset();
   one.people.owner = "quilliam ostranderly";
-  const std::int64_t elsewhere = book.add(one).number;
-  const std::string head = book.add(entry("78", "Quintus")).hash;
+  const std::int64_t elsewhere = book.add(one).mark.number;
+  const std::string head = book.add(entry("78", "Quintus")).mark.hash;
 
   const auto count = [&](std::string word) {
     std::string all = folder.bytes();
@@ -312,11 +314,19 @@ TEST_CASE("what is forgotten is nowhere in the files any more") {
   }
   CHECK(book.list({.find = "ostranderly"}).size() == 3);
 
-  const Forgotten forgotten = book.forget(second);
-  CHECK(forgotten.blanked == std::vector{first, second});
-  CHECK(forgotten.the_same == std::vector{elsewhere});
+  const Forgotten would = book.would_forget(second);
+  CHECK(numbers(would.records) == listed({first, second}));
+  CHECK_FALSE(would.mark);
+  CHECK(book.at(first)->people);
+  const Forgotten forgotten = book.forget(second, today);
+  CHECK(numbers(forgotten.records) == listed({first, second}));
+  REQUIRE(forgotten.the_same.size() == 1);
+  CHECK(forgotten.the_same.front().of == first);
+  CHECK(forgotten.the_same.front().others == std::vector{elsewhere});
+  REQUIRE(forgotten.mark);
+  CHECK(forgotten.mark->number == 45);
   CHECK(numbers(book.list({.find = "ostranderly"})) == listed({elsewhere}));
-  CHECK(book.forget(elsewhere).the_same.empty());
+  CHECK(book.forget(elsewhere, today).the_same.empty());
   for (const std::string& word : words) {
     CAPTURE(word);
     CHECK(count(word) == 0);
@@ -329,10 +339,107 @@ TEST_CASE("what is forgotten is nowhere in the files any more") {
   const Verification found = book.verify(head);
   CHECK(found.faults.empty());
   REQUIRE(found.asked);
-  CHECK(book.forget(first).blanked == std::vector{first, second});  // once more does no harm
+  CHECK(numbers(book.forget(first, today).records) == listed({first, second}));  // does no harm
+  CHECK_FALSE(book.forget(first, today).mark);
   CHECK(book.verify(head).faults.empty());
-  CHECK_THROWS_WITH_AS((void)book.forget(99), doctest::Contains("there is no such record"),
+  CHECK_THROWS_WITH_AS((void)book.forget(99, today), doctest::Contains("there is no such record"),
                        Trouble);
+}
+
+TEST_CASE("a forgetting is a record of what and when but not of whom") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  (void)book.add(entry("1"));
+  (void)book.add(entry("2", "Per Aldous"));
+  const Mark mark = book.forget(1, today).mark.value();
+  CHECK(mark.number == 3);
+  const Record said = book.at(3).value();
+  CHECK(said.forgets == std::vector<std::int64_t>{1});
+  CHECK(said.facts.kind == "forget");
+  CHECK(said.facts.made_utc == today.made_utc);
+  CHECK(said.facts.program_version == today.program_version);
+  CHECK(said.mark.hash == mark.hash);
+  const Papers papers = book.papers_of(3);
+  CHECK(papers.job == "forgets = [1]\n");
+  CHECK(papers.result_json == R"({"schema":1,"forgets":[1]})");
+  CHECK(book.at(2)->forgets.empty());
+  CHECK(book.verify(mark.hash).faults.empty());
+  CHECK_THROWS_WITH_AS((void)book.forget(3, today), doctest::Contains("names nobody"), Trouble);
+  Entry correction = entry("");
+  correction.facts.replaces = 3;
+  correction.anyway = true;
+  CHECK_THROWS_WITH_AS((void)book.add(correction), doctest::Contains("stays as it is"), Trouble);
+}
+
+TEST_CASE("a record of another part or job is replaced only when that is meant") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  (void)book.add(entry("2031"));
+  Entry fork = entry("2031");
+  fork.facts.kind = "steerer";
+  fork.facts.replaces = 1;
+  CHECK_THROWS_WITH_AS((void)book.add(fork), doctest::Contains("--anyway"), Trouble);
+  Entry other = entry("2032", "Per Aldous");
+  other.facts.replaces = 1;
+  CHECK_THROWS_WITH_AS((void)book.add(other), doctest::Contains("\"2031\""), Trouble);
+  other.facts.job_number = "";
+  CHECK_THROWS_WITH_AS((void)book.add(other), doctest::Contains("without a number"), Trouble);
+  CHECK(book.list({}).size() == 1);
+  other.anyway = true;
+  const Added added = book.add(other);
+  CHECK(added.mark.number == 2);
+  CHECK(added.another_owner);
+}
+
+TEST_CASE("two owners in one chain are told apart") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  (void)book.add(entry("1", "Oda Venn"));    // 1
+  (void)book.add(entry("7", "oda venn"));    // 2
+  (void)book.add(entry("8", "Per Aldous"));  // 3
+  Entry mixed = entry("1", "Per Aldous");
+  mixed.facts.replaces = 1;
+  (void)book.add(mixed);  // 4
+  const Forgotten would = book.would_forget(1);
+  CHECK(numbers(would.records) == "1 4");
+  REQUIRE(would.the_same.size() == 2);
+  CHECK(would.the_same[0].of == 1);
+  CHECK(listed(would.the_same[0].others) == "2");
+  CHECK(would.the_same[1].of == 4);
+  CHECK(listed(would.the_same[1].others) == "3");
+}
+
+TEST_CASE("the very same job is stored again and known for it") {
+  const Folder folder;
+  Register book = Register::open_or_create(folder.file());
+  CHECK_FALSE(book.add(entry("1")).same_as);
+  CHECK_FALSE(book.add(entry("2")).same_as);
+  CHECK_FALSE(book.add(entry("1", "Per Aldous")).same_as);
+  const Added again = book.add(entry("1"));
+  CHECK(again.mark.number == 4);
+  CHECK(again.same_as == 1);
+  CHECK(book.add(entry("1")).same_as == 4);
+}
+
+TEST_CASE("a register is a path and nothing else") {
+  const Folder folder;
+  const std::filesystem::path before = std::filesystem::current_path();
+  std::filesystem::current_path(folder.file(""));
+  const auto names =
+      std::to_array<std::string>({":memory:", "file:other.db?mode=memory",
+                                  "file::memory:", "file:x.db?x=1", "%41.db", "a?b#c"});
+  for (const std::string& name : names) {
+    CAPTURE(name);
+    (void)Register::open_or_create(name).add(entry("1"));
+    CHECK(std::filesystem::is_regular_file(folder.file(name)));
+    CHECK(Register::open(name).verify("").count == 1);
+  }
+  std::filesystem::current_path(before);
+  CHECK_FALSE(std::filesystem::exists(folder.file("other.db")));
+  CHECK_FALSE(std::filesystem::exists(folder.file("x.db")));
+  using namespace std::string_literals;
+  CHECK_THROWS_AS((void)Register::open_or_create(folder.file("a") + "\0b"s), Trouble);
+  CHECK_FALSE(std::filesystem::exists(folder.file("a")));
 }
 
 TEST_CASE("files that are no register stay as they are") {
@@ -341,6 +448,7 @@ TEST_CASE("files that are no register stay as they are") {
   Folder::write(folder.file("text.db"), "kind = \"seatpost\"\n");
   Folder::write(folder.file("short.db"), "SQLite format 3");
   std::filesystem::create_directory(folder.file("folder.db"));
+  std::filesystem::create_symlink("elsewhere/register.db", folder.file("dangling.db"));
   struct Row {
     std::string file;
     const char* says;
@@ -352,6 +460,7 @@ TEST_CASE("files that are no register stay as they are") {
       {"text.db", "it is not a register"},
       {"short.db", "the file is cut short"},
       {"folder.db", "it is a folder"},
+      {"dangling.db", "it is a link to elsewhere/register.db"},
   });
   for (const Row& row : rows) {
     CAPTURE(row.file);

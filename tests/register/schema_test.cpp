@@ -7,8 +7,11 @@
 
 #include <doctest/doctest.h>
 
+#include "kerfmark/register/chain.hpp"
 #include "kerfmark/register/register.hpp"
+#include "kerfmark/text/sha256.hpp"
 #include "sample.hpp"
+#include "snapshot.hpp"
 
 using namespace kerfmark;
 using namespace kerfmark::records;
@@ -131,7 +134,8 @@ TEST_CASE("any change behind the guards is found") {
   const Folder folder;
   const std::string path = folder.file("whole.db");
   fill(path, 6);
-  Register::open(path).forget(2);
+  Register::open(path).forget(2, {"2026-11-27T09:00:00Z", "0.2.0"});
+  (void)Register::open(path).add(entry("8"));
   const std::string head = Register::open(path).verify("").head;
   REQUIRE(faults(path, head) == 0);
   const std::string whole = Folder::bytes_of(path);
@@ -146,7 +150,8 @@ TEST_CASE("any change behind the guards is found") {
   CHECK_FALSE(found_after("SELECT 1", true));
 
   const auto changes = std::to_array<std::string>({
-      "UPDATE record SET encoding = 2 WHERE number = 4",
+      "UPDATE record SET encoding = 1 WHERE number = 4",
+      "UPDATE record SET encoding = 3 WHERE number = 4",
       "UPDATE record SET replaces = 1 WHERE number = 4",
       "UPDATE record SET made_utc = '2026-11-20T14:05:08Z' WHERE number = 4",
       "UPDATE record SET program_version = '0.1.1' WHERE number = 4",
@@ -186,6 +191,26 @@ TEST_CASE("any change behind the guards is found") {
       "CREATE TABLE mine (x)",
       "CREATE TRIGGER mine AFTER INSERT ON record BEGIN SELECT 1; END",
       "DROP INDEX record_made",
+      // The salt takes over what is to go, or gives up a character.
+      "UPDATE people SET notes_salt = notes_salt || 'wants ', notes = 'it lower' WHERE number = 4",
+      "UPDATE people SET notes_salt = substr(notes_salt, 1, 63), notes = substr(notes_salt, 64) || "
+      "notes"
+      " WHERE number = 4",
+      // Blanked by hand, and the full text kept in order.
+      "UPDATE people SET owner = NULL, owner_salt = NULL, notes = NULL, notes_salt = NULL"
+      " WHERE number = 4;"
+      "INSERT INTO search (search) VALUES ('rebuild')",
+      // Names like those of the database and of the full text's own tables.
+      "CREATE TABLE search_mine (x)",
+      "CREATE VIEW search_view AS SELECT 1",
+      "CREATE TRIGGER search_trigger BEFORE INSERT ON record BEGIN SELECT 1; END",
+      "CREATE INDEX search_index ON record (bike)",
+      "ANALYZE",
+      "PRAGMA writable_schema = ON;"
+      "INSERT INTO sqlite_schema VALUES ('trigger', 'sqlite_mine', 'record', 0, 'CREATE TRIGGER "
+      "sqlite_mine BEFORE INSERT ON record BEGIN SELECT 1; END')",
+      "PRAGMA writable_schema = ON;"
+      "UPDATE sqlite_schema SET sql = replace(sql, 'planned_cut_mm >= 0', 'planned_cut_mm > 0')",
   });
   for (const std::string& sql : changes) {
     CAPTURE(sql);
@@ -210,12 +235,12 @@ TEST_CASE("any change behind the guards is found") {
     return sql + "INSERT INTO search (search) VALUES ('rebuild');";
   };
   std::size_t rows = 0;
-  for (int number = 1; number <= 6; ++number) {
+  for (int number = 1; number <= 8; ++number) {
     CAPTURE(number);
     const std::string here = std::to_string(number);
     // Only a hash that somebody has kept tells of a last record that is gone.
     CHECK(found_after(with_all("DELETE FROM ", " WHERE number = " + here), true));
-    CHECK(found_after(with_all("DELETE FROM ", " WHERE number = " + here), false) == (number < 6));
+    CHECK(found_after(with_all("DELETE FROM ", " WHERE number = " + here), false) == (number < 8));
     CHECK(found_after(with_all("DELETE FROM ", " WHERE number >= " + here), true));
     // Taken out, and the rest moved up to close the gap.
     CHECK(found_after(with_all("DELETE FROM ", " WHERE number = " + here) +
@@ -237,7 +262,7 @@ TEST_CASE("any change behind the guards is found") {
                         "INSERT INTO people VALUES (" +
                         here + ", NULL, NULL, NULL, NULL)",
                     true));
-    for (int other = number + 1; other <= 6; ++other) {
+    for (int other = number + 1; other <= 8; ++other) {
       CAPTURE(other);
       const std::string there = std::to_string(other);
       const auto move = [&](const std::string& from, const std::string& to) {
@@ -263,7 +288,7 @@ TEST_CASE("a flipped bit anywhere is found or changes nothing that is stored") {
       one.papers.result_json = R"({"x":")" + std::string(5000, 'y') + R"("})";
       (void)book.add(one);
     }
-    (void)book.forget(3);
+    (void)book.forget(3, {"2026-11-27T09:00:00Z", "0.2.0"});
   }
   const auto said_by = [](Register& book) {
     std::string said;
@@ -340,7 +365,7 @@ TEST_CASE("databases of others and of the future are refused untouched") {
   Shell(foreign).run("CREATE TABLE record (number INTEGER PRIMARY KEY)");
   const std::string newer = folder.file("newer.db");
   fill(newer, 1);
-  Shell(newer).run("PRAGMA journal_mode = DELETE; PRAGMA user_version = 2");
+  Shell(newer).run("PRAGMA journal_mode = DELETE; PRAGMA user_version = 3");
   for (const auto& [path, says] : {std::pair(foreign, "it is the database of another program"),
                                    std::pair(newer, "a newer kerfmark has made it")}) {
     CAPTURE(path);
@@ -350,9 +375,9 @@ TEST_CASE("databases of others and of the future are refused untouched") {
     CHECK(Folder::bytes_of(path) == before);
   }
   // Its version may stand in the log only.
-  Shell(newer).run("PRAGMA user_version = 1; PRAGMA journal_mode = WAL");
+  Shell(newer).run("PRAGMA user_version = 2; PRAGMA journal_mode = WAL");
   Shell open(newer);
-  open.run("PRAGMA user_version = 2");
+  open.run("PRAGMA user_version = 3");
   CHECK_THROWS_WITH_AS((void)Register::open(newer), doctest::Contains("a newer kerfmark"), Trouble);
 }
 
@@ -363,23 +388,215 @@ TEST_CASE("a register of an older version is brought up to date whole or not at 
   const std::string head = Register::open(path).verify("").head;
   const std::string before = Folder::bytes_of(path);
   const auto bad = std::to_array<std::string_view>(
-      {steps()[0], "ALTER TABLE record ADD COLUMN torque_nm REAL; CREATE TABLE record (x);"});
+      {steps()[0], steps()[1],
+       "ALTER TABLE record ADD COLUMN torque_nm REAL; CREATE TABLE record (x);"});
   CHECK_THROWS_AS((void)records::open(path, bad), Trouble);
-  CHECK(Shell(path).whole("PRAGMA user_version") == 1);
+  CHECK(Shell(path).whole("PRAGMA user_version") == 2);
   CHECK(faults(path, head) == 0);
 
   const auto good = std::to_array<std::string_view>(
-      {steps()[0], "ALTER TABLE record ADD COLUMN torque_nm REAL CHECK (torque_nm > 0)"});
+      {steps()[0], steps()[1],
+       "ALTER TABLE record ADD COLUMN torque_nm REAL CHECK (torque_nm > 0)"});
   {
     const auto migrated = records::open(path, good);
-    CHECK(migrated->whole("PRAGMA user_version") == 2);
+    CHECK(migrated->whole("PRAGMA user_version") == 3);
     CHECK(migrated->whole("SELECT count(torque_nm) FROM record") == 0);
     CHECK(migrated->whole("SELECT count(*) FROM record") == 3);
   }
   CHECK_THROWS_WITH_AS((void)Register::open(path), doctest::Contains("a newer kerfmark"), Trouble);
   // One that starts today has gone all steps.
   create(folder.file("fresh.db"), good);
-  CHECK(records::open(folder.file("fresh.db"), good)->whole("PRAGMA user_version") == 2);
+  CHECK(records::open(folder.file("fresh.db"), good)->whole("PRAGMA user_version") == 3);
+}
+
+namespace {
+
+/// A register as version 1 left it: its steps, and records of its own encoding.
+class OldRegister {
+ public:
+  explicit OldRegister(const std::string& path) : path_(path) { create(path, steps().first(1)); }
+  void add(const std::string& owner, const std::string& notes) {
+    const Entry one = entry(std::to_string(++number_), owner);
+    const std::string owner_salt = fresh_salt();
+    const std::string notes_salt = fresh_salt();
+    const std::vector<Value> values = {number_,
+                                       std::int64_t{1},
+                                       {},
+                                       one.facts.made_utc,
+                                       one.facts.program_version,
+                                       one.facts.kind,
+                                       one.facts.job_number,
+                                       one.facts.bike,
+                                       one.facts.by,
+                                       one.facts.checked_by,
+                                       one.facts.verdict,
+                                       *one.facts.planned_cut_mm,
+                                       {},
+                                       {},
+                                       one.facts.paper,
+                                       one.facts.language,
+                                       {},
+                                       text::sha256(one.papers.job),
+                                       text::sha256(one.papers.result_json),
+                                       text::sha256(owner_salt + owner),
+                                       text::sha256(notes_salt + notes),
+                                       hash_};
+    hash_ = text::sha256(canonical(values));
+    Database database(path_, SQLITE_OPEN_READWRITE);
+    Query record =
+        database.query("INSERT INTO record VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
+    for (const Value& value : values) {
+      record.with_value(value);
+    }
+    record.with(hash_).run();
+    database.query("INSERT INTO papers VALUES (?, ?, ?)")
+        .with(number_)
+        .with(one.papers.job)
+        .with(one.papers.result_json)
+        .run();
+    database.query("INSERT INTO people VALUES (?, ?, ?, ?, ?)")
+        .with(number_)
+        .with(owner)
+        .with(owner_salt)
+        .with(notes)
+        .with(notes_salt)
+        .run();
+    database.run("INSERT INTO search (search) VALUES ('rebuild')");
+  }
+  /// As its `forget` did it.
+  void blank(int number) const {
+    Shell(path_).run(
+        "UPDATE people SET owner = NULL, owner_salt = NULL, notes = NULL, notes_salt = NULL"
+        " WHERE number = " +
+        std::to_string(number) + "; INSERT INTO search (search) VALUES ('rebuild')");
+  }
+  [[nodiscard]] const std::string& head() const { return hash_; }
+
+ private:
+  std::string path_;
+  std::int64_t number_ = 0;
+  std::string hash_ = std::string(no_hash);
+};
+
+}  // namespace
+
+TEST_CASE("a register of version 1 goes on and its records keep their hashes") {
+  const Folder folder;
+  const std::string path = folder.file();
+  OldRegister old(path);
+  old.add("Oda Venn", "wants it lower");
+  old.add("Per Aldous", "");
+  old.add("", "DO NOT RIDE: crack seen. Post is fine");
+  CHECK(Shell(path).whole("PRAGMA user_version") == 1);
+  old.blank(2);
+
+  Register book = Register::open(path);
+  CHECK(Shell(path).whole("PRAGMA user_version") == 2);
+  Verification found = book.verify(old.head());
+  CHECK(found.faults.empty());
+  CHECK(found.blanked_before == std::vector<std::int64_t>{2});
+  REQUIRE(found.asked);
+  CHECK(found.asked->number == 3);
+
+  // The first new record says what was blank before; from then on each blanking has its record.
+  CHECK(book.add(entry("4")).mark.number == 5);
+  CHECK(book.at(4)->forgets == std::vector<std::int64_t>{2});
+  found = book.verify(old.head());
+  CHECK(found.faults.empty());
+  CHECK(found.blanked_before.empty());
+  Entry post = entry("6");
+  post.facts.kind = "handlebar";  // a kind of part that nobody knew then
+  CHECK(book.add(post).mark.number == 6);
+  CHECK(book.verify(old.head()).faults.empty());
+  const std::string whole = Folder::bytes_of(path);
+  old.blank(1);
+  CHECK(faults(path) == 1);
+
+  // In the old encoding it is the length of the salt that shows where the text begins.
+  const std::string changed = folder.file("changed.db");
+  Folder::write(changed, whole);
+  std::filesystem::remove(path + "-wal");
+  behind_the_guards(changed,
+                    "UPDATE people SET notes_salt = notes_salt || 'DO NOT RIDE: crack seen. ',"
+                    " notes = 'Post is fine' WHERE number = 3;"
+                    "INSERT INTO search (search) VALUES ('rebuild')");
+  CHECK(faults(changed) == 1);
+}
+
+TEST_CASE("a name that was forgotten and is put back is found") {
+  const Folder folder;
+  fill(folder.file(), 2);
+  const std::string kept = folder.file("kept.db");
+  (void)Register::open(folder.file()).copy_to(kept);
+  (void)Register::open(folder.file()).forget(1, {"2026-11-27T09:00:00Z", "0.2.0"});
+  CHECK(faults(folder.file()) == 0);
+  behind_the_guards(folder.file(),
+                    "ATTACH '" + kept +
+                        "' AS kept;"
+                        "DELETE FROM people WHERE number = 1;"
+                        "INSERT INTO people SELECT * FROM kept.people WHERE number = "
+                        "1;"
+                        "INSERT INTO search (search) VALUES ('rebuild')");
+  CHECK(faults(folder.file()) == 1);
+}
+
+TEST_CASE("what is not stored is not acknowledged whatever a trigger does") {
+  const auto triggers = std::to_array<const char*>({
+      "CREATE TRIGGER search_swallow BEFORE INSERT ON record BEGIN SELECT RAISE (IGNORE); END",
+      "CREATE TRIGGER search_undo AFTER INSERT ON papers BEGIN DELETE FROM people; END",
+      "CREATE TRIGGER search_late AFTER INSERT ON search_data BEGIN DELETE FROM papers; END",
+      "CREATE TRIGGER mine AFTER INSERT ON people BEGIN SELECT 1; END",
+  });
+  for (const char* const trigger : triggers) {
+    CAPTURE(trigger);
+    const Folder folder;
+    fill(folder.file(), 1);
+    Shell(folder.file()).run(trigger);
+    Register book = Register::open(folder.file());
+    CHECK_THROWS_AS((void)book.add(entry("2")), Trouble);
+    CHECK_THROWS_AS((void)book.forget(1, {"2026-11-27T09:00:00Z", "0.2.0"}), Trouble);
+    CHECK(Register::open(folder.file()).at(1)->people);
+    CHECK_FALSE(book.verify("").faults.empty());
+  }
+}
+
+TEST_CASE("a register that says no version is damaged") {
+  const Folder folder;
+  for (const char* const version : {"0", "-1"}) {
+    const std::string path = folder.file(std::string("v") + version);
+    fill(path, 1);
+    Shell(path).run("PRAGMA journal_mode = DELETE; PRAGMA user_version = " + std::string(version));
+    CHECK_THROWS_WITH_AS((void)Register::open(path), doctest::Contains("put back a backup"),
+                         Trouble);
+  }
+}
+
+TEST_CASE("a copy in memory is the register of one moment and leaves nothing behind") {
+  const Folder folder;
+  const std::string path = folder.file();
+  fill(path, 2);
+  const auto names = [&] {
+    std::size_t count = 0;
+    for (const auto& file : std::filesystem::directory_iterator(folder.file(""))) {
+      count += file.path().empty() ? 0U : 1U;
+    }
+    return count;
+  };
+  const std::string before = Folder::bytes_of(path);
+  CHECK(copy_in_memory(path)->whole("SELECT count(*) FROM record") == 2);
+  CHECK(names() == 1);
+  CHECK(Folder::bytes_of(path) == before);
+  {
+    // Somebody works with it: the last record stands in the log only.
+    Register other = Register::open(path);
+    (void)other.add(entry("3"));
+    REQUIRE(names() == 3);
+    CHECK(copy_in_memory(path)->whole("SELECT count(*) FROM record") == 3);
+  }
+  CHECK(names() == 1);
+  OldRegister old(folder.file("old.db"));
+  old.add("Oda Venn", "");
+  CHECK(copy_in_memory(folder.file("old.db"))->whole("PRAGMA user_version") == 1);
 }
 
 TEST_CASE("two that make the same register at once get one") {

@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace kerfmark::cli {
 
@@ -42,9 +43,13 @@ void create_whole(const std::string& path, const std::string& bytes);
 /// Throws Trouble where there is something of that name, be it a link that leads nowhere.
 void refuse_taken(const std::string& path);
 
-/// Throws Trouble where a PDF must not be written: over one of the inputs under any name, over
-/// something that is no ordinary file, over a file that holds something else than a PDF.
-void refuse_unless_pdf_may_go_to(const std::string& path, const std::string& input);
+/// Throws Trouble where an output would be one of the other files of its command, under whatever
+/// name, whether those are there yet or not, or where standard output or error goes.
+void refuse_shared(const std::string& output, const std::vector<std::string>& others);
+
+/// Throws Trouble where a PDF must not be written: where it is shared as above, over something that
+/// is no ordinary file or cannot be looked at, over a file that holds something else than a PDF.
+void refuse_unless_pdf_may_go_to(const std::string& path, const std::vector<std::string>& others);
 
 /// Writes to standard output and flushes it. Throws Trouble.
 void print(const std::string& text);

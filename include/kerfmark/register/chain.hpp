@@ -24,8 +24,14 @@ using Value = std::variant<std::monostate, std::int64_t, double, std::string>;
 [[nodiscard]] std::string canonical(std::span<const Value> values);
 
 /// What stands in a record for a text of people's data: the text can be blanked, this stays. The
-/// salt keeps short names from being guessed.
-[[nodiscard]] std::string salted(std::string_view salt, std::string_view text);
+/// salt keeps short names from being guessed. Since encoding 2 both are hashed as `canonical` has
+/// them, so that their lengths are bound; before, one simply followed the other, and it is the
+/// salt's own form that shows where the text begins.
+[[nodiscard]] std::string salted(std::int64_t encoding, std::string_view salt,
+                                 std::string_view text);
+
+/// Whether it could have come from `fresh_salt`.
+[[nodiscard]] bool is_salt(std::string_view text);
 
 /// 256 bits by chance, as 64 hexadecimal digits.
 [[nodiscard]] std::string fresh_salt();

@@ -44,6 +44,7 @@ struct Entry {
   Facts facts;
   Papers papers;
   People people;
+  bool anyway = false;  ///< replaces a record of another kind or number, too
 };
 
 /// What is printed on a sheet, so that it can be held against the register.
@@ -57,6 +58,15 @@ struct Record {
   Facts facts;
   std::optional<People> people;  ///< empty: forgotten
   std::optional<std::int64_t> replaced_by;
+  /// Of a record that says that owner and notes were forgotten: of these. Such a record has no cut,
+  /// verdict or sheet.
+  std::vector<std::int64_t> forgets;
+};
+
+struct Added {
+  Mark mark;
+  std::optional<std::int64_t> same_as;  ///< the last record before of the very same job
+  bool another_owner = false;           ///< than the record that it replaces
 };
 
 /// Which records to list; an empty text asks for nothing.
@@ -73,24 +83,41 @@ struct Filter {
 
 struct Verification {
   std::vector<std::string> faults;  ///< empty: nothing was changed, lost or put in
-  std::int64_t count = 0;           ///< records
-  std::int64_t last = 0;            ///< number of the last one
-  std::string head;                 ///< and its hash
-  std::optional<Mark> asked;        ///< the record that has the hash that was asked for
-  bool index_checked = false;       ///< of the full text; needs a file that may be written
+  /// Records whose owner and notes were blanked by a version that kept no record of it.
+  std::vector<std::int64_t> blanked_before;
+  std::int64_t count = 0;      ///< records
+  std::int64_t last = 0;       ///< number of the last one
+  std::string head;            ///< and its hash
+  std::optional<Mark> asked;   ///< the record that has the hash that was asked for
+  bool index_checked = false;  ///< of the full text; needs a file that may be written
+};
+
+/// Other records with the owner of this one.
+struct SameOwner {
+  std::int64_t of = 0;
+  std::vector<std::int64_t> others;
 };
 
 struct Forgotten {
-  std::vector<std::int64_t> blanked;   ///< the record and all that it replaces or is replaced by
-  std::vector<std::int64_t> the_same;  ///< other records with the same owner
+  std::vector<Record> records;      ///< the record and all that it replaces or is replaced by
+  std::vector<SameOwner> the_same;  ///< for each owner in them
+  std::optional<Mark> mark;         ///< of the record that says so; nothing was left to be blanked
 };
+
+/// When something is done, and by which program.
+struct Stamp {
+  std::string made_utc, program_version;
+};
+
+/// What a register is opened for. To be read, it need not be a file that this user may write to.
+enum class Use { reading, writing };
 
 class Database;
 
 class Register {
  public:
   /// A register that is there. Foreign, empty, cut short or newer files are refused untouched.
-  [[nodiscard]] static Register open(const std::string& path);
+  [[nodiscard]] static Register open(const std::string& path, Use use = Use::writing);
   /// The same, but where there is no file, a new register in a folder that is there.
   [[nodiscard]] static Register open_or_create(const std::string& path);
 
@@ -99,8 +126,9 @@ class Register {
   ~Register();
 
   /// Stores a record for good; on disk when it returns. `before` is called with its mark just
-  /// before that, while other writers wait; when it throws, nothing is stored.
-  Mark add(const Entry& entry, const std::function<void(const Mark&)>& before = {});
+  /// before that, while other writers wait; when it throws, nothing is stored. A record replaces
+  /// one of its kind and job number only, unless it is to be so anyway.
+  Added add(const Entry& entry, const std::function<void(const Mark&)>& before = {});
 
   [[nodiscard]] std::vector<Record> list(const Filter& filter);  ///< newest first
   [[nodiscard]] std::optional<Record> at(std::int64_t number);
@@ -116,8 +144,11 @@ class Register {
   /// Gives the last record in it, number 0 where there is none.
   Mark copy_to(const std::string& path);
 
-  /// Blanks owner and notes, so that they are nowhere in the files of the register any more.
-  Forgotten forget(std::int64_t number);
+  /// What `forget` would do.
+  [[nodiscard]] Forgotten would_forget(std::int64_t number);
+  /// Blanks owner and notes, so that they are nowhere in the files of the register any more, and
+  /// adds a record that says of which records.
+  Forgotten forget(std::int64_t number, const Stamp& stamp);
 
  private:
   explicit Register(std::unique_ptr<Database> database);
