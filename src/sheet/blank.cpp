@@ -60,6 +60,9 @@ constexpr auto order = std::to_array<Place>({
     {Stage::bike, "frame"},
     {Stage::bike, "bar"},
 
+    // Before anything comes out: the post pushed down, or the stack on the uncut steerer.
+    {Stage::mock_up, "mock_up"},
+
     {Stage::tube, "frame.bore"},
     {Stage::tube, "post.shim"},
     {Stage::tube, "frame.junction"},
@@ -75,8 +78,6 @@ constexpr auto order = std::to_array<Place>({
     {Stage::bench, "stem"},
     {Stage::bench, "expander"},
     {Stage::bench, "steerer"},
-
-    {Stage::mock_up, "mock_up"},
 
     {Stage::shop, "stock"},
     {Stage::shop, "saw"},
@@ -544,6 +545,8 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
 
 }  // namespace
 
+bool needs_bike_whole(Stage stage) { return stage == Stage::bike || stage == Stage::mock_up; }
+
 std::string_view word(Stage stage) {
   switch (stage) {
     case Stage::job:
@@ -552,12 +555,12 @@ std::string_view word(Stage stage) {
       return "maker";
     case Stage::bike:
       return "bike";
+    case Stage::mock_up:
+      return "mock_up";
     case Stage::tube:
       return "tube";
     case Stage::bench:
       return "bench";
-    case Stage::mock_up:
-      return "mock_up";
     case Stage::shop:
       return "shop";
     case Stage::after:

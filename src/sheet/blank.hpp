@@ -10,7 +10,10 @@
 /// kerfmark/sheet/sheet.hpp.
 namespace kerfmark::sheet {
 
-enum class Stage { job, maker, bike, tube, bench, mock_up, shop, after, more };
+enum class Stage { job, maker, bike, mock_up, tube, bench, shop, after, more };
+
+/// Whether its keys can be read only while the part is in the bicycle.
+[[nodiscard]] bool needs_bike_whole(Stage stage);
 
 struct FormKey {
   const plan::Key* key = nullptr;

@@ -38,22 +38,26 @@ std::string reckoned_mm(const Subject& subject, plan::Length length) {
                            measure::Dimension::length, subject.words());
 }
 
+// A star nut this far below the top leaves the cap room above it, and the cap's bolt, 30 mm or more
+// long, still goes right through it: common practice.
+constexpr double star_nut_depth_mm = 15;
+
 /// The steps of one sheet as they are found.
 class Steps {
  public:
   explicit Steps(const Subject& subject) : subject_(subject) {}
 
-  void add(std::string_view key, std::initializer_list<Filling> fillings = {}) {
-    steps_.push_back({subject_.words().say(key, fillings)});
+  void add(Task task, std::string_view key, std::initializer_list<Filling> fillings = {}) {
+    steps_.push_back({.text = subject_.words().say(key, fillings), .task = task});
   }
   /// With a box for a figure.
-  void ask(std::string_view unit, std::string_view key,
+  void ask(Task task, std::string_view unit, std::string_view key,
            std::initializer_list<Filling> fillings = {}) {
-    steps_.push_back({subject_.words().say(key, fillings), std::string(unit)});
+    steps_.push_back({subject_.words().say(key, fillings), std::string(unit), task});
   }
   void add_those_of_the_shop() {
     for (const std::string& step : subject_.options.shop.steps) {
-      steps_.push_back({text::harmless(step)});
+      steps_.push_back({.text = text::harmless(step), .task = Task::of_the_shop});
     }
   }
 
@@ -64,73 +68,117 @@ class Steps {
   std::vector<BenchStep> steps_;
 };
 
+// The top of the stack can be marked only on a steerer that stands above it.
+bool marks_by_mock_up(const Subject& subject) {
+  const auto& steerer = subject.plan.steerer;
+  return steerer && steerer->gap && steerer->gap_uncut && steerer->gap_uncut->in_mm() < 0;
+}
+
+// What takes the cap's bolt. An expander where the job names one, and in carbon always.
+bool takes_expander(const Subject& subject) {
+  return is_carbon(subject) || subject.job.expander.to.has_value();
+}
+bool may_take_star_nut(const Subject& subject) { return !takes_expander(subject); }
+bool is_aluminium(const Subject& subject) {
+  return subject.job.part.material == Material::aluminium;
+}
+
+// All that can be read or marked only on the whole bicycle comes before anything is taken out.
+void before_stripping(Steps& steps, const Subject& subject) {
+  steps.add(Task::note_state,
+            is_post(subject) ? "step.note_state_post" : "step.note_state_steerer");
+  steps.add(Task::measure_whole, "step.measure_twice");
+  if (!is_post(subject) && marks_by_mock_up(subject)) {
+    steps.add(Task::mark_mock_up, "step.mock_up",
+              {{"gap", reckoned_mm(subject, *subject.plan.steerer->gap)}});
+  }
+}
+
+void strip(Steps& steps, const Subject& subject) {
+  steps.add(Task::strip, is_post(subject)     ? "step.take_out_post"
+                         : is_carbon(subject) ? "step.take_out_steerer"
+                                              : "step.take_out_steerer_metal");
+  steps.add(Task::measure_bench, "step.measure_bench");
+}
+
 void mark_out(Steps& steps, const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   const std::string off = in_mm(subject, plan.at);
+  steps.add(Task::tape,
+            !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
   if (is_post(subject)) {
-    steps.add("step.tape");
-    steps.add("step.mark_post", {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
+    steps.add(Task::mark, "step.mark_post",
+              {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
+  } else if (plan.remaining) {
+    steps.add(Task::mark, "step.mark_steerer",
+              {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
   } else {
-    if (plan.steerer->gap) {
-      steps.add("step.mock_up", {{"gap", reckoned_mm(subject, *plan.steerer->gap)}});
-    }
-    steps.add("step.tape");
-    if (plan.remaining) {
-      steps.add("step.mark_steerer", {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
-    } else {
-      steps.add("step.mark_steerer_top", {{"off", off}});
-    }
+    steps.add(Task::mark, "step.mark_steerer_top", {{"off", off}});
   }
-  steps.add(has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
+  steps.add(Task::mark, has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
 }
 
 void saw_carbon(Steps& steps) {
-  steps.add("step.guide_carbon");
-  steps.add("step.protect_carbon");
-  steps.add("step.saw_carbon");
-  steps.add("step.sand");
-  steps.add("step.seal");
-  steps.add("step.slurry");
-  steps.add("step.inspect_carbon");
+  steps.add(Task::clamp, "step.guide_carbon");
+  steps.add(Task::protect, "step.protect_carbon");
+  steps.add(Task::saw, "step.saw_carbon");
+  steps.add(Task::deburr, "step.sand");
+  steps.add(Task::wipe, "step.slurry");
+  steps.add(Task::inspect, "step.inspect_carbon");
+  steps.add(Task::measure_left, "step.measure_left");
+  steps.add(Task::seal, "step.seal");
 }
 
 void saw_metal(Steps& steps) {
-  steps.add("step.guide_metal");
-  steps.add("step.protect_metal");
-  steps.add("step.saw_metal");
-  steps.add("step.file");
-  steps.add("step.chips");
-  steps.add("step.inspect_metal");
+  steps.add(Task::clamp, "step.guide_metal");
+  steps.add(Task::protect, "step.protect_metal");
+  steps.add(Task::saw, "step.saw_metal");
+  steps.add(Task::deburr, "step.file");
+  steps.add(Task::wipe, "step.chips");
+  steps.add(Task::inspect, "step.inspect_metal");
+  steps.add(Task::measure_left, "step.measure_left");
 }
 
-// Tried dry: a post with paste on it is not pulled out again to look at a line.
+// Tried dry: a post with paste on it is not pulled out again to look at a line. Insertion is
+// checked while the bolts are loose, as what is too little would have to be undone.
 void assemble_post(Steps& steps, const Subject& subject) {
   const plan::Job& job = subject.job;
-  steps.add("step.dry_fit_post");
+  steps.add(Task::clean_frame, "step.clean_seat_tube");
+  steps.add(Task::try_dry, "step.dry_fit_post");
   if (job.post.hang && job.post.hang->nominal.in_mm() > 0) {
-    steps.add("step.hang", {{"hang", in_mm(subject, job.post.hang->nominal)}});
+    steps.add(Task::fit_hang, "step.hang", {{"hang", in_mm(subject, job.post.hang->nominal)}});
   }
-  steps.ask(newton_metre,
+  steps.add(Task::assemble,
             is_carbon(subject) ? "step.assemble_post_carbon" : "step.assemble_post_metal");
-  steps.ask(millimetre, "step.confirm_post",
+  steps.ask(Task::check, millimetre, "step.confirm_post",
             {{"insertion", reckoned_mm(subject, subject.plan.seatpost->insertion.height)}});
+  steps.ask(Task::torque, newton_metre, "step.torque_post");
 }
 
-// The stem's bolts come last: they hold what the cap has preloaded.
+// A star nut is driven in before anything stands on the steerer; an expander goes in last, behind
+// the clamp. The stem's bolts come after the cap: they hold what it has preloaded.
 void assemble_steerer(Steps& steps, const Subject& subject) {
   const bool carbon = is_carbon(subject);
-  steps.add(carbon ? "step.assemble_steerer_carbon" : "step.assemble_steerer_metal");
+  if (may_take_star_nut(subject)) {
+    steps.add(Task::set_star_nut,
+              is_aluminium(subject) ? "step.star_nut_aluminium" : "step.star_nut",
+              {{"depth", in_mm(subject, measure::millimetres(star_nut_depth_mm))}});
+  }
+  steps.add(Task::assemble,
+            carbon ? "step.assemble_steerer_carbon" : "step.assemble_steerer_metal");
   if (subject.plan.steerer->gap) {
-    steps.ask(millimetre, "step.confirm_gap",
+    steps.ask(Task::check, millimetre, "step.confirm_gap",
               {{"gap", reckoned_mm(subject, *subject.plan.steerer->gap)}});
   }
-  if (carbon) {
-    steps.ask(newton_metre, "step.expander");
-  } else {
-    steps.add("step.star_nut");
+  if (takes_expander(subject)) {
+    steps.ask(Task::set_expander, newton_metre, "step.expander");
+  } else if (is_aluminium(subject)) {
+    steps.ask(Task::set_expander, newton_metre, "step.expander_if_any");
   }
-  steps.ask(newton_metre, "step.preload");
-  steps.add("step.brake");
+  steps.add(Task::wheel_in, "step.wheel_in");
+  steps.add(Task::preload, "step.preload");
+  steps.ask(Task::torque, newton_metre, "step.torque_stem");
+  steps.add(Task::try_out, "step.brake");
 }
 
 void assemble_and_record(Steps& steps, const Subject& subject) {
@@ -140,28 +188,27 @@ void assemble_and_record(Steps& steps, const Subject& subject) {
     assemble_steerer(steps, subject);
   }
   steps.add_those_of_the_shop();
-  steps.add("step.record");
+  steps.add(Task::record, "step.record");
 }
 
 void mark_anew(Steps& steps, const Subject& subject) {
   if (subject.plan.seatpost && subject.plan.seatpost->new_mark) {
-    steps.add("step.mark_anew",
+    steps.add(Task::mark_anew, "step.mark_anew",
               {{"above", in_mm(subject, subject.plan.seatpost->new_mark->from_lower_end)}});
   }
 }
 
 std::vector<BenchStep> steps_of_cut(const Subject& subject) {
   Steps steps(subject);
-  steps.add("step.maker_first");
-  steps.add(is_post(subject) ? "step.take_out_post" : "step.take_out_steerer");
-  steps.add("step.measure_twice");
+  steps.add(Task::read, "step.maker_first");
+  before_stripping(steps, subject);
+  strip(steps, subject);
   mark_out(steps, subject);
   if (is_carbon(subject)) {
     saw_carbon(steps);
   } else {
     saw_metal(steps);
   }
-  steps.add("step.measure_left");
   mark_anew(steps, subject);
   assemble_and_record(steps, subject);
   return steps.take();
@@ -170,9 +217,9 @@ std::vector<BenchStep> steps_of_cut(const Subject& subject) {
 std::vector<BenchStep> steps_of_keep(const Subject& subject) {
   Steps steps(subject);
   if (!subject.plan.after) {
-    steps.add(is_post(subject) ? "step.leave_post" : "step.leave_steerer");
+    steps.add(Task::read, is_post(subject) ? "step.leave_post" : "step.leave_steerer");
   }
-  steps.add("step.maker_first");
+  steps.add(Task::read, "step.maker_first");
   mark_anew(steps, subject);
   assemble_and_record(steps, subject);
   return steps.take();
@@ -192,6 +239,44 @@ std::string_view scrap(Verdict verdict) {
 }
 
 }  // namespace
+
+bool needs_bike_whole(Task task) {
+  switch (task) {
+    case Task::note_state:
+    case Task::measure_whole:
+    case Task::mark_mock_up:
+    case Task::check:
+    case Task::preload:
+    case Task::torque:
+    case Task::try_out:
+      return true;
+    case Task::read:
+    case Task::strip:
+    case Task::measure_bench:
+    case Task::tape:
+    case Task::mark:
+    case Task::clamp:
+    case Task::protect:
+    case Task::saw:
+    case Task::deburr:
+    case Task::wipe:
+    case Task::inspect:
+    case Task::measure_left:
+    case Task::seal:
+    case Task::mark_anew:
+    case Task::set_star_nut:
+    case Task::clean_frame:
+    case Task::try_dry:
+    case Task::fit_hang:
+    case Task::assemble:
+    case Task::set_expander:
+    case Task::wheel_in:
+    case Task::of_the_shop:
+    case Task::record:
+      return false;
+  }
+  return false;
+}
 
 std::vector<BenchStep> bench_steps(const Subject& subject) {
   switch (subject.plan.verdict) {

@@ -13,9 +13,48 @@
 /// come after ours.
 namespace kerfmark::sheet {
 
+/// What is done to part and bicycle in a step: the order of the work is a rule about these, however
+/// a step is worded.
+enum class Task {
+  read,           ///< instructions, or what the sheet asks for
+  note_state,     ///< how the bicycle stands now
+  measure_whole,  ///< second readings of what can be read only with the bicycle whole
+  mark_mock_up,   ///< the stack on the uncut steerer, marked where it ends
+  strip,          ///< the part comes out; the bicycle is not whole from here on
+  measure_bench,  ///< second readings of the rest
+  tape,           ///< where the saw line will be
+  mark,           ///< the saw line
+  clamp,          ///< the part held for the saw
+  protect,        ///< mask, goggles, gloves
+  saw,
+  deburr,  ///< and smooth
+  wipe,    ///< dust or chips off, inside and out, and dry
+  inspect,
+  measure_left,  ///< what is left and the offcut
+  seal,
+  mark_anew,     ///< the new minimum-insertion line
+  set_star_nut,  ///< on the bench
+  clean_frame,   ///< seat tube, slot and collar edge
+  try_dry,
+  fit_hang,  ///< what hangs in the post
+  assemble,  ///< the part goes back in: the bicycle is whole again
+  check,     ///< insertion or gap
+  set_expander,
+  wheel_in,  ///< with the brake
+  preload,
+  torque,   ///< of the bolts that hold the part
+  try_out,  ///< bearings, with the brake held
+  of_the_shop,
+  record,
+};
+
+/// Whether it can be done only while the part is in the bicycle.
+[[nodiscard]] bool needs_bike_whole(Task task);
+
 struct BenchStep {
   std::string text;
   std::string write_in = {};  ///< the unit beside a box to write in; empty: no box
+  Task task = Task::read;
 };
 
 /// Of a cut or of a part that is left whole; a hold or reject has none. The last is the record, the
