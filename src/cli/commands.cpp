@@ -94,7 +94,8 @@ std::string report_of(const PlanRequest& request, const plan::Job& job, const pl
   if (!request.explain.empty()) {
     return report::explain(request.explain, job, plan, view, words).value_or("");
   }
-  return report::text_report(job, plan, view, words, trials);
+  return report::text_report(job, plan, view, words,
+                             request.full ? report::Extent::full : report::Extent::brief, trials);
 }
 
 // A limit that this plan does not have is a slip of the command line.
@@ -153,6 +154,9 @@ std::string complaints_about(const PlanRequest& request) {
   }
   if ((request.json ? 1 : 0) + (request.quiet ? 1 : 0) + (request.explain.empty() ? 0 : 1) > 1) {
     return "--json, --quiet and --explain exclude each other";
+  }
+  if (request.full && (request.json || request.quiet || !request.explain.empty())) {
+    return "--full goes with the report only";
   }
   if (!request.trials.empty() && (request.quiet || !request.explain.empty())) {
     return "--trials goes with the report and with --json only";

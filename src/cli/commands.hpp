@@ -14,6 +14,7 @@ namespace kerfmark::cli {
 struct PlanRequest {
   std::vector<std::string> files;
   bool json = false;
+  bool full = false;
   bool quiet = false;
   std::string explain;  ///< a limit's id; empty: the whole report
   bool no_colour = false;

@@ -422,7 +422,7 @@ std::string report_then(const Record& record, const Papers& papers,
   const text::Words words = own_words();
   if (replayed && report::says_no_less(report::json_line(replayed->job, replayed->plan, words),
                                        papers.result_json)) {
-    return report::text_report(replayed->job, replayed->plan, view, words);
+    return report::text_report(replayed->job, replayed->plan, view, words, report::Extent::full);
   }
   return "kerfmark " + std::string(version) + " would not say the same of this job as kerfmark " +
          record.facts.program_version + "\nsaid then. What was said then:\n\n" +

@@ -36,6 +36,7 @@ The maker's instructions come first; if anything is unclear, ask a qualified mec
 
 constexpr const char* plan_examples = R"(Examples:
   kerfmark plan job.toml                   the report on the screen
+  kerfmark plan job.toml --full            and every limit, figure, spacer and odds
   kerfmark plan job.toml --sheet cut.pdf   and the sheet for the bench, A4
   kerfmark plan job.toml --explain mark    how one limit is reckoned, from the readings
   kerfmark plan job.toml --trials 1000000  how sure each limit is, by a million trials
@@ -116,6 +117,7 @@ void add_plan(CLI::App& app, PlanRequest& request) {
       ->check(not_empty)
       ->type_name("PDF");
   add_sheet_flags(*plan, request.on_sheet);
+  plan->add_flag("--full", request.full, "Every limit, figure, spacer and odds in the report");
   plan->add_flag("--quiet", request.quiet, "The verdict only, on one line");
   plan->add_option("--explain", request.explain, "One limit as a sum to check on paper")
       ->check(not_empty)

@@ -13,10 +13,16 @@
 namespace kerfmark::cli {
 namespace {
 
-std::size_t width_of(bool terminal) {
-  constexpr std::size_t usual = 80;
+// Columns and lines of the terminal; nothing where output goes to none, or to one that does not
+// say.
+winsize size_of_output(bool terminal) {
   winsize size{};
-  if (terminal && ::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) {
+  return terminal && ::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 ? size : winsize{};
+}
+
+std::size_t width_of(const winsize& size) {
+  constexpr std::size_t usual = 80;
+  if (size.ws_col > 0) {
     return size.ws_col;
   }
   const std::string_view columns = environment("COLUMNS");
@@ -45,8 +51,10 @@ bool writes_utf8() {
 
 report::View view_of_output(bool no_colour) {
   const bool terminal = ::isatty(STDOUT_FILENO) != 0;
+  const winsize size = size_of_output(terminal);
   report::View view;
-  view.width = width_of(terminal);
+  view.width = width_of(size);
+  view.height = size.ws_row;
   view.utf8 = writes_utf8();
   view.colour =
       terminal && !no_colour && environment("NO_COLOR").empty() && environment("TERM") != "dumb";

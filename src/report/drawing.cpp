@@ -97,18 +97,40 @@ class Strip {
 
 struct Legend {
   Sign sign;
-  std::string text;
+  std::string name;
+  std::string figure = {};  ///< goes on from the name, where there is one
 };
 
+std::string shown(const Sign& sign, const View& view) {
+  return std::string(view.utf8 ? sign.utf8 : sign.ascii);
+}
+
+// Names side by side, none of them broken.
+std::string brief_legend(const std::vector<Legend>& legend, const View& view) {
+  std::string out;
+  std::string line;
+  for (const Legend& entry : legend) {
+    const std::string one = "  " + shown(entry.sign, view) + " " + entry.name;
+    if (!line.empty() && text::cells(line) + text::cells(one) > view.width) {
+      out += line + "\n";
+      line.clear();
+    }
+    line += one;
+  }
+  return out + line + "\n";
+}
+
 std::string with_legend(const std::string& title, const Strip& strip,
-                        const std::vector<Legend>& legend, const View& view,
+                        const std::vector<Legend>& legend, Extent extent, const View& view,
                         const text::Words& words) {
   std::string out =
       wrapped("", title + ", 1 character = " + plain(strip.scale(), words) + " mm", view.width);
   out += strip.text();
+  if (extent == Extent::brief) {
+    return out + brief_legend(legend, view);
+  }
   for (const Legend& entry : legend) {
-    const auto sign = std::string(view.utf8 ? entry.sign.utf8 : entry.sign.ascii);
-    out += wrapped("  " + sign + "  ", entry.text, view.width);
+    out += wrapped("  " + shown(entry.sign, view) + "  ", entry.name + entry.figure, view.width);
   }
   return out;
 }
@@ -217,38 +239,39 @@ std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostP
   std::vector<Legend> legend;
   legend.push_back({rails, "rail clamp centre"});
   if (p.rails_highest != p.rails || p.rails_lowest != p.rails) {
-    legend.push_back({highest, "rail clamp centre, saddle at its highest: " +
-                                   figure(post.extension.highest.in_mm()) + " above the collar"});
-    legend.push_back({lowest, "saddle at its lowest: " + figure(post.extension.lowest.in_mm()) +
-                                  " above the collar"});
+    legend.push_back({highest, "saddle highest",
+                      ": rails " + figure(post.extension.highest.in_mm()) + " above the collar"});
+    legend.push_back({lowest, "saddle lowest",
+                      ": rails " + figure(post.extension.lowest.in_mm()) + " above the collar"});
   }
   const double below = p.collar - p.rails;
-  legend.push_back({collar, "collar edge, " + figure(std::abs(below)) +
-                                (below < 0.0 ? " above the rails" : " below the rails")});
+  legend.push_back(
+      {collar, "collar edge",
+       ", " + figure(std::abs(below)) + (below < 0.0 ? " above the rails" : " below the rails")});
   if (p.old_mark) {
-    const std::string state = p.new_mark ? ", void after the cut" : "";
-    legend.push_back({old_mark, "printed mark" + state + ", " + figure(*p.old_mark - p.rails) +
-                                    " below the rails"});
+    legend.push_back({old_mark, std::string("printed mark") + (p.new_mark ? ", void" : ""),
+                      ", " + figure(*p.old_mark - p.rails) + " below the rails"});
   }
   if (p.new_mark) {
-    legend.push_back({new_mark, "new mark, " + figure(*p.new_mark - p.rails) + " below the rails"});
+    legend.push_back(
+        {new_mark, "new mark", ", " + figure(*p.new_mark - p.rails) + " below the rails"});
   }
   if (p.end < p.end_uncut) {
-    legend.push_back({cut_line, "cut line, " + figure(p.end - p.rails) + " below the rails"});
-    legend.push_back({waste, "waste, " + mm(plan.at, words)});
+    legend.push_back({cut_line, "cut line", ", " + figure(p.end - p.rails) + " below the rails"});
+    legend.push_back({waste, "waste", ", " + mm(plan.at, words)});
   } else {
-    legend.push_back({part, "post, down to " + figure(p.end - p.rails) + " below the rails"});
+    legend.push_back({part, "post", ", down to " + figure(p.end - p.rails) + " below the rails"});
   }
   if (p.hang > 0.0) {
-    legend.push_back({hang, "what hangs in the post, " + figure(p.hang) + " below its end" +
-                                (p.end < p.end_uncut ? ", here as after the cut" : "")});
+    legend.push_back({hang, "what hangs in the post",
+                      ", " + figure(p.hang) + " below its end" +
+                          (p.end < p.end_uncut ? ", here as after the cut" : "")});
   }
   for (std::size_t i = 0; i < p.blockages.size(); ++i) {
     const bool called = i < job.frame.blockages.size() && !job.frame.blockages[i].what.empty();
-    legend.push_back(
-        {blockage, "blockage " + std::to_string(i + 1) +
-                       (called ? ", " + text::harmless(job.frame.blockages[i].what) : "") + ", " +
-                       figure(p.blockages[i] - p.collar) + " below the collar"});
+    legend.push_back({blockage, "blockage " + std::to_string(i + 1),
+                      (called ? ", " + text::harmless(job.frame.blockages[i].what) : "") + ", " +
+                          figure(p.blockages[i] - p.collar) + " below the collar"});
   }
   return legend;
 }
@@ -334,36 +357,36 @@ std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const St
     legend.push_back({wall, "head tube"});
   }
   legend.push_back(
-      {ring, "rings; " + figure((plan.steerer->target->below).in_mm()) + " below the stem"});
-  legend.push_back({stem, "stem, top at " + figure(p.stem_to) + origin});
+      {ring, "spacers", "; " + figure((plan.steerer->target->below).in_mm()) + " below the stem"});
+  legend.push_back({stem, "stem", ", top at " + figure(p.stem_to) + origin});
   if (p.top < p.top_uncut) {
-    legend.push_back({cut_line, "cut line, " + figure(p.top) + origin});
-    legend.push_back({waste, "waste, " + mm(plan.at, words)});
+    legend.push_back({cut_line, "cut line", ", " + figure(p.top) + origin});
+    legend.push_back({waste, "waste", ", " + mm(plan.at, words)});
   } else {
-    legend.push_back({part, "steerer, up to " + figure(p.top) + origin});
+    legend.push_back({part, "steerer", ", up to " + figure(p.top) + origin});
   }
   if (job.expander.to) {
-    legend.push_back({expander, "zone that the expander holds, down to " +
-                                    mm(job.expander.to->nominal, words) + " below the top"});
+    legend.push_back({expander, "zone that the expander holds",
+                      ", down to " + mm(job.expander.to->nominal, words) + " below the top"});
   }
   return legend;
 }
 
 }  // namespace
 
-std::string side_view(const Job& job, const Plan& plan, const View& view,
+std::string side_view(const Job& job, const Plan& plan, Extent extent, const View& view,
                       const text::Words& words) {
   if (plan.seatpost) {
     const PostPlaces p = places_of(job, plan);
     return with_legend("Side view, saddle left, lower end right", strip_of_post(p, view),
-                       legend_of_post(job, plan, p, words), view, words);
+                       legend_of_post(job, plan, p, words), extent, view, words);
   }
   if (!(plan.after ? plan.after->gap : plan.steerer->gap_uncut)) {
     return {};  // nothing is known of where the steerer ends
   }
   const SteererPlaces p = places_of_steerer(job, plan);
   return with_legend("Side view, crown left, top right", strip_of_steerer(job, plan, p, view),
-                     legend_of_steerer(job, plan, p, words), view, words);
+                     legend_of_steerer(job, plan, p, words), extent, view, words);
 }
 
 }  // namespace kerfmark::report

@@ -102,9 +102,13 @@ View usable(View view) {
   return view;
 }
 
-std::string section(std::string_view title, const View& view) {
+std::string heading(std::string_view title, const View& view) {
   const std::string line = wrapped("", title, view.width);
-  return "\n" + (view.colour ? "\x1b[1m" + line.substr(0, line.size() - 1) + "\x1b[0m\n" : line);
+  return view.colour ? "\x1b[1m" + line.substr(0, line.size() - 1) + "\x1b[0m\n" : line;
+}
+
+std::string section(std::string_view title, const View& view) {
+  return "\n" + heading(title, view);
 }
 
 std::string finished(const std::string& out, const View& view) {

@@ -28,6 +28,9 @@ struct Column {
 /// The view, no narrower than what can be read.
 [[nodiscard]] View usable(View view);
 
+/// The title of what follows.
+[[nodiscard]] std::string heading(std::string_view title, const View& view);
+
 /// A blank line and the title of what follows.
 [[nodiscard]] std::string section(std::string_view title, const View& view);
 

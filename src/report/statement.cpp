@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/odds.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -102,11 +103,7 @@ std::string because_of_cut(const Subject& subject) {
       lower != nullptr && lower->uncut.status != Status::holds) {
     text = as_it_is(*lower, subject);
   }
-  if (const JudgedLimit* upper = governing(subject.plan, Sense::hurts)) {
-    add_sentence(text, subject.words.say("report.because.after_cut",
-                                         {{"limit", name_of_limit(*upper, subject.words)},
-                                          {"spare", to_spare(upper->at, subject)}}));
-  }
+  add_sentence(text, subject.words.at("report.because.after_cut"));
   return text;
 }
 
@@ -208,13 +205,19 @@ class Figures {
   Figures(std::vector<Figure>& figures, const text::Words& words)
       : figures_(figures), words_(words) {}
 
-  void add(std::string_view label_key, std::string value) {
+  void add(std::string_view label_key, std::string value, bool in_brief = true) {
     if (!value.empty()) {
-      figures_.push_back({words_.at(label_key), std::move(value)});
+      figures_.push_back({words_.at(label_key), std::move(value), in_brief});
     }
   }
+  /// For those who ask for everything.
+  void add_detail(std::string_view label_key, std::string value) {
+    add(label_key, std::move(value), false);
+  }
   /// One more of what stands above.
-  void add_below(std::string value) { figures_.push_back({"", std::move(value)}); }
+  void add_below(std::string value) {
+    figures_.push_back({"", std::move(value), figures_.back().in_brief});
+  }
 
  private:
   std::vector<Figure>& figures_;
@@ -227,7 +230,7 @@ void add_notes(const std::string& notes, Figures& figures) {
     const std::size_t end = std::min(notes.find('\n', start), notes.size());
     const std::string line = text::harmless(notes.substr(start, end - start));
     if (start == 0) {
-      figures.add("report.job.notes", line);
+      figures.add_detail("report.job.notes", line);
     } else if (!line.empty()) {
       figures.add_below(line);
     }
@@ -241,9 +244,9 @@ void add_job(const Subject& subject, Statement& s) {
   figures.add("report.job.number", text::harmless(p.number));
   figures.add("report.job.bike", text::harmless(p.bike));
   figures.add("report.job.owner", text::harmless(p.owner));
-  figures.add("report.job.by", text::harmless(p.by));
-  figures.add("report.job.checked_by", text::harmless(p.checked_by));
-  figures.add("report.job.date", text::harmless(p.date));
+  figures.add_detail("report.job.by", text::harmless(p.by));
+  figures.add_detail("report.job.checked_by", text::harmless(p.checked_by));
+  figures.add_detail("report.job.date", text::harmless(p.date));
   add_notes(p.notes, figures);
 }
 
@@ -289,12 +292,10 @@ std::string window(const Subject& subject) {
                : subject.words.at("report.value.no_window");
 }
 
-std::string new_line(const Subject& subject) {
-  const auto& mark = subject.plan.seatpost->new_mark;
-  return mark && mark->from_rails > plan::Length{}
-             ? subject.words.say("report.value.new_mark", {{"up", subject.mm(mark->from_lower_end)},
-                                                           {"down", subject.mm(mark->from_rails)}})
-             : std::string();
+std::string new_line(const ToMark& marks, const text::Words& words) {
+  return marks.mark_up.empty() ? std::string()
+                               : words.say("report.value.new_mark",
+                                           {{"up", marks.mark_up}, {"down", marks.mark_down}});
 }
 
 std::string scale(const Subject& subject) {
@@ -323,63 +324,85 @@ std::string uncut_fit(const Subject& subject) {
       {{"range", span(fit->length, subject.words)}, {"stock", stock}});
 }
 
-void add_cut(const Subject& subject, Figures& figures) {
+// The offcut is what falls off and can be measured: the cut less what the saw turns to dust. A cut
+// that is not decided on has none.
+std::string cut_off(const Subject& subject, const ToMark& marks) {
   const auto& [job, plan, words] = subject;
-  figures.add("report.label.cut",
-              words.say(subject.is_post() ? "report.value.cut_post" : "report.value.cut_steerer",
-                        {{"cut", subject.mm(plan.at)}, {"kerf", subject.mm(plan.kerf)}}));
-  if (subject.is_post()) {
-    figures.add("report.label.left",
-                *plan.remaining > plan::Length{}
-                    ? words.say("report.value.left", {{"left", subject.mm(*plan.remaining)}})
-                    : words.at("report.value.left_nothing"));
+  const plan::Length offcut = plan.at - plan.kerf;
+  if (!concluded(plan) || offcut <= plan::Length{}) {
+    return words.say(
+        subject.is_post() ? "report.value.unsettled_post" : "report.value.unsettled_steerer",
+        {{"cut", marks.cut}, {"kerf", subject.mm(plan.kerf)}});
   }
-  figures.add("report.label.window", window(subject));
+  return words.say(
+      subject.is_post() ? "report.value.cut_post" : "report.value.cut_steerer",
+      {{"cut", marks.cut}, {"kerf", subject.mm(plan.kerf)}, {"offcut", subject.mm(offcut)}});
 }
 
 void add_post_after_cut(const Subject& subject, Figures& figures) {
-  const plan::SeatpostFigures& post = *subject.plan.seatpost;
-  add_cut(subject, figures);
-  figures.add("report.label.new_mark", new_line(subject));
+  const auto& [job, plan, words] = subject;
+  const plan::SeatpostFigures& post = *plan.seatpost;
+  const ToMark marks = lengths_to_mark(job, plan, words);
+  figures.add("report.label.cut", cut_off(subject, marks));
+  figures.add("report.label.left", *plan.remaining > plan::Length{}
+                                       ? words.say("report.value.left", {{"left", marks.left}})
+                                       : words.at("report.value.left_nothing"));
+  figures.add("report.label.new_mark", new_line(marks, words));
+  figures.add_detail("report.label.window", window(subject));
   figures.add("report.label.insertion_after", at_heights(post.insertion, subject));
   figures.add("report.label.saddle_heights", reach(post.saddle_range_cut, subject));
+}
+
+// A single extension that was read off the post is shown as it was written.
+std::string extension(const Subject& subject) {
+  const auto& [job, plan, words] = subject;
+  const plan::AtHeights& at = plan.seatpost->extension;
+  const bool as_read = job.saddle.measured == plan::HeightMeasured::extension &&
+                       at.lowest == at.height && at.highest == at.height;
+  const bool in_inches =
+      job.saddle.height->reading && !job.readings[*job.saddle.height->reading].inches.empty();
+  return as_read && in_inches ? as_written(*job.saddle.height, job, words)
+                              : at_heights(at, subject);
 }
 
 void add_post(const Subject& subject, Figures& figures) {
   const Plan& plan = subject.plan;
   const plan::SeatpostFigures& post = *plan.seatpost;
-  figures.add("report.label.post_length", subject.mm(*plan.remaining + plan.at));
-  figures.add("report.label.extension", at_heights(post.extension, subject));
-  figures.add("report.label.insertion_uncut", at_heights(post.insertion_uncut, subject));
+  const bool cut = plan.verdict == Verdict::cut;
+  figures.add("report.label.post_length",
+              as_written(*subject.job.post.length, subject.job, subject.words));
+  figures.add("report.label.extension", extension(subject));
+  figures.add("report.label.insertion_uncut", at_heights(post.insertion_uncut, subject), !cut);
   figures.add("report.label.scale", scale(subject));
-  if (plan.verdict == Verdict::cut) {
+  if (cut) {
     add_post_after_cut(subject, figures);
   } else {
     figures.add("report.label.saddle_heights", reach(post.saddle_range_uncut, subject));
   }
-  figures.add("report.label.fits_uncut", uncut_fit(subject));
+  figures.add("report.label.fits_uncut", uncut_fit(subject), !cut);
 }
 
 // Where the line goes, by both ways of finding it; they must meet before anybody saws.
 void add_steerer_line(const Subject& subject, Figures& figures) {
   const auto& [job, plan, words] = subject;
   const plan::SteererFigures& steerer = *plan.steerer;
-  const std::string gap = subject.tenths_mm(*steerer.gap);
-  add_cut(subject, figures);
+  const ToMark marks = lengths_to_mark(job, plan, words);
+  figures.add("report.label.cut", cut_off(subject, marks));
   if (plan.remaining) {
-    figures.add("report.label.line_from_below",
-                words.say("report.value.line_from_below", {{"left", subject.mm(*plan.remaining)}}));
+    figures.add("report.label.leave", words.say("report.value.leave", {{"left", marks.left}}));
   }
   figures.add("report.label.line_from_above",
-              words.say("report.value.line_from_above", {{"cut", subject.mm(plan.at)}}));
+              words.say("report.value.line_from_above", {{"cut", marks.cut}}));
   const bool ring_on_top = steerer.above.in_mm() > 0.0;
   figures.add("report.label.line_by_mock_up",
               words.say(ring_on_top ? "report.value.line_by_mock_up_ring"
                                     : "report.value.line_by_mock_up_stem",
-                        {{"gap", gap},
+                        {{"gap", marks.gap},
                          {"meet", words.at(plan.remaining ? "report.value.all_three_meet"
                                                           : "report.value.both_meet")}}));
-  figures.add("report.label.gap_after", words.say("report.value.gap_below", {{"gap", gap}}));
+  figures.add_detail("report.label.window", window(subject));
+  figures.add("report.label.gap_after",
+              words.say("report.value.gap_below", {{"gap", subject.tenths_mm(*steerer.gap)}}));
 }
 
 std::string position(const plan::StemPosition& p, const Subject& subject) {
@@ -411,17 +434,59 @@ std::string gap_uncut(const Subject& subject) {
       {{"gap", told}});
 }
 
+// Whether a limit at the stem's lowest position would hold with the stem `lower_mm` below that.
+bool allows_lower(const Plan& plan, plan::Rule rule, double lower_mm) {
+  return std::ranges::none_of(plan.limits, [&](const JudgedLimit& limit) {
+    return limit.rule == rule && limit.at.margin - limit.at.guard < lower_mm;
+  });
+}
+
+// Riders get less supple, and bicycles are sold: whether the stem may come down once the steerer is
+// cut. Its spacers then go above it, so the gap stays; what changes is how far the clamp reaches
+// down. One spacer of 10 mm is the usual size (common practice).
+std::string stem_lower(const Subject& subject) {
+  const auto& [job, plan, words] = subject;
+  const plan::SteererFigures& steerer = *plan.steerer;
+  constexpr double one_spacer = 10.0;
+  const plan::Length below = steerer.target ? steerer.target->below : steerer.below_high;
+  const double beyond = one_spacer - (below - steerer.below_low).in_mm();
+  const auto say = [&](std::string_view key) {
+    return words.say(key, {{"below", subject.mm(below)},
+                           {"spacer", subject.mm(measure::millimetres(one_spacer))}});
+  };
+  if (below.in_mm() < one_spacer - measure::grain) {
+    return say("report.value.lower_no_spacers");
+  }
+  if (job.part.material == plan::Material::carbon && !job.expander.to) {
+    return say("report.value.lower_unknown");
+  }
+  if (!allows_lower(plan, plan::Rule::expander_reach, beyond)) {
+    return say("report.value.lower_no_expander");
+  }
+  if (!allows_lower(plan, plan::Rule::spacers_above_most, beyond)) {
+    return say("report.value.lower_no_maker");
+  }
+  return say("report.value.lower_yes");
+}
+
 void add_steerer(const Subject& subject, Figures& figures) {
   const auto& [job, plan, words] = subject;
   const plan::SteererFigures& steerer = *plan.steerer;
-  if (plan.remaining) {
-    figures.add("report.label.steerer_length", subject.mm(*plan.remaining + plan.at));
+  if (job.steerer.length) {
+    figures.add("report.label.steerer_length", as_written(*job.steerer.length, job, words));
   }
   if (steerer.gap_uncut) {
     figures.add("report.label.gap_uncut", gap_uncut(subject));
   }
   if (plan.verdict == Verdict::cut) {
     add_steerer_line(subject, figures);
+  } else if (plan.verdict == Verdict::keep && job.steerer.length) {
+    figures.add("report.label.leave",
+                words.say("report.value.leave_whole",
+                          {{"left", as_written(*job.steerer.length, job, words)}}));
+  }
+  if (is_yes(plan.verdict)) {
+    figures.add("report.label.stem_lower", stem_lower(subject));
   }
   if (job.bar.height) {
     figures.add(
@@ -432,7 +497,7 @@ void add_steerer(const Subject& subject, Figures& figures) {
     figures.add("report.label.stem_stands", position(*steerer.target, subject));
   }
   if (steerer.rings) {
-    figures.add(
+    figures.add_detail(
         "report.label.rings",
         words.say("report.value.rings", {{"below", ring_list(steerer.rings->below, words)},
                                          {"above", ring_list(steerer.rings->above, words)}}));
@@ -440,7 +505,7 @@ void add_steerer(const Subject& subject, Figures& figures) {
   for (std::size_t i = 0; i < steerer.positions.size(); ++i) {
     const std::string one = position(steerer.positions[i], subject);
     if (i == 0) {
-      figures.add("report.label.stem_can_stand", one);
+      figures.add_detail("report.label.stem_can_stand", one);
     } else {
       figures.add_below(one);
     }

@@ -1,6 +1,7 @@
 #include "kerfmark/report/text.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <string_view>
 #include <vector>
 
@@ -88,62 +89,173 @@ std::string limit_notes(const std::vector<LimitLine>& limits, Columns shown, con
   return out;
 }
 
-// The odds of each limit that stands out.
-std::string how_sure(const std::vector<LimitLine>& limits, const View& view,
+// The odds of each limit that has them, or only of those that stand out.
+std::string how_sure(const std::vector<LimitLine>& limits, Extent extent, const View& view,
                      const text::Words& words) {
   std::string lines;
   for (const LimitLine& limit : limits) {
-    if (limit.stands_out && limit.has_odds) {
+    if (limit.has_odds && (limit.stands_out || extent == Extent::full)) {
       lines += wrapped("  " + limit.name + ": ", limit.odds, view.width);
     }
   }
   return lines.empty() ? "" : section(words.say("report.odds.title"), view) + lines;
 }
 
-std::string next_steps(const std::vector<Step>& steps, const View& view) {
+// One reason with one thing to do is one sentence after the other; several stand below it. What the
+// verdict has just said is not said again.
+std::string next_steps(const std::vector<Step>& steps, const std::string& said, const View& view) {
   std::string out;
-  std::string last;
-  for (const Step& step : steps) {
-    if (!step.why.empty() && step.why != last) {
-      out += wrapped("  ", step.why, view.width);
+  for (std::size_t i = 0; i < steps.size();) {
+    const std::string& why = steps[i].why;
+    std::size_t end = i + 1;
+    while (!why.empty() && end < steps.size() && steps[end].why == why) {
+      ++end;
     }
-    out += wrapped(step.why.empty() ? "  - " : "    - ", step.action, view.width);
-    last = step.why;
+    const bool alone = end - i == 1;
+    const bool told = why.empty() || why == said;
+    if (!alone && !told) {
+      out += wrapped("  - ", why, view.width);
+    }
+    for (std::size_t k = i; k < end; ++k) {
+      out += wrapped(alone || told ? "  - " : "    - ",
+                     (alone && !told ? why + " " : "") + steps[k].action, view.width);
+    }
+    i = end;
   }
   return out;
 }
 
-std::string head(const std::string& verdict, plan::Verdict colour, const std::string& headline,
-                 const std::string& because, const View& view) {
-  std::string out = wrapped("", verdict + ". " + headline, view.width);
-  out.replace(0, verdict.size(), coloured(verdict, colour, view));
-  return out + wrapped("", because, view.width);
+std::string what_to_do(const std::vector<Step>& steps, const std::string& said, const View& view) {
+  return steps.empty() ? "" : section("What to do", view) + next_steps(steps, said, view);
 }
 
-std::string drawing(const plan::Job& job, const plan::Plan& plan, const View& view,
+std::string head(const std::string& verdict, plan::Verdict colour, const std::string& headline,
+                 const View& view) {
+  std::string out = wrapped("", verdict + ". " + headline, view.width);
+  out.replace(0, verdict.size(), coloured(verdict, colour, view));
+  return out;
+}
+
+std::string figures(const std::string& title, const std::vector<Figure>& all, Extent extent,
+                    const View& view) {
+  std::vector<Figure> shown;
+  for (const Figure& figure : all) {
+    if (figure.in_brief || extent == Extent::full) {
+      shown.push_back(figure);
+    }
+  }
+  return shown.empty() ? "" : section(title, view) + figure_lines(shown, view);
+}
+
+std::string cautions(const std::vector<std::string>& all, const View& view) {
+  std::string out = section("Cautions", view);
+  for (const std::string& caution : all) {
+    out += wrapped("  - ", caution, view.width);
+  }
+  return out;
+}
+
+std::string drawing(const plan::Job& job, const plan::Plan& plan, Extent extent, const View& view,
                     const text::Words& words) {
-  const std::string shown = side_view(job, plan, view, words);
+  const std::string shown = side_view(job, plan, extent, view, words);
   return shown.empty() ? shown : "\n" + shown;
 }
 
-std::string limits(const std::string& title, const std::vector<LimitLine>& lines, const View& view,
-                   const text::Words& words) {
+std::string all_limits(const std::string& title, const std::vector<LimitLine>& lines,
+                       const View& view) {
   const Columns shown = columns_for(lines, view);
   return section(title + " (mm; > governs)", view) + limit_table(lines, shown) +
-         limit_notes(lines, shown, view) + how_sure(lines, view, words);
+         limit_notes(lines, shown, view);
 }
 
-// The part as it was measured after the cut: that comes first, the plan is history.
-std::string after_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
-                      const View& view, const text::Words& words) {
-  const AfterStatement a = after_statement_of(job, plan, words);
-  std::string out = head(a.verdict, like(plan.after->verdict), a.headline, a.because, view);
-  if (!s.job.empty()) {
-    out += "\n" + figure_lines(s.job, view);
+// Those that somebody has to look at: what each asks for, and how sure it is, stands below them.
+std::string limits_that_count(const std::string& title, const std::vector<LimitLine>& lines,
+                              const View& view) {
+  std::vector<LimitLine> shown;
+  std::ranges::copy_if(lines, std::back_inserter(shown), &LimitLine::stands_out);
+  if (shown.empty()) {
+    return {};
   }
-  out += section(a.title, view) + figure_lines(a.figures, view);
-  out += drawing(job, plan, view, words) + limits(a.limits_title, a.limits, view, words);
-  return out + section("What to do", view) + next_steps(a.next, view);
+  const Columns columns = widest_line(limit_table(shown, Columns::figures)) <= view.width
+                              ? Columns::figures
+                              : Columns::least;
+  std::string out = heading(title + ": those that govern, are in doubt or broken (mm)", view) +
+                    limit_table(shown, columns);
+  for (const LimitLine& limit : shown) {
+    const std::string source = limit.source.empty() ? "" : " [" + limit.source + "]";
+    const std::string odds = limit.has_odds ? "; " + limit.odds : "";
+    out += wrapped("  " + limit.name + ": ", limit.what + source + odds, view.width);
+  }
+  return out;
+}
+
+std::string limits(const std::string& title, const std::vector<LimitLine>& lines, Extent extent,
+                   const View& view, const text::Words& words) {
+  return extent == Extent::full
+             ? all_limits(title, lines, view) + how_sure(lines, extent, view, words)
+             : limits_that_count(title, lines, view);
+}
+
+// What tells this job from others, in the brief report on a line or two.
+std::string identity(const plan::Job& job, const Statement& s, Extent extent, const View& view,
+                     const text::Words& words) {
+  const std::string digest = digest_of(job);
+  if (extent == Extent::full) {
+    return figures("This job", s.job, extent, view) + "\n" +
+           wrapped("", words.say("report.digest.line", {{"digest", digest}}), view.width);
+  }
+  std::string line;
+  for (const Figure& figure : s.job) {
+    if (figure.in_brief) {
+      line += (line.empty() ? figure.label + " " : "; ") + figure.value;
+    }
+  }
+  line += (line.empty() ? "" : ". ") + words.say("report.digest.brief", {{"digest", digest}});
+  return wrapped("", line, view.width);
+}
+
+// What was planned before the cut; what was to be done then is done or too late.
+std::string plan_before(const plan::Plan& plan, const Statement& s, const View& view,
+                        const text::Words& words) {
+  std::string out = section(words.at("report.after.title.plan"), view) +
+                    head(s.verdict, plan.verdict, s.headline, view) +
+                    wrapped("", s.because, view.width);
+  out += figures("Figures before the cut", s.figures, Extent::full, view);
+  out += limits(s.limits_title, s.limits, Extent::full, view, words);
+  return out;
+}
+
+/// The verdict in a sentence, which may have to be said again at the end, and the rest.
+struct Report {
+  std::string head, body;
+};
+
+Report report_after_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
+                        Extent extent, const View& view, const text::Words& words) {
+  const AfterStatement a = after_statement_of(job, plan, words);
+  Report report{head(a.verdict, like(plan.after->verdict), a.headline, view), {}};
+  report.body = wrapped("", a.because, view.width) + what_to_do(a.next, a.because, view) +
+                figures(a.title, a.figures, extent, view) + cautions(s.cautions, view) +
+                drawing(job, plan, extent, view, words) +
+                limits(a.limits_title, a.limits, extent, view, words);
+  if (extent == Extent::full) {
+    report.body += plan_before(plan, s, view, words);
+  }
+  return report;
+}
+
+Report report_before_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
+                         Extent extent, const View& view, const text::Words& words) {
+  Report report{head(s.verdict, plan.verdict, s.headline, view), {}};
+  report.body = wrapped("", s.because, view.width) + what_to_do(s.next, s.because, view) +
+                figures("Figures", s.figures, extent, view);
+  // A hold or a reject has no length to saw but where somebody asks for everything.
+  if (extent == Extent::full) {
+    report.body += figures(s.if_settled_title, s.if_settled, extent, view);
+  }
+  report.body += cautions(s.cautions, view) + drawing(job, plan, extent, view, words) +
+                 limits(s.limits_title, s.limits, extent, view, words);
+  return report;
 }
 
 }  // namespace
@@ -165,38 +277,21 @@ std::string verdict_line(const plan::Job& job, const plan::Plan& plan, const Vie
 }
 
 std::string text_report(const plan::Job& job, const plan::Plan& plan, const View& as_is,
-                        const text::Words& words, const plan::Trials* trials) {
+                        const text::Words& words, Extent extent, const plan::Trials* trials) {
   const View view = usable(as_is);
   const Statement s = statement_of(job, plan, words);
-  std::string out;
-  if (plan.after) {
-    out = after_cut(job, plan, s, view, words) + section(words.at("report.after.title.plan"), view);
-  }
-  out += head(s.verdict, plan.verdict, s.headline, s.because, view);
-  if (!s.job.empty() && !plan.after) {
-    out += "\n" + figure_lines(s.job, view);
-  }
-  out += section("Figures", view) + figure_lines(s.figures, view);
-  if (!plan.after) {
-    out += drawing(job, plan, view, words);
-  }
-  out += limits(s.limits_title, s.limits, view, words);
+  const Report report = plan.after ? report_after_cut(job, plan, s, extent, view, words)
+                                   : report_before_cut(job, plan, s, extent, view, words);
+  std::string out = report.head + report.body;
   if (trials != nullptr) {
     out += trials_report(plan, *trials, view, words);
   }
-  // What was to be done before the cut is done or too late.
-  if (!s.next.empty() && !plan.after) {
-    out += section("What to do", view) + next_steps(s.next, view);
+  out += identity(job, s, extent, view, words);
+  // The prompt takes a line of the terminal too.
+  const auto lines = static_cast<std::size_t>(std::ranges::count(out, '\n'));
+  if (view.height > 0 && lines + 1 > view.height) {
+    out += report.head;
   }
-  if (!s.if_settled.empty()) {
-    out += section(s.if_settled_title, view) + figure_lines(s.if_settled, view);
-  }
-  out += section("Cautions", view);
-  for (const std::string& caution : s.cautions) {
-    out += wrapped("  - ", caution, view.width);
-  }
-  out +=
-      "\n" + wrapped("", words.say("report.digest.line", {{"digest", digest_of(job)}}), view.width);
   return finished(out, view);
 }
 

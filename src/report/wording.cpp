@@ -149,6 +149,14 @@ std::string what_by_key(std::string_view key, std::string blockage, const text::
   return words.say(key_of("report.limit.what", key), {{"blockage", std::move(blockage)}});
 }
 
+// A post that does not fit its bore, by how much and which way.
+std::string bore_misfit(std::string_view tight, std::string_view loose, const plan::Job& job,
+                        const text::Words& words) {
+  const double play = (job.frame.bore->nominal - job.post.diameter->nominal).in_mm();
+  return words.say(play < 0.0 ? tight : loose,
+                   {{"amount", mm(measure::millimetres(std::abs(play)), words)}});
+}
+
 // ---- remedies ----
 
 // What a better reading would bring; a tenth of a millimetre or degree is the best to hope for
@@ -525,6 +533,10 @@ std::string what(Rule rule, const text::Words& words) {
 }
 
 std::string what(const JudgedLimit& limit, const plan::Job& job, const text::Words& words) {
+  if (limit.rule == Rule::bore_fit && limit.uncut.status == measure::Status::broken) {
+    return bore_misfit("report.limit.what.bore-fit-tight", "report.limit.what.bore-fit-loose", job,
+                       words);
+  }
   const bool none = limit.rule == Rule::max_cut && limit.needs == 0.0;
   return what_by_key(none ? "max-cut-none" : key_of(limit.rule),
                      limit.row().numbered ? blockage_name(limit.number, job, words) : "", words);
@@ -585,6 +597,9 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
     case HoldReason::limit_in_doubt:
       return in_doubt(*limit, hold.at_the_cut ? limit->at : limit->uncut, job, words);
     case HoldReason::rule_of_thumb_broken:
+      if (limit->rule == Rule::bore_fit) {
+        return bore_misfit("report.hold.bore_tight", "report.hold.bore_loose", job, words);
+      }
       return about_limit("report.hold.rule_of_thumb_broken", *limit,
                          hold.at_the_cut ? limit->at : limit->uncut, job, words);
     case HoldReason::window_empty:

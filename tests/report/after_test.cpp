@@ -131,11 +131,11 @@ void for_jobs(const Look& look) {
 
 TEST_CASE("a part that is fit says what is left and what comes next") {
   const AfterStatement s = said_of(with(fork, "length = 229, offcut = 70, gap = 3"));
-  CHECK(s.verdict == "FIT");
+  CHECK(s.verdict == "FIT TO RIDE");
   CHECK(s.headline == "It may be ridden: every limit holds with a gap of 3.0 mm below the cap.");
   CHECK(s.because ==
-        "The nearest limit, gap-least, has 1.0 mm to spare beyond its doubt; it asks for room "
-        "below the cap to adjust the bearings.");
+        "Tightest is room below the cap to adjust the bearings, with 1.0 mm to spare beyond the "
+        "doubt.");
   CHECK(says(s,
              "229 mm left + 70 mm offcut + 1 mm kerf make up 300 mm: 0.0 mm apart, within the "
              "1.0 mm that the readings may be off by"));
@@ -159,8 +159,8 @@ TEST_CASE("an open sum says by how much and what may be wrong") {
 TEST_CASE("an unfit post says from which saddle height down it is safe or that it is scrap") {
   // 95 inserted against 100, doubt 1: safe from 140 - 5 - 1 down.
   const AfterStatement low = said_of(with(post, "length = 235"));
-  CHECK(low.verdict == "UNFIT");
-  CHECK(low.headline == "Do not ride it as it stands.");
+  CHECK(low.verdict == "DO NOT RIDE");
+  CHECK(low.headline == "It breaks a limit as it stands.");
   REQUIRE(low.next.size() == 1);
   CHECK(low.next.front().action ==
         "Safe from a saddle height of 134.0 mm down (12.0 to 134.0 mm, measured \"extension\"): "
@@ -170,7 +170,7 @@ TEST_CASE("an unfit post says from which saddle height down it is safe or that i
   CHECK(high.next.front().action.starts_with("Safe from a saddle height of 147.0 mm up ("));
   const AfterStatement scrap = said_of(
       with(planned::replaced(post, "\"allowed\"", "\"allowed\", max_cut = 20"), "length = 350"));
-  CHECK(scrap.headline == "Do not ride it: nothing makes this part safe any more.");
+  CHECK(scrap.headline == "Nothing makes this part safe any more.");
   CHECK(scrap.because ==
         "max-cut asks for no more cut off than the maker allows: 30.0 mm too much is off.");
   REQUIRE(scrap.next.size() == 1);
@@ -184,7 +184,7 @@ TEST_CASE("carbon whose maker has not been asked is never just fit") {
       said_of(with(planned::replaced(post, "material = \"steel\", cutting = \"allowed\"",
                                      "material = \"carbon\""),
                    "length = 350"));
-  CHECK(s.verdict == "FIT");
+  CHECK(s.verdict == "FIT TO RIDE");
   CHECK(s.next.front().action.starts_with("Ask the maker, in writing"));
 }
 
@@ -194,11 +194,16 @@ TEST_CASE("the verdict line and the report begin with what counts after the cut"
   REQUIRE(plan.verdict == plan::Verdict::cut);
   const report::View view{.width = 200};
   CHECK(report::verdict_line(job, plan, view, english()) ==
-        "UNFIT. Do not ride it as it stands. mark asks for insertion up to the printed mark, "
-        "saddle at its highest: 5.0 mm is missing.\n");
-  const std::string text = report::text_report(job, plan, view, english());
-  CHECK(text.starts_with("UNFIT. "));
-  // The plan is history: it comes last, and nothing of it is to be done.
+        "DO NOT RIDE. It breaks a limit as it stands. Not met: insertion up to the printed mark, "
+        "saddle at its highest; 5.0 mm is missing.\n");
+  // The plan is history: nobody sees it who does not ask, it comes last, and nothing of it is to be
+  // done.
+  const std::string brief = report::text_report(job, plan, view, english());
+  CHECK(brief.starts_with("DO NOT RIDE. "));
+  CHECK(brief.find("The plan before the cut") == std::string::npos);
+  CHECK(brief.find("CUT. ", 10) == std::string::npos);
+  const std::string text = report::text_report(job, plan, view, english(), report::Extent::full);
+  CHECK(text.starts_with("DO NOT RIDE. "));
   const auto history = text.find("\nThe plan before the cut\n");
   REQUIRE(history != std::string::npos);
   CHECK(text.find("CUT. ", 10) > history);

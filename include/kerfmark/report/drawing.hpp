@@ -9,10 +9,10 @@
 namespace kerfmark::report {
 
 /// A side view in characters, to the scale that it states, lying on its side: a post with its
-/// saddle to the left, a steerer with its crown to the left. Below it the legend, with the figure
-/// of each sign. A hold or reject shows the part uncut; after the cut it is shown as it was
+/// saddle to the left, a steerer with its crown to the left. Below it the legend, in full with the
+/// figure of each sign. A hold or reject shows the part uncut; after the cut it is shown as it was
 /// measured.
-[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Plan& plan, const View& view,
-                                    const text::Words& words);
+[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Plan& plan, Extent extent,
+                                    const View& view, const text::Words& words);
 
 }  // namespace kerfmark::report

@@ -11,6 +11,7 @@ namespace kerfmark::report {
 struct Figure {
   std::string label;
   std::string value;
+  bool in_brief = true;  ///< false: only where everything is told
 };
 
 struct LimitLine {

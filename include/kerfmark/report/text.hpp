@@ -10,9 +10,12 @@
 namespace kerfmark::report {
 
 /// The report for a terminal or a printer of plain text; lines end in '\n'. Text of the job that
-/// could move a cursor is made visible. With trials, they follow the limits.
+/// could move a cursor is made visible. In brief it has what somebody at the stand reads; in full
+/// every limit, figure and position of the stem, and after the cut the plan before it. With trials,
+/// they follow the limits. Where it is longer than the terminal, the verdict is its last line too.
 [[nodiscard]] std::string text_report(const plan::Job& job, const plan::Plan& plan,
                                       const View& view, const text::Words& words,
+                                      Extent extent = Extent::brief,
                                       const plan::Trials* trials = nullptr);
 
 /// The verdict and what it asks, on one line.
