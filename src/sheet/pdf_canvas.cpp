@@ -5,24 +5,17 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
+#include <map>
 #include <numbers>
 #include <numeric>
-#include <set>
 #include <span>
 #include <utility>
 
-#include <hpdf.h>
-#include <hpdf_doc.h>
 #include <utf8proc.h>
 
 #include "kerfmark/measure/invariant.hpp"
 #include "kerfmark/trouble.hpp"
-
-// A font from memory, its widths and the language have no public call: they reach into the library,
-// whose insides change from version to version.
-#if HPDF_VERSION_ID != 20300
-#error "the insides of libharu 2.3.0 are known only: load_font, list_widths, set_language"
-#endif
+#include "pdf_library.hpp"
 
 // src/sheet/fonts/fonts.S
 extern "C" {
@@ -351,86 +344,8 @@ void wrap_paragraph(const Metrics& metrics, std::u32string_view text, double wid
 
 // ---- libharu ----
 
-[[noreturn]] void report(HPDF_STATUS error, HPDF_STATUS detail) {
-  if (error == HPDF_FAILD_TO_ALLOC_MEM) {
-    throw Trouble("make", "the PDF", "not enough memory");
-  }
-  throw Trouble(
-      "make", "the PDF",
-      "libharu gave error " + std::to_string(error) + ", detail " + std::to_string(detail));
-}
-
-// Called from C code. The library is built with unwind tables, so an exception passes through it.
-void on_error(HPDF_STATUS error, HPDF_STATUS detail, void* /*user*/) { report(error, detail); }
-
-// The handler is not called for every error, so each returned status is looked at as well.
-void check(HPDF_STATUS status) {
-  if (status != HPDF_OK) {
-    report(status, 0);
-  }
-}
-
-// What a call gave, unless it gave nothing.
-template <class Pointer>
-Pointer made(Pointer pointer, HPDF_Doc document = nullptr) {
-  if (pointer == nullptr) {
-    const HPDF_STATUS known = document != nullptr ? HPDF_GetError(document) : HPDF_OK;
-    report(known != HPDF_OK ? known : HPDF_FAILD_TO_ALLOC_MEM,
-           known != HPDF_OK ? HPDF_GetErrorDetail(document) : 0);
-  }
-  return pointer;
-}
-
-struct FreeDocument {
-  void operator()(HPDF_Doc document) const { HPDF_Free(document); }
-};
-using OwnedDocument = std::unique_ptr<HPDF_Doc_Rec, FreeDocument>;
-
-struct FreeStream {
-  void operator()(HPDF_Stream stream) const { HPDF_Stream_Free(stream); }
-};
-using OwnedStream = std::unique_ptr<HPDF_Stream_Rec, FreeStream>;
-
-void set_language(HPDF_Doc document, std::string_view language) {
-  const std::string tag(language);
-  check(HPDF_Dict_Add(document->catalog, "Lang",
-                      made(HPDF_String_New(document->mmgr, tag.c_str(), nullptr))));
-}
-
-HPDF_Font load_font(HPDF_Doc document, std::string_view file, const char* subset_tag) {
-  OwnedStream stream(made(HPDF_MemStream_New(document->mmgr, static_cast<HPDF_UINT>(file.size()))));
-  check(HPDF_Stream_Write(stream.get(), reinterpret_cast<const HPDF_BYTE*>(file.data()),
-                          static_cast<HPDF_UINT>(file.size())));
-  // From here on the font definition owns the stream, and frees it when it fails.
-  HPDF_FontDef definition =
-      made(HPDF_TTFontDef_Load(document->mmgr, stream.release(), HPDF_TRUE), document);
-  check(HPDF_Doc_RegisterFontDef(document, definition));
-  std::string tag(subset_tag);
-  HPDF_TTFontDef_SetTagName(definition, tag.data());
-  return made(HPDF_GetFont(document, definition->base_font, "UTF-8"), document);
-}
-
-// libharu lists the width of every character that a font file has, seven kilobytes a face that it
-// does not compress. Those of characters that are printed suffice (ISO 32000-1, 9.7.4.3).
-void list_widths(HPDF_Font font, const Metrics& metrics, const std::set<char32_t>& used) {
-  auto* descendants =
-      made(static_cast<HPDF_Array>(HPDF_Dict_GetItem(font, "DescendantFonts", HPDF_OCLASS_ARRAY)));
-  auto* cid_font =
-      made(static_cast<HPDF_Dict>(HPDF_Array_GetItem(descendants, 0, HPDF_OCLASS_DICT)));
-  auto* widths = made(static_cast<HPDF_Array>(HPDF_Dict_GetItem(cid_font, "W", HPDF_OCLASS_ARRAY)));
-  HPDF_Array_Clear(widths);
-  HPDF_Array run = nullptr;
-  char32_t next = 0;
-  for (const char32_t point : used) {
-    if (run == nullptr || point != next) {
-      check(HPDF_Array_AddNumber(widths, static_cast<HPDF_INT32>(point)));
-      run = made(HPDF_Array_New(font->mmgr));
-      check(HPDF_Array_Add(widths, run));
-    }
-    check(HPDF_Array_AddNumber(run, printed_advance(metrics, glyph_of(metrics, point))));
-    next = point + 1;
-  }
-}
+// The characters of a face that are printed, with their widths in thousandths of an em.
+using Printed = std::map<char32_t, int>;
 
 HPDF_REAL real(double value) { return static_cast<HPDF_REAL>(value); }
 
@@ -442,8 +357,7 @@ bool is_grey(double grey) { return grey >= 0 && grey <= 1; }
 
 // The document being made, and the page being drawn on.
 struct PdfCanvas::Document {
-  Document(std::string_view title, std::string_view language, FontFiles files)
-      : fonts(files), document(made(HPDF_New(on_error, nullptr))) {
+  Document(std::string_view title, std::string_view language, FontFiles files) : fonts(files) {
     HPDF_Doc pdf = document.get();
     check(HPDF_SetCompressionMode(pdf, HPDF_COMP_ALL));
     check(HPDF_UseUTFEncodings(pdf));
@@ -452,7 +366,7 @@ struct PdfCanvas::Document {
     // Print dialogues that heed it then start at "actual size": a template must not be shrunk to
     // fit.
     check(HPDF_SetViewerPreference(pdf, HPDF_PRINT_SCALING_NONE));
-    set_language(pdf, language);
+    set_language(document, language);
   }
 
   // The page to draw on.
@@ -483,11 +397,28 @@ struct PdfCanvas::Document {
     const bool bold = face == Face::bold;
     HPDF_Font& loaded = bold ? bold_font : regular_font;
     if (loaded == nullptr) {
-      loaded =
-          load_font(document.get(), bold ? fonts.bold : fonts.regular, bold ? "KERFMB" : "KERFMR");
+      loaded = load_font(document, bold ? fonts.bold : fonts.regular, bold ? "KERFMB" : "KERFMR");
     }
     return loaded;
   }
+
+  void print(Face face, std::u32string_view shown) {
+    const Metrics& metrics = metrics_of(face);
+    Printed& printed = face == Face::bold ? bold_printed : regular_printed;
+    for (const char32_t point : shown) {
+      printed.try_emplace(point, printed_advance(metrics, glyph_of(metrics, point)));
+    }
+  }
+
+  // Once everything is printed.
+  void finish_font(HPDF_Font font, const Printed& printed) const {
+    if (font != nullptr) {
+      list_widths(document, font, printed);
+      map_to_unicode(document, font, printed);
+    }
+  }
+
+  void check(HPDF_STATUS status) const { document.check(status); }
 
   void use_fill(double grey) const {
     require(is_grey(grey), "grey lies between 0 and 1");
@@ -522,13 +453,13 @@ struct PdfCanvas::Document {
   }
 
   FontFiles fonts;
-  OwnedDocument document;
+  PdfDocument document;
   HPDF_Page page = nullptr;
   Paper paper;
   int page_count = 0;
   HPDF_Font regular_font = nullptr;
   HPDF_Font bold_font = nullptr;
-  std::set<char32_t> regular_used, bold_used;
+  Printed regular_printed, bold_printed;
   std::vector<Ink> ink;
   std::string bytes;
   bool finished = false;
@@ -547,11 +478,11 @@ PdfCanvas::~PdfCanvas() = default;
 void PdfCanvas::start_page(Paper paper) {
   Document& on = *document_;
   require(!on.finished, "no page is started after the bytes were taken");
-  on.page = made(HPDF_AddPage(on.document.get()));
+  on.page = on.document.made(HPDF_AddPage(on.document.get()));
   on.paper = paper;
   ++on.page_count;
-  check(HPDF_Page_SetWidth(on.page, points(paper.width_mm)));
-  check(HPDF_Page_SetHeight(on.page, points(paper.height_mm)));
+  on.check(HPDF_Page_SetWidth(on.page, points(paper.width_mm)));
+  on.check(HPDF_Page_SetHeight(on.page, points(paper.height_mm)));
 }
 
 void PdfCanvas::text(Spot baseline_left, Face face, double size_pt, std::string_view utf8,
@@ -572,15 +503,15 @@ void PdfCanvas::text_turned(Spot baseline_left, double angle_deg, Face face, dou
     return;
   }
   on.use_fill(grey);
-  check(HPDF_Page_BeginText(on.page));
-  check(HPDF_Page_SetFontAndSize(on.page, on.font(face), real(size_pt)));
-  check(HPDF_Page_SetTextMatrix(on.page, real(turn.cosine), real(turn.sine), real(-turn.sine),
-                                real(turn.cosine), on.x(baseline_left.x_mm),
-                                on.y(baseline_left.y_mm)));
-  (face == Face::bold ? on.bold_used : on.regular_used).insert(shown.begin(), shown.end());
+  on.check(HPDF_Page_BeginText(on.page));
+  on.check(HPDF_Page_SetFontAndSize(on.page, on.font(face), real(size_pt)));
+  on.check(HPDF_Page_SetTextMatrix(on.page, real(turn.cosine), real(turn.sine), real(-turn.sine),
+                                   real(turn.cosine), on.x(baseline_left.x_mm),
+                                   on.y(baseline_left.y_mm)));
+  on.print(face, shown);
   const std::string shown_utf8 = encode(shown);
-  check(HPDF_Page_ShowText(on.page, shown_utf8.c_str()));
-  check(HPDF_Page_EndText(on.page));
+  on.check(HPDF_Page_ShowText(on.page, shown_utf8.c_str()));
+  on.check(HPDF_Page_EndText(on.page));
   on.note(bounds.area(), shown_utf8);
 }
 
@@ -592,7 +523,7 @@ void PdfCanvas::line(Spot from, Spot to, const Pen& pen) {
   require(length_mm > 0, "a line has a length");
   on.use_pen(pen);
   on.draw_path(from, to);
-  check(HPDF_Page_Stroke(on.page));
+  on.check(HPDF_Page_Stroke(on.page));
 
   const double across_x_mm = (to.y_mm - from.y_mm) / length_mm * pen.width_mm / 2;
   const double across_y_mm = (from.x_mm - to.x_mm) / length_mm * pen.width_mm / 2;
@@ -609,7 +540,7 @@ void PdfCanvas::rectangle(Area area, const Pen& pen) {
   on.require_on_page(area);
   on.use_pen(pen);
   on.draw_path(area);
-  check(HPDF_Page_Stroke(on.page));
+  on.check(HPDF_Page_Stroke(on.page));
   const double half_mm = pen.width_mm / 2;
   on.note({area.left_mm - half_mm, area.top_mm - half_mm, area.right_mm + half_mm,
            area.bottom_mm + half_mm},
@@ -621,7 +552,7 @@ void PdfCanvas::filled_rectangle(Area area, double grey) {
   on.require_on_page(area);
   on.use_fill(grey);
   on.draw_path(area);
-  check(HPDF_Page_Fill(on.page));
+  on.check(HPDF_Page_Fill(on.page));
   on.note(area, "rectangle");
 }
 
@@ -633,12 +564,12 @@ void PdfCanvas::filled_polygon(const std::vector<Spot>& corners, double grey) {
   for (const Spot& corner : corners) {
     on.require_on_page(corner);
     const bool first = bounds.empty();
-    check((first ? HPDF_Page_MoveTo : HPDF_Page_LineTo)(on.page, on.x(corner.x_mm),
-                                                        on.y(corner.y_mm)));
+    on.check((first ? HPDF_Page_MoveTo : HPDF_Page_LineTo)(on.page, on.x(corner.x_mm),
+                                                           on.y(corner.y_mm)));
     bounds.add(corner);
   }
-  check(HPDF_Page_ClosePath(on.page));
-  check(HPDF_Page_Fill(on.page));
+  on.check(HPDF_Page_ClosePath(on.page));
+  on.check(HPDF_Page_Fill(on.page));
   on.note(bounds.area(), "polygon");
 }
 
@@ -648,8 +579,8 @@ void PdfCanvas::circle(Spot centre, double radius_mm, const Pen& pen) {
   on.require_on_page(Area{centre.x_mm - radius_mm, centre.y_mm - radius_mm, centre.x_mm + radius_mm,
                           centre.y_mm + radius_mm});
   on.use_pen(pen);
-  check(HPDF_Page_Circle(on.page, on.x(centre.x_mm), on.y(centre.y_mm), points(radius_mm)));
-  check(HPDF_Page_Stroke(on.page));
+  on.check(HPDF_Page_Circle(on.page, on.x(centre.x_mm), on.y(centre.y_mm), points(radius_mm)));
+  on.check(HPDF_Page_Stroke(on.page));
   const double reach_mm = radius_mm + pen.width_mm / 2;
   on.note({centre.x_mm - reach_mm, centre.y_mm - reach_mm, centre.x_mm + reach_mm,
            centre.y_mm + reach_mm},
@@ -661,10 +592,10 @@ void PdfCanvas::hatch(Area area, double spacing_mm, const Pen& pen) {
   on.require_on_page(area);
   // A finer hatch than a tenth of a millimetre is a grey area on paper and a slow page.
   require(std::isfinite(spacing_mm) && spacing_mm >= 0.1, "the lines of a hatch are apart");
-  check(HPDF_Page_GSave(on.now()));
+  on.check(HPDF_Page_GSave(on.now()));
   on.draw_path(area);
-  check(HPDF_Page_Clip(on.page));
-  check(HPDF_Page_EndPath(on.page));
+  on.check(HPDF_Page_Clip(on.page));
+  on.check(HPDF_Page_EndPath(on.page));
   on.use_pen(pen);
   const double height_mm = area.bottom_mm - area.top_mm;
   const double step_mm = spacing_mm * std::numbers::sqrt2;  // along the lower edge
@@ -673,8 +604,8 @@ void PdfCanvas::hatch(Area area, double spacing_mm, const Pen& pen) {
     const double foot_mm = area.left_mm - height_mm + i * step_mm;
     on.draw_path(Spot{foot_mm, area.bottom_mm}, Spot{foot_mm + height_mm, area.top_mm});
   }
-  check(HPDF_Page_Stroke(on.page));
-  check(HPDF_Page_GRestore(on.page));
+  on.check(HPDF_Page_Stroke(on.page));
+  on.check(HPDF_Page_GRestore(on.page));
   on.note(area, "hatch");
 }
 
@@ -689,18 +620,14 @@ std::string PdfCanvas::bytes() {
     return on.bytes;
   }
   HPDF_Doc pdf = on.document.get();
-  if (on.regular_font != nullptr) {
-    list_widths(on.regular_font, metrics_of(Face::regular), on.regular_used);
-  }
-  if (on.bold_font != nullptr) {
-    list_widths(on.bold_font, metrics_of(Face::bold), on.bold_used);
-  }
-  check(HPDF_GetError(pdf));  // an error that neither the handler nor a status reported
-  check(HPDF_SaveToStream(pdf));
-  check(HPDF_ResetStream(pdf));
+  on.finish_font(on.regular_font, on.regular_printed);
+  on.finish_font(on.bold_font, on.bold_printed);
+  on.check(HPDF_GetError(pdf));  // an error that neither the handler nor a status reported
+  on.check(HPDF_SaveToStream(pdf));
+  on.check(HPDF_ResetStream(pdf));
   HPDF_UINT32 size = HPDF_GetStreamSize(pdf);
   std::string whole(size, '\0');
-  check(HPDF_ReadFromStream(pdf, reinterpret_cast<HPDF_BYTE*>(whole.data()), &size));
+  on.check(HPDF_ReadFromStream(pdf, reinterpret_cast<HPDF_BYTE*>(whole.data()), &size));
   if (size != whole.size()) {
     throw Trouble("make", "the PDF", "libharu gave only a part of it");
   }

@@ -52,14 +52,14 @@ class Scratch {
 };
 
 // What a program says about a PDF on its standard output; "FILE" in the command stands for the PDF.
-// Poppler complains on stderr of libharu's ToUnicode map, rightly and without harm, so stderr is
-// not looked at.
+// None of them has anything to complain of.
 std::string ask(const std::string& bytes, std::string command) {
   const Scratch scratch;
   const std::string path = scratch.path("page.pdf");
   std::ofstream(path, std::ios::binary) << bytes;
   command.replace(command.find("FILE"), 4, path);
-  std::FILE* pipe = popen((command + " 2>/dev/null").c_str(), "r");
+  const std::string complaints = scratch.path("complaints");
+  std::FILE* pipe = popen((command + " 2>" + complaints).c_str(), "r");
   REQUIRE(pipe != nullptr);
   std::string said;
   std::array<char, 65536> part{};
@@ -69,6 +69,9 @@ std::string ask(const std::string& bytes, std::string command) {
   const int status = pclose(pipe);
   CAPTURE(command);
   REQUIRE(status == 0);
+  std::stringstream complained;
+  complained << std::ifstream(complaints).rdbuf();
+  CHECK(complained.str() == "");
   return said;
 }
 
