@@ -36,12 +36,6 @@ void print_sheet_of(const PlanRequest& request, const plan::Job& job, const plan
   write_sheet(request.sheet, printed, request.files.front());
 }
 
-void print_findings(const job::Outcome& outcome, std::string_view source) {
-  for (const job::Finding& finding : outcome.findings) {
-    std::cerr << job::with_source_line(finding, source);
-  }
-}
-
 std::vector<report::FindingLine> lines_of(const std::vector<job::Finding>& findings) {
   std::vector<report::FindingLine> lines;
   for (const job::Finding& finding : findings) {
@@ -68,8 +62,8 @@ struct Answer {
 };
 
 Answer bad_file(const PlanRequest& request, const std::string& file,
-                const std::vector<report::FindingLine>& lines) {
-  return {request.json ? report::json_line(file, lines) + "\n" : "", ExitStatus::trouble};
+                const std::vector<report::FindingLine>& lines, std::size_t left_out = 0) {
+  return {request.json ? report::json_line(file, lines, left_out) + "\n" : "", ExitStatus::trouble};
 }
 
 // The report as asked for: whole, the verdict only, or one limit as a sum.
@@ -133,9 +127,9 @@ Answer plan_one(const PlanRequest& request, const std::string& file, const text:
     return bad_file(request, file, {{{}, {}, {}, trouble.what()}});
   }
   const job::Outcome outcome = job::read_job(text, file);
-  print_findings(outcome, text);
+  std::cerr << job::with_source_lines(outcome.findings, outcome.left_out, text);
   if (!outcome.job) {
-    return bad_file(request, file, lines_of(outcome.findings));
+    return bad_file(request, file, lines_of(outcome.findings), outcome.left_out);
   }
   const plan::Plan plan = plan::plan_cut(*outcome.job);
   if (explains_nothing(request, plan)) {

@@ -254,9 +254,7 @@ std::string now_utc() {
 
 std::optional<plan::Job> read_and_say(const std::string& text, const std::string& file) {
   job::Outcome outcome = job::read_job(text, file);
-  for (const job::Finding& finding : outcome.findings) {
-    std::cerr << job::with_source_line(finding, text);
-  }
+  std::cerr << job::with_source_lines(outcome.findings, outcome.left_out, text);
   return std::move(outcome.job);
 }
 

@@ -97,10 +97,8 @@ std::optional<ShopFile> find_shop(const std::string& flag) {
     return file;
   }
   file.text = read_whole(file.path, job::most_bytes);
-  auto [shop, findings] = job::read_shop(file.text, file.path);
-  for (const job::Finding& finding : findings) {
-    std::cerr << job::with_source_line(finding, file.text);
-  }
+  auto [shop, findings, left_out] = job::read_shop(file.text, file.path);
+  std::cerr << job::with_source_lines(findings, left_out, file.text);
   if (!shop) {
     return std::nullopt;
   }

@@ -167,4 +167,17 @@ std::string with_source_line(const Finding& finding, std::string_view text) {
   return shown;
 }
 
+std::string with_source_lines(std::span<const Finding> findings, std::size_t left_out,
+                              std::string_view text) {
+  std::string shown;
+  for (const Finding& finding : findings) {
+    shown += with_source_line(finding, text);
+  }
+  if (left_out > 0 && !findings.empty()) {
+    shown += text::harmless(findings.front().file) + ": " + std::to_string(left_out) +
+             " more findings are not shown; mend these first\n";
+  }
+  return shown;
+}
+
 }  // namespace kerfmark::job

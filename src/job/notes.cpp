@@ -5,32 +5,47 @@
 
 namespace kerfmark::job {
 
+namespace {
+
+measure::Place from_one(measure::Place place) {
+  return {std::max(place.line, 1), std::max(place.column, 1)};
+}
+
+bool is_before(measure::Place place, const Finding& finding) {
+  return std::tie(place.line, place.column) < std::tie(finding.line, finding.column);
+}
+
+}  // namespace
+
 void Notes::add(FindingCode code, measure::Place place, std::string key, Said said) {
   const auto row = std::ranges::find(finding_codes(), code, &CodeRow::code);
-  findings_.push_back({row->severity, code, file_, std::max(place.line, 1),
-                       std::max(place.column, 1), std::move(key), std::move(said.said),
-                       std::move(said.wanted), std::move(said.hint)});
+  if (row->severity == Severity::error) {
+    refused_.insert(key);
+  }
+  if (!would_keep(place)) {
+    ++left_out_;
+    return;
+  }
+  place = from_one(place);
+  const auto at = std::upper_bound(kept_.begin(), kept_.end(), place, is_before);
+  kept_.insert(at, {row->severity, code, file_, place.line, place.column, std::move(key),
+                    std::move(said.said), std::move(said.wanted), std::move(said.hint)});
+  if (kept_.size() > most_findings) {
+    kept_.pop_back();
+    ++left_out_;
+  }
+}
+
+bool Notes::would_keep(measure::Place place) const {
+  return kept_.size() < most_findings || is_before(from_one(place), kept_.back());
 }
 
 bool Notes::refuse(std::string_view key) const {
-  return std::ranges::any_of(findings_, [key](const Finding& finding) {
-    const std::string_view about = finding.key;
-    return finding.severity == Severity::error && about.starts_with(key) &&
-           (about.size() == key.size() || about[key.size()] == '.');
-  });
+  const std::string part = std::string(key) + ".";
+  const auto first_part = refused_.lower_bound(part);
+  return refused_.contains(key) || (first_part != refused_.end() && first_part->starts_with(part));
 }
 
-bool Notes::any_error() const {
-  return std::ranges::any_of(findings_,
-                             [](const Finding& f) { return f.severity == Severity::error; });
-}
-
-std::vector<Finding> Notes::sorted() const {
-  std::vector<Finding> findings = findings_;
-  std::ranges::stable_sort(findings, [](const Finding& a, const Finding& b) {
-    return std::tie(a.line, a.column) < std::tie(b.line, b.column);
-  });
-  return findings;
-}
+bool Notes::any_error() const { return !refused_.empty(); }
 
 }  // namespace kerfmark::job

@@ -136,10 +136,8 @@ Outcome FileReader::read() {
     read_kind();
     read_job_of_kind();
   }
-  Outcome outcome{std::nullopt, notes_.sorted()};
-  if (std::ranges::none_of(outcome.findings, [](const Finding& finding) {
-        return finding.severity == Severity::error;
-      })) {
+  Outcome outcome{std::nullopt, notes_.sorted(), notes_.left_out()};
+  if (!notes_.any_error()) {
     outcome.job = std::move(job_);
   }
   return outcome;
@@ -225,8 +223,8 @@ bool FileReader::has_table_of_kind(std::string_view table) const {
 
 void FileReader::look_over(const toml::table& table, const std::string& path,
                            const std::string& shown) {
-  for (const auto& [name, node] : table) {
-    look_at(name, node, path, shown);
+  for (const auto& [name, node] : in_order_of_file(table)) {
+    look_at(*name, *node, path, shown);
   }
 }
 
@@ -308,6 +306,10 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
                                 const std::string& table, const std::string& shown) {
   const bool is_table = node.is_table() || node.is_array_of_tables();
   const std::string path = joined(table, name.str());
+  if (!notes_.would_keep(place_of(name))) {
+    notes_.add(FindingCode::unknown_key, place_of(name), shown, {});  // counted, whatever was meant
+    return;
+  }
   Suggestion suggestion = key_meant(name.str(), table);
   if (is_table && suggestion.meant.empty()) {
     suggestion = table_meant(path);

@@ -108,11 +108,11 @@ class ShopReader {
 
 ShopOutcome ShopReader::read() {
   if (const auto document = read_document(text_, example_of_a_shop, notes_)) {
-    for (const auto& [name, node] : *document) {
-      read_key(name, node);
+    for (const auto& [name, node] : in_order_of_file(*document)) {
+      read_key(*name, *node);
     }
   }
-  ShopOutcome outcome{std::nullopt, notes_.sorted()};
+  ShopOutcome outcome{std::nullopt, notes_.sorted(), notes_.left_out()};
   if (outcome.findings.empty()) {
     outcome.shop = std::move(shop_);
   }
@@ -212,16 +212,16 @@ void ShopReader::read_texts(const ShopKey& key, const toml::node& node, const st
                 "write [" + path + "] on a line of its own and the keys below it"});
     return;
   }
-  for (const auto& [name, inner] : *table) {
-    const bool plain = name.str().find('.') == std::string_view::npos;
+  for (const auto& [name, inner] : in_order_of_file(*table)) {
+    const bool plain = name->str().find('.') == std::string_view::npos;
     const std::string path =
-        group.empty() ? std::string(name.str()) : group + "." + std::string(name.str());
+        group.empty() ? std::string(name->str()) : group + "." + std::string(name->str());
     if (const auto* sentence = plain ? sentence_of(path) : nullptr) {
-      read_sentence(key, inner, *sentence);
+      read_sentence(key, *inner, *sentence);
     } else if (plain && is_group(path)) {
-      read_texts(key, inner, path);
+      read_texts(key, *inner, path);
     } else {
-      refuse_sentence(name, group);
+      refuse_sentence(*name, group);
     }
   }
 }
@@ -266,7 +266,8 @@ bool ShopReader::has_its_places(const toml::node& node, const std::string& shown
 void ShopReader::refuse_sentence(const toml::key& name, const std::string& group) {
   const std::string header = std::string(texts) + (group.empty() ? "" : "." + group);
   notes_.add(FindingCode::unknown_key, place_of(name), header + "." + std::string(name.str()),
-             {quoted(name.str()), "in [" + header + "]", sentence_meant(name.str(), group)});
+             {quoted(name.str()), "in [" + header + "]",
+              notes_.would_keep(place_of(name)) ? sentence_meant(name.str(), group) : ""});
 }
 
 std::string ShopReader::sentence_meant(std::string_view name, const std::string& group) const {

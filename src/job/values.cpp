@@ -360,6 +360,20 @@ measure::Place place_of(const toml::key& key) {
   return {static_cast<int>(key.source().begin.line), static_cast<int>(key.source().begin.column)};
 }
 
+std::vector<std::pair<const toml::key*, const toml::node*>> in_order_of_file(
+    const toml::table& table) {
+  std::vector<std::pair<const toml::key*, const toml::node*>> entries;
+  entries.reserve(table.size());
+  for (const auto& [name, node] : table) {
+    entries.emplace_back(&name, &node);
+  }
+  std::ranges::stable_sort(entries, {}, [](const auto& entry) {
+    const measure::Place place = place_of(*entry.first);
+    return std::pair(place.line, place.column);
+  });
+  return entries;
+}
+
 std::string quoted(std::string_view text) {
   constexpr int longest = 40;
   if (characters(text) <= longest) {
@@ -502,11 +516,17 @@ void read_instruments(const toml::node& node, const std::string& key, Instrument
               {shown(node), "a table of instruments", R"(write { tape = 2.0, "my laser" = 0.3 })"});
     return;
   }
-  for (const auto& [name, half_width] : *table) {
-    if (is_named_twice(name, *table, key, notes)) {
-      continue;
+  const auto given = in_order_of_file(*table);
+  if (given.size() > most_instruments) {
+    notes.add(FindingCode::too_many, place_of(*given[most_instruments].first), key,
+              {std::to_string(given.size()) + " instruments", std::to_string(most_instruments),
+               "keep those that this job is measured with"});
+    return;
+  }
+  for (const auto& [name, half_width] : given) {
+    if (!is_named_twice(*name, *table, key, notes)) {
+      read_one_instrument(*name, *half_width, key, instruments, notes);
     }
-    read_one_instrument(name, half_width, key, instruments, notes);
   }
 }
 

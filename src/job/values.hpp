@@ -4,6 +4,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <toml++/toml.h>
@@ -16,6 +17,10 @@ namespace kerfmark::job {
 
 [[nodiscard]] measure::Place place_of(const toml::node& node);
 [[nodiscard]] measure::Place place_of(const toml::key& key);
+
+/// The entries of a table as they stand in the file, not by their names.
+[[nodiscard]] std::vector<std::pair<const toml::key*, const toml::node*>> in_order_of_file(
+    const toml::table& table);
 
 /// The node as it may be named in a finding: 212.5, "lip", true, a list.
 [[nodiscard]] std::string shown(const toml::node& node);
@@ -48,6 +53,9 @@ class Instruments {
   std::vector<Row> rows_;
 };
 
+/// No workshop has more (common practice).
+inline constexpr std::size_t most_instruments = 64;
+
 /// What may stand at a place of the file.
 struct Wanted {
   std::string key;  ///< as findings and readings name it: "frame.blockage-2.depth"
@@ -67,7 +75,7 @@ struct Wanted {
                                                            const Instruments& instruments,
                                                            Notes& notes);
 
-/// `{ name = half-width, … }`.
+/// `{ name = half-width, … }`, at most most_instruments.
 void read_instruments(const toml::node& node, const std::string& key, Instruments& instruments,
                       Notes& notes);
 

@@ -256,7 +256,8 @@ std::string json_line(const plan::InsertionCheck& check, const text::Words& word
                    {"cautions", says.cautions}});
 }
 
-std::string json_line(std::string_view file, std::span<const FindingLine> findings) {
+std::string json_line(std::string_view file, std::span<const FindingLine> findings,
+                      std::size_t left_out) {
   Json list = Json::array();
   const auto or_null = [](const auto& value) { return value ? Json(*value) : Json(nullptr); };
   for (const FindingLine& finding : findings) {
@@ -265,7 +266,11 @@ std::string json_line(std::string_view file, std::span<const FindingLine> findin
                     {"key", or_null(finding.key)},
                     {"message", finding.message}});
   }
-  return one_line({{"schema", schema}, {"file", file}, {"findings", list}});
+  Json out = {{"schema", schema}, {"file", file}, {"findings", list}};
+  if (left_out > 0) {
+    out["findings_left_out"] = left_out;
+  }
+  return one_line(out);
 }
 
 }  // namespace kerfmark::report

@@ -466,6 +466,51 @@ hieght = 140
                        [](const auto& a, const auto& b) { return a.line < b.line; }));
 }
 
+TEST_CASE("the first hundred findings of a file are told and the rest counted") {
+  std::string text(sample::extension_job);  // ends in the table [post], on line 9
+  for (int i = 159; i >= 10; --i) {
+    text += "quite_unknown_" + std::to_string(i) + " = 1\n";  // the last line sorts first
+  }
+  const auto outcome = read_job(text + "diametre = 1\n", "job.toml");
+  CHECK_FALSE(outcome.job);
+  REQUIRE(outcome.findings.size() == 100);
+  CHECK(outcome.left_out == 51);
+  for (int i = 0; i < 100; ++i) {
+    CHECK(outcome.findings[static_cast<std::size_t>(i)].line == 10 + i);
+  }
+  const std::string told = job::with_source_lines(outcome.findings, outcome.left_out, text);
+  CHECK(told.ends_with("\njob.toml: 51 more findings are not shown; mend these first\n"));
+  CHECK(job::with_source_lines(outcome.findings, 0, text).ends_with("^\n"));
+}
+
+TEST_CASE("a job is refused for a finding that is not told") {
+  const std::string text =
+      replaced(std::string(sample::extension_job), "length = 400", "length = 4000");
+  std::string unknown;
+  for (int i = 0; i < 100; ++i) {
+    unknown += "unknown_" + std::to_string(i) + " = 1\n";
+  }
+  CHECK_FALSE(read_job(unknown + text, "f").job);
+  CHECK(read_job(unknown + text, "f").left_out == 1);
+}
+
+TEST_CASE("a job has at most 64 instruments") {
+  const auto with = [](int count) {
+    std::string text(sample::extension_job);
+    text += "[measuring.instruments]\n";  // line 10
+    for (int i = count; i > 0; --i) {
+      text += "own_" + std::to_string(i) + " = 0.3\n";
+    }
+    return read_job(text, "f");
+  };
+  CHECK(with(64).job);
+  const auto refused = with(65);
+  REQUIRE(refused.findings.size() == 1);
+  CHECK(job::one_line(refused.findings[0]) ==
+        "f:75:1: measuring.instruments: 65 instruments, and 64 are the most; keep those that this "
+        "job is measured with");
+}
+
 TEST_CASE("a misspelt kind is guessed from the tables so that the rest is checked too") {
   const auto text = replaced(replaced(std::string(sample::extension_job), "seatpost", "seatpot"),
                              "length = 400", "length = 4");

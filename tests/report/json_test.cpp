@@ -371,6 +371,9 @@ TEST_CASE("a bad file has a line of its own") {
   CHECK(parsed["findings"][0]["key"] == "post.length");
   CHECK(parsed["findings"][1]["line"].is_null());
   CHECK(parsed["findings"][1]["key"].is_null());
+  const json more = json::parse(report::json_line("job.toml", findings, 7));
+  check_keys(more, {"schema", "file", "findings", "findings_left_out"});
+  CHECK(more["findings_left_out"] == 7);
 }
 
 TEST_CASE("trials stand at the top of a line - or null") {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <string>
 #include <string_view>
@@ -62,6 +63,9 @@ struct Finding {
   bool operator==(const Finding&) const = default;
 };
 
+/// No more are told of one file (common practice: more than anybody mends at a time).
+inline constexpr std::size_t most_findings = 100;
+
 struct CodeRow {
   FindingCode code;
   std::string_view name;
@@ -79,5 +83,9 @@ struct CodeRow {
 /// The same, then the line of `text`, the whole file, that it is about, and a caret below the
 /// place; lines end with a line feed. A long line is cut around the place, with … where it is cut.
 [[nodiscard]] std::string with_source_line(const Finding& finding, std::string_view text);
+
+/// All of them so, then a line with how many were left out, if any.
+[[nodiscard]] std::string with_source_lines(std::span<const Finding> findings,
+                                            std::size_t left_out, std::string_view text);
 
 }  // namespace kerfmark::job

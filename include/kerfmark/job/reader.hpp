@@ -17,7 +17,8 @@ inline constexpr std::size_t most_bytes_in_a_line = 4096;
 
 struct Outcome {
   std::optional<plan::Job> job;   ///< there when no finding is an error
-  std::vector<Finding> findings;  ///< sorted by place
+  std::vector<Finding> findings;  ///< sorted by place, at most most_findings
+  std::size_t left_out = 0;       ///< findings that there are besides
 };
 
 /// Reads a whole job file. `file_name` is what findings call it; no file is touched. A job that

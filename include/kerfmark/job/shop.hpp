@@ -51,7 +51,8 @@ inline constexpr std::size_t shortest_note = 40;
 
 struct ShopOutcome {
   std::optional<Shop> shop;       ///< there when nothing was found
-  std::vector<Finding> findings;  ///< sorted by place
+  std::vector<Finding> findings;  ///< sorted by place, at most most_findings
+  std::size_t left_out = 0;       ///< findings that there are besides
 };
 
 /// Reads a whole shop file. `file_name` is what findings call it; no file is touched.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <span>
 #include <string>
@@ -27,7 +28,9 @@ struct FindingLine {
   std::string message;
 };
 
-/// What stands for a bad file: `{ "schema": 1, "file": …, "findings": […] }`.
-[[nodiscard]] std::string json_line(std::string_view file, std::span<const FindingLine> findings);
+/// What stands for a bad file: `{ "schema": 1, "file": …, "findings": […] }`, and
+/// "findings_left_out" where there are more.
+[[nodiscard]] std::string json_line(std::string_view file, std::span<const FindingLine> findings,
+                                    std::size_t left_out = 0);
 
 }  // namespace kerfmark::report
