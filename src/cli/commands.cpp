@@ -117,8 +117,8 @@ text::Words words_of_reports(const std::optional<sheet::SheetOptions>& options) 
   return options && options->words.at("language.tag") == own ? options->words : job::words_in(own);
 }
 
-Answer plan_one(const PlanRequest& request, const std::string& file, const text::Words& words,
-                const std::optional<sheet::SheetOptions>& options) {
+Answer plan_one(const PlanRequest& request, const std::string& file, const ShopFile& shop,
+                const text::Words& words, const std::optional<sheet::SheetOptions>& options) {
   std::string text;
   try {
     text = read_whole(file, job::most_bytes);
@@ -126,7 +126,7 @@ Answer plan_one(const PlanRequest& request, const std::string& file, const text:
     std::cerr << "kerfmark: " << text::harmless(trouble.what()) << "\n";
     return bad_file(request, file, {{{}, {}, {}, trouble.what()}});
   }
-  const job::Outcome outcome = job::read_job(text, file);
+  const job::Outcome outcome = job::read_job(text, file, shop.text);
   std::cerr << job::with_source_lines(outcome.findings, outcome.left_out, text);
   if (!outcome.job) {
     return bad_file(request, file, lines_of(outcome.findings), outcome.left_out);
@@ -159,7 +159,9 @@ std::string complaints_about(const PlanRequest& request) {
     return "--trials " + request.trials + ": give a whole number from " +
            std::to_string(plan::fewest_trials) + " to " + std::to_string(plan::most_trials);
   }
-  return complaints_about(request.on_sheet, !request.sheet.empty());
+  SheetFlags about_the_sheet = request.on_sheet;
+  about_the_sheet.shop.clear();  // its instruments and its saw count without a sheet too
+  return complaints_about(about_the_sheet, !request.sheet.empty());
 }
 
 }  // namespace
@@ -188,14 +190,18 @@ ExitStatus plan_files(const PlanRequest& request) {
   if (const std::string complaints = complaints_about(request); !complaints.empty()) {
     return usage(complaints);
   }
-  std::optional<sheet::SheetOptions> options;
-  if (!request.sheet.empty() && !(options = options_for(request.on_sheet))) {
+  const auto shop = find_shop(request.on_sheet.shop);
+  if (!shop) {
     return ExitStatus::trouble;
+  }
+  std::optional<sheet::SheetOptions> options;
+  if (!request.sheet.empty()) {
+    options = options_for(request.on_sheet, *shop);
   }
   const text::Words words = words_of_reports(options);
   ExitStatus worst = ExitStatus::yes;
   for (std::size_t i = 0; i < request.files.size(); ++i) {
-    Answer answer = plan_one(request, request.files[i], words, options);
+    Answer answer = plan_one(request, request.files[i], *shop, words, options);
     if (!request.json && request.files.size() > 1 && !answer.text.empty()) {
       const std::string name = text::harmless(request.files[i]);
       answer.text = request.quiet ? name + ": " + answer.text

@@ -202,7 +202,7 @@ struct Replayed {
 
 // Nothing where this program does not take the job any more.
 std::optional<Replayed> replay(const Papers& papers, const std::optional<People>& people) {
-  job::Outcome outcome = job::read_job(papers.job, "stored job");
+  job::Outcome outcome = job::read_job(papers.job, "stored job", papers.shop.value_or(""));
   if (!outcome.job) {
     return std::nullopt;
   }
@@ -252,8 +252,9 @@ std::string now_utc() {
          ":" + digits(time.minutes().count(), 2) + ":" + digits(time.seconds().count(), 2) + "Z";
 }
 
-std::optional<plan::Job> read_and_say(const std::string& text, const std::string& file) {
-  job::Outcome outcome = job::read_job(text, file);
+std::optional<plan::Job> read_and_say(const std::string& text, const std::string& file,
+                                      const ShopFile& shop) {
+  job::Outcome outcome = job::read_job(text, file, shop.text);
   std::cerr << job::with_source_lines(outcome.findings, outcome.left_out, text);
   return std::move(outcome.job);
 }
@@ -324,9 +325,9 @@ ExitStatus record_add(const RecordRequest& request) {
     return no_number(request.replaces);
   }
   const std::string text = read_whole(request.job, job::most_bytes);
-  const auto job = read_and_say(text, request.job);
   const auto shop = find_shop(request.on_sheet.shop);
-  if (!job || !shop) {
+  const auto job = shop ? read_and_say(text, request.job, *shop) : std::nullopt;
+  if (!job) {
     return ExitStatus::trouble;
   }
   const plan::Plan plan = plan::plan_cut(*job);

@@ -85,7 +85,9 @@ std::string complaints_about(const SheetFlags& flags, bool prints_a_sheet) {
                            complaint("language", flags.language, job::languages());
   const bool any = !flags.paper.empty() || !flags.language.empty() || !flags.shop.empty();
   if (any && !prints_a_sheet) {
-    complaints += "--paper, --language and --shop are about a sheet: give --sheet too\n";
+    complaints += std::string(flags.shop.empty() ? "--paper and --language"
+                                                 : "--paper, --language and --shop") +
+                  " are about a sheet: give --sheet too\n";
   }
   return complaints;
 }
@@ -158,14 +160,15 @@ std::string texts_not_printable(const ShopFile& file) {
   return cautions;
 }
 
+sheet::SheetOptions options_for(const SheetFlags& flags, const ShopFile& file) {
+  const SheetChoice choice = sheet_choice(flags, file.shop);
+  std::cerr << texts_left_out(choice, file) << texts_not_printable(file);
+  return sheet_options(choice, file.shop);
+}
+
 std::optional<sheet::SheetOptions> options_for(const SheetFlags& flags) {
   const auto file = find_shop(flags.shop);
-  if (!file) {
-    return std::nullopt;
-  }
-  const SheetChoice choice = sheet_choice(flags, file->shop);
-  std::cerr << texts_left_out(choice, *file) << texts_not_printable(*file);
-  return sheet_options(choice, file->shop);
+  return file ? std::optional(options_for(flags, *file)) : std::nullopt;
 }
 
 }  // namespace kerfmark::cli

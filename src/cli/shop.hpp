@@ -52,6 +52,10 @@ struct SheetChoice {
 /// The same on texts with characters that the fonts lack.
 [[nodiscard]] std::string texts_not_printable(const ShopFile& file);
 
+/// The same for a shop file that was read, with a word on standard error on texts that are left out
+/// or cannot be printed.
+[[nodiscard]] sheet::SheetOptions options_for(const SheetFlags& flags, const ShopFile& file);
+
 /// All of the above for one run: the shop file that counts, with a word on standard error on
 /// texts that are left out or cannot be printed. Nothing where the shop file is wrong.
 [[nodiscard]] std::optional<sheet::SheetOptions> options_for(const SheetFlags& flags);

@@ -12,6 +12,7 @@
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
 #include "notes.hpp"
+#include "shop_values.hpp"
 #include "source_line.hpp"
 #include "values.hpp"
 
@@ -26,6 +27,10 @@ using plan::Kind;
 
 constexpr std::string_view blockage_table = "frame.blockage";
 constexpr std::string_view ring_table = "spacers";
+// What belongs to a workshop and not to a bicycle, but for the cut that somebody wants.
+constexpr auto of_shop = std::to_array<std::string_view>(
+    {"measuring.coverage", "measuring.twice", "measuring.instruments", "saw.kerf", "saw.within",
+     "saw.step", "stock.lengths", "spacers.on_hand"});
 
 std::string_view word_of(Kind kind) { return kind == Kind::seatpost ? "seatpost" : "steerer"; }
 
@@ -44,10 +49,14 @@ bool is_in_table(std::string_view path, std::string_view table) {
 
 class FileReader {
  public:
-  FileReader(std::string_view text, std::string_view file, std::span<const Key> keys)
-      : text_(text), notes_(std::string(file)), keys_(keys) {}
+  FileReader(std::string_view text, Notes notes, std::span<const Key> keys)
+      : text_(text), notes_(std::move(notes)), keys_(keys) {}
 
-  Outcome read();
+  /// The values of `shop`, the text of a shop file, stand for what the job leaves out.
+  Outcome read(std::string_view shop);
+
+  /// Reads what a shop file has of such values, for its findings alone.
+  Notes read_shop_values(toml::table document);
 
  private:
   struct Row {
@@ -88,7 +97,10 @@ class FileReader {
   template <class Read>
   void for_each_given(const Key& key, Read read);
   void read_choices();
+  void read_all_instruments();
   void read_values();
+  const toml::node* given_by_shop(const Key& key) const;
+  void name_what_the_shop_changed();
   void read_value(const Key& key, const toml::node& node, std::size_t row,
                   const std::string& shown);
   template <Dimension D>
@@ -123,6 +135,8 @@ class FileReader {
   Notes notes_;
   std::span<const Key> keys_;
   toml::table root_;
+  toml::table shop_;       ///< stands for what root_ leaves out
+  bool any_kind_ = false;  ///< a shop file, which has values for each
   std::optional<Kind> kind_;
   plan::Job job_;
   Instruments instruments_;
@@ -130,9 +144,12 @@ class FileReader {
   bool choices_are_sure_ = true;              ///< false when a choice could not be read
 };
 
-Outcome FileReader::read() {
-  if (auto document = read_document(text_, example_of_a_job, notes_)) {
+Outcome FileReader::read(std::string_view shop) {
+  auto document = read_document(text_, example_of_a_job, notes_);
+  auto values = read_document(shop, example_of_a_shop, notes_);
+  if (document && values) {
     root_ = std::move(*document);
+    shop_ = std::move(*values);
     read_kind();
     read_job_of_kind();
   }
@@ -141,6 +158,18 @@ Outcome FileReader::read() {
     outcome.job = std::move(job_);
   }
   return outcome;
+}
+
+Notes FileReader::read_shop_values(toml::table document) {
+  any_kind_ = true;
+  root_ = std::move(document);
+  for (const auto& [name, node] : in_order_of_file(root_)) {
+    if (has_table(name->str())) {
+      look_at(*name, *node, "", "");
+    }
+  }
+  read_values();
+  return std::move(notes_);
 }
 
 void FileReader::read_job_of_kind() {
@@ -157,6 +186,7 @@ void FileReader::read_job_of_kind() {
   check_wanted_cut();
   plan::fill_defaults(job_,
                       plan::Length::from_base(instruments_.named("steel rule")->half_width_base));
+  name_what_the_shop_changed();
   check_triangles();
   check_stem_heights();
 }
@@ -441,7 +471,7 @@ Place FileReader::header_place(std::string_view table) const {
 
 template <class Read>
 void FileReader::for_each_given(const Key& key, Read read) {
-  if (!is_known(key) || (!kind_ && key.kinds != For::both)) {
+  if (!is_known(key) || (!kind_ && !any_kind_ && key.kinds != For::both)) {
     return;
   }
   std::size_t number = 0;
@@ -472,20 +502,72 @@ void FileReader::read_choices() {
   }
 }
 
+const toml::node* FileReader::given_by_shop(const Key& key) const {
+  if (!kind_ || !is_known(key) || !is_of_shop(key.path)) {
+    return nullptr;
+  }
+  const auto* table = shop_[plan::table_of(key.path)].as_table();
+  return table == nullptr ? nullptr : table->get(plan::name_of(key.path));
+}
+
+// The shop's first: a job may say something else of each.
+void FileReader::read_all_instruments() {
+  for (const Key& key : keys_) {
+    if (!std::holds_alternative<plan::InstrumentsSlot>(key.slot)) {
+      continue;
+    }
+    if (const toml::node* node = given_by_shop(key)) {
+      read_instruments(*node, std::string(key.path), instruments_, notes_);
+      instruments_.are_of_shop();
+    }
+    for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
+      read_instruments(node, shown, instruments_, notes_);
+    });
+  }
+}
+
 void FileReader::read_values() {
   job_.frame.blockages.resize(rows_of(blockage_table).size());
-  for (const Key& key : keys_) {
-    if (std::holds_alternative<plan::InstrumentsSlot>(key.slot)) {
-      for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
-        read_instruments(node, shown, instruments_, notes_);
-      });
-    }
-  }
+  read_all_instruments();
   for (const Key& key : keys_) {
     for_each_given(key, [&](const toml::node& node, std::size_t row, const std::string& shown) {
       read_value(key, node, row, shown);
     });
+    const toml::node* node = at(key.path) == nullptr ? given_by_shop(key) : nullptr;
+    if (node != nullptr) {
+      read_value(key, *node, 0, std::string(key.path));
+    }
   }
+}
+
+// A value that is the default changes nothing, nor does an instrument that measured nothing here.
+void FileReader::name_what_the_shop_changed() {
+  plan::Job by_default;
+  by_default.kind = job_.kind;
+  plan::fill_defaults(by_default, plan::Length{});
+  const auto name_if = [this](bool changed, std::string_view path) {
+    if (changed && at(path) == nullptr) {
+      job_.from_shop.emplace_back(path);
+    }
+  };
+  const auto differs = [](const plan::Maybe<plan::Length>& a, const plan::Maybe<plan::Length>& b) {
+    return a->nominal != b->nominal;
+  };
+  const plan::Measuring& measuring = job_.measuring;
+  name_if(measuring.coverage != by_default.measuring.coverage, "measuring.coverage");
+  name_if(measuring.twice != by_default.measuring.twice, "measuring.twice");
+  for (const Instruments::Row& row : instruments_.rows()) {
+    if (row.of_shop && std::ranges::any_of(job_.readings, [&](const measure::Reading& reading) {
+          return is_same_word(reading.instrument, row.name);
+        })) {
+      job_.from_shop.push_back("measuring.instruments." + row.name);
+    }
+  }
+  name_if(differs(job_.saw.kerf, by_default.saw.kerf), "saw.kerf");
+  name_if(differs(job_.saw.within, by_default.saw.within), "saw.within");
+  name_if(differs(job_.saw.step, by_default.saw.step), "saw.step");
+  name_if(!job_.stock_lengths.empty(), "stock.lengths");
+  name_if(!job_.spacers.on_hand.empty(), "spacers.on_hand");
 }
 
 Wanted FileReader::wanted_at(const Key& key, Dimension dimension, const std::string& shown) const {
@@ -689,7 +771,8 @@ void FileReader::check_missing() {
       continue;
     }
     const bool by_choice = key.facts.needed == plan::Needed::by_choice;
-    if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && at(key.path) == nullptr) {
+    const bool given = at(key.path) != nullptr || given_by_shop(key) != nullptr;
+    if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && !given) {
       add_missing(key, header_place(table), std::string(key.path));
     } else if (key.facts.needed == plan::Needed::one_of_table) {
       check_missing_one(key);
@@ -823,13 +906,41 @@ void FileReader::check_triangles() {
 
 }  // namespace
 
+bool is_of_shop(std::string_view path) { return std::ranges::find(of_shop, path) != of_shop.end(); }
+
+bool is_table_of_shop(std::string_view table) {
+  return std::ranges::any_of(of_shop,
+                             [&](std::string_view path) { return plan::table_of(path) == table; });
+}
+
+std::vector<std::string_view> tables_of_shop() {
+  std::vector<std::string_view> tables;
+  for (const std::string_view path : of_shop) {
+    if (tables.empty() || tables.back() != plan::table_of(path)) {
+      tables.push_back(plan::table_of(path));  // each table's keys stand together
+    }
+  }
+  return tables;
+}
+
+void check_values_of_shop(toml::table document, Notes& notes) {
+  std::vector<Key> keys;
+  std::ranges::copy_if(plan::keys(), std::back_inserter(keys),
+                       [](const Key& key) { return is_of_shop(key.path); });
+  notes = FileReader("", std::move(notes), keys).read_shop_values(std::move(document));
+}
+
 Outcome read_job(std::string_view text, std::string_view file_name) {
-  return read_job(text, file_name, plan::keys());
+  return read_job(text, file_name, std::string_view{});
+}
+
+Outcome read_job(std::string_view text, std::string_view file_name, std::string_view shop) {
+  return FileReader(text, Notes(std::string(file_name)), plan::keys()).read(shop);
 }
 
 Outcome read_job(std::string_view text, std::string_view file_name,
                  std::span<const plan::Key> keys) {
-  return FileReader(text, file_name, keys).read();
+  return FileReader(text, Notes(std::string(file_name)), keys).read("");
 }
 
 }  // namespace kerfmark::job

@@ -10,6 +10,7 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/words.hpp"
 #include "notes.hpp"
+#include "shop_values.hpp"
 #include "source_line.hpp"
 #include "values.hpp"
 
@@ -31,13 +32,6 @@ constexpr auto key_table = std::to_array<ShopKey>({
     {"notes", &Shop::notes, 500, 20},
     {"texts", SentencesSlot{}, 500},
 });
-
-constexpr Example example_of_a_shop{.sort = "shop file",
-                                    .header = "[texts]",
-                                    .line = R"(name = "Corner workshop")",
-                                    .value = R"(text in quotes, such as "Corner workshop")",
-                                    .list = R"(["first", "second"])",
-                                    .whole = "the example in the manual"};
 
 constexpr std::string_view texts = "texts";
 constexpr std::string_view note_group = "note.";
@@ -107,10 +101,11 @@ class ShopReader {
 };
 
 ShopOutcome ShopReader::read() {
-  if (const auto document = read_document(text_, example_of_a_shop, notes_)) {
+  if (auto document = read_document(text_, example_of_a_shop, notes_)) {
     for (const auto& [name, node] : in_order_of_file(*document)) {
       read_key(*name, *node);
     }
+    check_values_of_shop(*std::move(document), notes_);
   }
   ShopOutcome outcome{std::nullopt, notes_.sorted(), notes_.left_out()};
   if (outcome.findings.empty()) {
@@ -125,9 +120,15 @@ void ShopReader::read_key(const toml::key& name, const toml::node& node) {
     read_value(*key, node);
     return;
   }
+  if (is_table_of_shop(name.str())) {
+    return;  // read as a job's
+  }
   std::vector<std::string_view> paths;
   for (const ShopKey& known : key_table) {
     paths.push_back(known.path);
+  }
+  for (const std::string_view table : tables_of_shop()) {
+    paths.push_back(table);
   }
   const auto near = nearest(name.str(), paths);
   const std::string hint =

@@ -449,6 +449,13 @@ const Instruments::Row* Instruments::named(std::string_view name) const {
   return found == rows_.end() ? nullptr : &*found;
 }
 
+void Instruments::are_of_shop() {
+  for (Row& row : rows_) {
+    const auto ours = std::ranges::find(plan::instruments(), row.name, &plan::Instrument::name);
+    row.of_shop = ours == plan::instruments().end() || ours->half_width_base != row.half_width_base;
+  }
+}
+
 void Instruments::set(Row row) {
   const auto found = std::ranges::find_if(
       rows_, [&](const Row& other) { return is_same_word(other.name, row.name); });
@@ -457,6 +464,7 @@ void Instruments::set(Row row) {
   } else {
     found->dimension = row.dimension;
     found->half_width_base = row.half_width_base;
+    found->of_shop = false;
   }
 }
 

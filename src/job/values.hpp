@@ -41,9 +41,14 @@ class Instruments {
     std::string name;
     measure::Dimension dimension = measure::Dimension::length;
     double half_width_base = 0.0;
+    bool of_shop = false;  ///< the half-width is the shop's, and another than ours
   };
 
   Instruments();
+
+  /// What was set so far is the shop's own.
+  void are_of_shop();
+  [[nodiscard]] const std::vector<Row>& rows() const { return rows_; }
 
   [[nodiscard]] const Row* named(std::string_view name) const;
   void set(Row row);

@@ -233,6 +233,9 @@ std::string json_line(const Job& job, const Plan& plan, const text::Words& words
   }
   out["after"] = after_of(job, plan, words);
   out["trials"] = trials != nullptr ? trials_of(plan, *trials) : Json(nullptr);
+  if (!job.from_shop.empty()) {
+    out["from_shop"] = job.from_shop;
+  }
   return one_line(out);
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/odds.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -657,6 +658,23 @@ void add_next(const Subject& subject, Statement& s) {
   }
 }
 
+// Whoever reads the job alone must see where a figure comes from that it does not have.
+void add_what_the_shop_gave(const Subject& subject, Statement& s) {
+  constexpr std::string_view instruments = "measuring.instruments.";
+  std::string list;
+  for (const std::string& key : subject.job.from_shop) {
+    const std::string_view path = key;
+    list += (list.empty() ? "" : ", ") +
+            (path.starts_with(instruments)
+                 ? subject.words.say("report.shop.instrument",
+                                     {{"name", text::harmless(path.substr(instruments.size()))}})
+                 : subject.words.at("report.shop." + std::string(plan::name_of(path))));
+  }
+  if (!list.empty()) {
+    s.cautions.push_back(subject.words.say("report.caution.from_shop", {{"values", list}}));
+  }
+}
+
 void add_cautions(const Subject& subject, Statement& s) {
   const auto& [job, plan, words] = subject;
   for (const plan::Caution one : plan.cautions) {
@@ -682,6 +700,7 @@ Statement statement_of(const Job& job, const Plan& plan, const text::Words& word
   add_limits(subject, s);
   add_next(subject, s);
   add_cautions(subject, s);
+  add_what_the_shop_gave(subject, s);
   return s;
 }
 

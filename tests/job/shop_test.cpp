@@ -7,7 +7,10 @@
 
 #include <doctest/doctest.h>
 
+#include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/stored_form.hpp"
 #include "kerfmark/job/words.hpp"
+#include "sample.hpp"
 #include "shop_sample.hpp"
 
 using namespace kerfmark;
@@ -89,7 +92,8 @@ TEST_CASE("what a finding about a shop file says") {
   const std::vector<Said> said = {
       {"owner = \"x\"\n",
        "shop.toml:1:1: owner: there is no key \"owner\" in a shop file; what can be written here "
-       "is name, line, paper, language, register, steps, notes or texts\n"},
+       "is name, line, paper, language, register, steps, notes, texts, measuring, saw, stock or "
+       "spacers\n"},
       {"language = \"fr\"\n",
        "shop.toml:1:12: language: \"fr\" is not one of the words to choose from; write \"en\" or "
        "\"de\"\n"},
@@ -226,4 +230,86 @@ TEST_CASE("what a shop may replace is there in every language with the same plac
     }
   }
   CHECK(notes > 0);
+}
+
+// ---- what stands for values that a job leaves out ----
+
+namespace {
+
+constexpr std::string_view shop_values = R"([measuring]
+coverage = 3
+twice = true
+instruments = { "steel rule" = 0.7, tape = 2 }
+[saw]
+kerf = 1.6
+within = 0.8
+step = 0.5
+[stock]
+lengths = [350]
+)";
+
+plan::Job job_with_shop(const std::string& text, std::string_view shop) {
+  const auto outcome = job::read_job(text, "job.toml", shop);
+  for (const job::Finding& finding : outcome.findings) {
+    INFO(job::one_line(finding));
+    CHECK(false);
+  }
+  REQUIRE(outcome.job);
+  return *outcome.job;
+}
+
+}  // namespace
+
+TEST_CASE("what the shop gives stands for what a job leaves out") {
+  const std::string text(sample::extension_job);
+  plan::Job filled_in = job_with_shop(text, shop_values);
+  const plan::Job written = job_with_shop(text + std::string(shop_values), "");
+  // Every key but the tape: nothing of this job is measured with one.
+  CHECK(filled_in.from_shop == std::vector<std::string>{"measuring.coverage", "measuring.twice",
+                                                        "measuring.instruments.steel rule",
+                                                        "saw.kerf", "saw.within", "saw.step",
+                                                        "stock.lengths"});
+  CHECK(written.from_shop.empty());
+  CHECK(filled_in.measuring.coverage == 3);
+  CHECK(filled_in.saw.kerf->nominal.in_mm() == 1.6);
+  CHECK(filled_in.readings[plan::Job::saw_row].half_width_base == 0.8);
+  filled_in.from_shop.clear();
+  CHECK(job::says_the_same(filled_in, written));
+}
+
+TEST_CASE("what a job gives itself wins over the shop") {
+  const std::string own =
+      std::string(sample::extension_job) +
+      "[measuring]\ncoverage = 2\ntwice = false\ninstruments = { \"steel rule\" = 0.5 }\n"
+      "[saw]\nkerf = 1.0\nwithin = 0.5\nstep = 1.0\n[stock]\nlengths = [400]\n";
+  const plan::Job job = job_with_shop(own, shop_values);
+  CHECK(job.from_shop.empty());
+  CHECK(job::says_the_same(job, job_with_shop(own, "")));
+}
+
+TEST_CASE("a value of the shop that is the default changes nothing") {
+  const plan::Job job = job_with_shop(std::string(sample::extension_job),
+                                      "[measuring]\ncoverage = 2\ninstruments = { \"steel rule\" = "
+                                      "\"0.5 mm\" }\n[saw]\nkerf = 1\n");
+  CHECK(job.from_shop.empty());
+}
+
+TEST_CASE("rings of the shop are on hand for a steerer alone") {
+  constexpr std::string_view shop = "[spacers]\non_hand = [10, 5]\n";
+  CHECK(job_with_shop(std::string(sample::extension_job), shop).spacers.on_hand.empty());
+  // A wish for the bar needs the rings.
+  const std::string steerer =
+      "kind = \"steerer\"\n[steerer]\nlength = 300\nmaterial = \"steel\"\n"
+      "[frame]\nhead_tube = 150\nhead_angle = 72\nstack = 560\nreach = 380\n"
+      "[headset]\nlower = 12\nupper = 15\n[stem]\nclamp = 40\nlength = 90\nangle = -6\n"
+      "[bar]\nheight = 640\n";
+  CHECK_FALSE(job::read_job(steerer, "f").job);
+  const plan::Job job = job_with_shop(steerer, shop);
+  CHECK(job.spacers.on_hand.size() == 2);
+  CHECK(job.from_shop == std::vector<std::string>{"spacers.on_hand"});
+}
+
+TEST_CASE("what is wrong with values in a shop file is told at its place there") {
+  CHECK(shop_findings("[saw]\nwanted = 3\nkerff = 1\nstep = 20\n[stok]\nlengths = [1]\n"
+                      "[measuring]\ninstruments = { tape = -1 }\n[spacers]\non_hand = 4\n") == "");
 }

@@ -133,6 +133,11 @@ void for_jobs(const Look& look) {
     CAPTURE(text);
     look(planned::job_of(text));
   }
+  plan::Job with_shop = planned::job_of(rare_jobs.front());
+  with_shop.from_shop = {"measuring.coverage", "measuring.twice", "measuring.instruments.Laser",
+                         "saw.kerf",           "saw.within",      "saw.step",
+                         "stock.lengths",      "spacers.on_hand"};
+  look(with_shop);
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
     for (unsigned seed = 1; seed <= 600; ++seed) {
       CAPTURE(seed);
@@ -157,10 +162,11 @@ bool is_read(const plan::Key& key) {
 
 /// What a statement is made of. Names of readings have a test of their own.
 constexpr auto tables_of_a_statement = std::to_array<std::string_view>(
-    {"report.range.", "report.origin.", "report.status.", "report.bound.", "report.source.",
-     "report.limit.", "report.blockage.", "report.measured.", "report.verdict.", "report.headline.",
-     "report.because.", "report.hold.", "report.remedy.", "report.caution.", "report.title.",
-     "report.label.", "report.value.", "report.next.", "report.odds."});
+    {"report.range.",   "report.origin.",   "report.status.",   "report.bound.",
+     "report.source.",  "report.limit.",    "report.blockage.", "report.measured.",
+     "report.verdict.", "report.headline.", "report.because.",  "report.hold.",
+     "report.remedy.",  "report.caution.",  "report.title.",    "report.label.",
+     "report.value.",   "report.next.",     "report.odds.",     "report.shop."});
 
 }  // namespace
 

@@ -85,7 +85,7 @@ struct CodeRow {
 [[nodiscard]] std::string with_source_line(const Finding& finding, std::string_view text);
 
 /// All of them so, then a line with how many were left out, if any.
-[[nodiscard]] std::string with_source_lines(std::span<const Finding> findings,
-                                            std::size_t left_out, std::string_view text);
+[[nodiscard]] std::string with_source_lines(std::span<const Finding> findings, std::size_t left_out,
+                                            std::string_view text);
 
 }  // namespace kerfmark::job

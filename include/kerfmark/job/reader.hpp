@@ -25,6 +25,14 @@ struct Outcome {
 /// comes back has its defaults filled in, and its triangles exist.
 [[nodiscard]] Outcome read_job(std::string_view text, std::string_view file_name);
 
+/// The same, where the shop's own values stand for what the job leaves out: `shop` is the text of a
+/// shop file that read_shop has passed. Job::from_shop says which of them changed a figure.
+[[nodiscard]] Outcome read_job(std::string_view text, std::string_view file_name,
+                               std::string_view shop);
+
+/// Whether a shop file may give the value of this key of a job.
+[[nodiscard]] bool is_of_shop(std::string_view path);
+
 /// The same with another table of keys.
 [[nodiscard]] Outcome read_job(std::string_view text, std::string_view file_name,
                                std::span<const plan::Key> keys);

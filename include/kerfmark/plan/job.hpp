@@ -196,6 +196,9 @@ struct Job {
 
   static measure::Reading reserved_row(const char* key);
 
+  /// Keys that the job left out and the shop's own file gave, where that changed a figure.
+  std::vector<std::string> from_shop;
+
   bool operator==(const Job&) const = default;
 };
 

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <toml++/toml.h>
+
+#include "document.hpp"
+#include "notes.hpp"
+
+namespace kerfmark::job {
+
+/// What a shop file is, in findings.
+inline constexpr Example example_of_a_shop{.sort = "shop file",
+                                           .header = "[texts]",
+                                           .line = R"(name = "Corner workshop")",
+                                           .value = R"(text in quotes, such as "Corner workshop")",
+                                           .list = R"(["first", "second"])",
+                                           .whole = "the example in the manual"};
+
+/// Whether a table of this name in a shop file has values that a job may leave out.
+[[nodiscard]] bool is_table_of_shop(std::string_view table);
+/// The names of those tables.
+[[nodiscard]] std::vector<std::string_view> tables_of_shop();
+
+/// Reads those values as a job's are read; the findings go on.
+void check_values_of_shop(toml::table document, Notes& notes);
+
+}  // namespace kerfmark::job
