@@ -1,9 +1,10 @@
 #include "kerfmark/report/statement.hpp"
 
 #include <algorithm>
+#include <array>
 #include <optional>
 
-#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/measure/invariant.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/odds.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -658,17 +659,37 @@ void add_next(const Subject& subject, Statement& s) {
   }
 }
 
+// What a shop's file may give, by its key in a job; an instrument has its own name below its key.
+struct OfShop {
+  std::string_view path;
+  std::string_view words;
+};
+constexpr auto of_shop = std::to_array<OfShop>({
+    {"measuring.coverage", "report.shop.coverage"},
+    {"measuring.twice", "report.shop.twice"},
+    {"saw.kerf", "report.shop.kerf"},
+    {"saw.within", "report.shop.within"},
+    {"saw.step", "report.shop.step"},
+    {"stock.lengths", "report.shop.lengths"},
+    {"spacers.on_hand", "report.shop.on_hand"},
+});
+constexpr std::string_view instruments = "measuring.instruments.";
+
+std::string in_words(std::string_view path, const text::Words& words) {
+  if (path.starts_with(instruments)) {
+    return words.say("report.shop.instrument",
+                     {{"name", text::harmless(path.substr(instruments.size()))}});
+  }
+  const auto row = std::ranges::find(of_shop, path, &OfShop::path);
+  require(row != of_shop.end(), "what a shop may give has words");
+  return words.at(row->words);
+}
+
 // Whoever reads the job alone must see where a figure comes from that it does not have.
 void add_what_the_shop_gave(const Subject& subject, Statement& s) {
-  constexpr std::string_view instruments = "measuring.instruments.";
   std::string list;
-  for (const std::string& key : subject.job.from_shop) {
-    const std::string_view path = key;
-    list += (list.empty() ? "" : ", ") +
-            (path.starts_with(instruments)
-                 ? subject.words.say("report.shop.instrument",
-                                     {{"name", text::harmless(path.substr(instruments.size()))}})
-                 : subject.words.at("report.shop." + std::string(plan::name_of(path))));
+  for (const std::string& path : subject.job.from_shop) {
+    list += (list.empty() ? "" : ", ") + in_words(path, subject.words);
   }
   if (!list.empty()) {
     s.cautions.push_back(subject.words.say("report.caution.from_shop", {{"values", list}}));
