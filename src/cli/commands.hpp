@@ -39,7 +39,7 @@ struct BlankRequest {
 
 /// Texts as typed; empty: not given.
 struct InsertionRequest {
-  std::string length, exposed, inserted, mark, minimum, diameter;
+  std::string length, exposed, inserted, mark, minimum, diameter, line, with;
   bool json = false;
   std::string sheet;
   SheetFlags on_sheet;

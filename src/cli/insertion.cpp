@@ -7,9 +7,11 @@
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include "commands.hpp"
 #include "kerfmark/cli/files.hpp"
+#include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/words.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
@@ -82,23 +84,71 @@ class Lengths {
 
 plan::Range range_of(std::string_view path) { return *plan::key_at(path).facts.range; }
 
-// What does not belong together or is missing, whatever the figures are.
-std::string complaints_about(const InsertionRequest& request) {
+std::string listed(const std::vector<std::string_view>& words) {
+  std::string list;
+  for (const std::string_view word : words) {
+    list += (list.empty() ? "\"" : ", \"") + std::string(word) + "\"";
+  }
+  return list;
+}
+
+// One of the words to choose from; a complaint where it is none of them.
+std::optional<std::string_view> chosen(const std::string& option, const std::string& text,
+                                       const std::vector<std::string_view>& words,
+                                       std::string& complaints) {
+  const auto place = job::place_of_word(text, words);
+  if (text.empty() || place) {
+    return place ? std::optional(words[*place]) : std::nullopt;
+  }
+  const auto near = job::nearest(text, words);
+  complaints += option + " " + text + ": is none of " + listed(words) +
+                (near ? "; did you mean \"" + std::string(*near) + "\"?\n" : "\n");
+  return std::nullopt;
+}
+
+std::vector<std::string_view> instruments_for_lengths() {
+  std::vector<std::string_view> names;
+  for (const plan::Instrument& instrument : plan::instruments()) {
+    if (instrument.dimension == measure::Dimension::length) {
+      names.push_back(instrument.name);
+    }
+  }
+  return names;
+}
+
+void read_words(const InsertionRequest& request, plan::PostAsItStands& post,
+                std::string& complaints) {
+  const std::vector<std::string_view> seen(plan::line_words().begin(), plan::line_words().end());
+  if (const auto word = chosen("--line", request.line, seen, complaints)) {
+    post.line = static_cast<plan::LineSeen>(*job::place_of_word(*word, seen));
+  }
+  if (const auto name = chosen("--with", request.with, instruments_for_lengths(), complaints)) {
+    post.instrument = *name;
+  }
+}
+
+// What does not belong together or is missing, whatever the figures are. A line that is seen above
+// the collar needs no figure for its answer.
+std::string complaints_about(const InsertionRequest& request, const plan::PostAsItStands& post) {
   const bool inserted = !request.inserted.empty();
   const bool length = !request.length.empty();
   const bool exposed = !request.exposed.empty();
   std::string complaints;
   if (inserted && (length || exposed)) {
     complaints += "give --inserted, or --length and --exposed, not both\n";
-  } else if (!inserted && !(length && exposed)) {
+  } else if (length != exposed) {
+    complaints += std::string(length ? "--length needs --exposed" : "--exposed needs --length") +
+                  " too: what is inserted is the one less the other\n";
+  } else if (!inserted && !length && post.line != plan::LineSeen::above) {
     complaints +=
-        "give --inserted, or --length and --exposed; from a saddle height, write a job file: "
-        "kerfmark new seatpost\n";
+        "look at the post: if its line shows above the collar, give --line above; else give "
+        "--inserted, or --length and --exposed; from a saddle height, write a job file: kerfmark "
+        "new seatpost\n";
   }
-  if (request.mark.empty() && request.minimum.empty() && request.diameter.empty()) {
+  if (post.line == plan::LineSeen::none && !request.mark.empty()) {
     complaints +=
-        "give what the insertion is held against: --mark (printed on the post; measure from the "
-        "lower end up to it), --minimum (from its maker) or --diameter\n";
+        "--mark is where the line is, and --line none says that there is none: give the "
+        "one that is true\n";
   }
   return complaints + complaints_about(request.on_sheet, !request.sheet.empty());
 }
@@ -109,14 +159,16 @@ ExitStatus insertion(const InsertionRequest& request) {
   const text::Words words = job::words_in("en");
   Lengths lengths(words);
   const plan::Range line = range_of("post.mark");
-  const plan::PostAsItStands post{
+  plan::PostAsItStands post{
       .length = lengths.read("--length", request.length, range_of("post.length")),
       .exposed = lengths.read("--exposed", request.exposed, range_of("mock_up.exposed_bottomed")),
       .inserted = lengths.read("--inserted", request.inserted, {0.0, range_of("post.length").most}),
       .mark = lengths.read("--mark", request.mark, line),
       .minimum = lengths.read("--minimum", request.minimum, line),
       .diameter = lengths.read("--diameter", request.diameter, range_of("post.diameter"))};
-  std::string complaints = lengths.complaints() + complaints_about(request);
+  std::string complaints = lengths.complaints();
+  read_words(request, post, complaints);
+  complaints += complaints_about(request, post);
   if (post.length && post.exposed && *post.exposed > *post.length) {
     complaints += "--exposed: more shows than the post is long; measure both again\n";
   }

@@ -54,14 +54,17 @@ constexpr const char* blank_examples = R"(Examples:
   kerfmark blank steerer --sheet form.pdf --paper letter       the same for a fork steerer)";
 
 // Also stands in the list of commands: short lines.
-constexpr const char* insertion_help = R"(Check a post as it stands: tape at the collar,
-pull the post, measure from tape to lower end)";
+constexpr const char* insertion_help = R"(Look at the post: can you see the line? Then check
+how much of it is in the frame)";
 
 constexpr const char* insertion_examples =
-    R"(Give one way of measuring and all lines that are known; the most demanding counts.
-Lengths are millimetres, or carry a unit:
-  kerfmark insertion --inserted 95 --mark 100
-  kerfmark insertion --length 350 --exposed 245 --diameter 27.2
+    R"(If the minimum-insertion line shows above the collar, do not ride: --line above.
+Else put tape round the post at the collar, pull it, and measure from the tape to the
+lower end. Give one way of measuring and all that is known; the most demanding counts.
+With neither mark nor minimum nobody knows how much must be in, and the answer is no
+keep. Lengths are millimetres, or carry a unit:
+  kerfmark insertion --line hidden --inserted 95 --mark 100
+  kerfmark insertion --line none --length 350 --exposed 245 --minimum 90 --with tape
   kerfmark insertion --inserted "3 3/4 in" --minimum 80 --diameter 31.6
   kerfmark insertion --inserted 112 --mark 100 --sheet post.pdf   and a page to keep
 
@@ -156,12 +159,19 @@ void add_insertion(CLI::App& app, InsertionRequest& request) {
   const auto length = [&](const char* name, std::string& text, const char* what) {
     insertion->add_option(name, text, what)->check(not_empty)->type_name("LENGTH");
   };
+  const auto word = [&](const char* name, std::string& text, const char* what, const char* value) {
+    insertion->add_option(name, text, what)->check(not_empty)->type_name(value);
+  };
+  word("--line", request.line, "What you see of the line: above (it shows), hidden or none",
+       "SEEN");
   length("--inserted", request.inserted, "Collar edge to lower end: from tape to lower end");
   length("--length", request.length, "Rail clamp centre to lower end, with --exposed");
   length("--exposed", request.exposed, "Rail clamp centre to collar edge, with --length");
   length("--mark", request.mark, "Lower end up to the printed minimum-insertion mark");
   length("--minimum", request.minimum, "Minimum insertion that the maker of post or frame states");
-  length("--diameter", request.diameter, "Diameter of a round post: twice it is the least");
+  length("--diameter", request.diameter, "Diameter of a round post: less than twice it is a reject");
+  word("--with", request.with, "What the lengths were read with, such as tape; else a steel rule",
+       "INSTRUMENT");
   insertion->add_flag("--json", request.json, "One line of JSON instead of the answer in words");
   insertion->add_option("--sheet", request.sheet, "Print a page to keep to this PDF")
       ->check(not_empty)

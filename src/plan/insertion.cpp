@@ -1,6 +1,8 @@
 #include "kerfmark/plan/insertion.hpp"
 
 #include <algorithm>
+#include <array>
+#include <string>
 
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
@@ -10,44 +12,47 @@ namespace {
 
 using measure::LengthEstimate;
 
-double steel_rule_half_width() {
-  const auto found = std::ranges::find(instruments(), "steel rule", &Instrument::name);
-  require(found != instruments().end(), "no steel rule among the instruments");
-  return found->half_width_base;
-}
+// In the order of LineSeen.
+constexpr auto words_for_the_line = std::to_array<std::string_view>({"above", "hidden", "none"});
 
-// Gives each reading its row, with the doubt of a steel rule.
-class ByRule {
+// Gives each reading its row, with the doubt of the instrument.
+class ByInstrument {
  public:
+  explicit ByInstrument(std::string_view name) {
+    const auto found = std::ranges::find(instruments(), name, &Instrument::name);
+    require(found != instruments().end() && found->dimension == measure::Dimension::length,
+            "no such instrument for lengths");
+    instrument_ = &*found;
+  }
+
   LengthEstimate read(Length length, const char* name) {
     measure::Reading row;
     row.key = name;
     row.values_base = {length.in_mm()};
-    row.half_width_base = steel_rule_half_width();
-    row.instrument = "steel rule";
+    row.half_width_base = instrument_->half_width_base;
+    row.instrument = std::string(instrument_->name);
     readings_.push_back(std::move(row));
     return LengthEstimate::of_reading(length, readings_.size() - 1);
   }
   [[nodiscard]] const measure::Readings& readings() const { return readings_; }
 
  private:
+  const Instrument* instrument_ = nullptr;
   measure::Readings readings_ = Job{}.readings;  // with the rows that every job has
 };
 
 // A post that comes down keeps its doubt: the guard stays what it is.
 double spare_of(const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; }
 
-}  // namespace
+bool is_measured(const PostAsItStands& post) {
+  return post.inserted || (post.length && post.exposed);
+}
 
-InsertionCheck check_insertion(const PostAsItStands& post) {
-  require(post.inserted || (post.length && post.exposed), "an insertion without its lengths");
-  ByRule rule;
-  const LengthEstimate inserted =
-      post.inserted ? rule.read(*post.inserted, "inserted")
-                    : rule.read(*post.length, "length") - rule.read(*post.exposed, "exposed");
+std::vector<Limit> limits_of(const PostAsItStands& post, const LengthEstimate& inserted,
+                             ByInstrument& by) {
   std::vector<Limit> limits;
   if (post.mark) {
-    limits.push_back({Rule::mark, inserted, rule.read(*post.mark, "mark")});
+    limits.push_back({Rule::mark, inserted, by.read(*post.mark, "mark")});
   }
   if (post.minimum) {
     limits.push_back({Rule::post_minimum, inserted, *post.minimum});
@@ -56,41 +61,80 @@ InsertionCheck check_insertion(const PostAsItStands& post) {
     limits.push_back(
         {Rule::floor_round, inserted, *row_of(Rule::floor_round).figure * *post.diameter});
   }
-  require(!limits.empty(), "an insertion without anything to hold it against");
+  return limits;
+}
 
-  const double coverage = *key_at("measuring.coverage").facts.fallback;
-  InsertionCheck check;
-  check.post = post;
-  check.readings = rule.readings();
-  check.inserted = inserted.nominal();
-  check.within_mm = measure::worst_case(inserted.slopes(), rule.readings());
-  check.limits = judge_as_it_stands(limits, rule.readings(), coverage);
+Verdict verdict_of(const InsertionCheck& check) {
   const auto any = [&](measure::Status status) {
     return std::ranges::any_of(check.limits,
                                [&](const JudgedLimit& l) { return l.at.status == status; });
   };
-  check.verdict = any(measure::Status::broken)     ? Verdict::reject
-                  : any(measure::Status::in_doubt) ? Verdict::hold
-                                                   : Verdict::keep;
-  const auto least = std::ranges::min_element(check.limits, {}, spare_of);
-  check.decides = static_cast<std::size_t>(least - check.limits.begin());
-  check.spare = measure::millimetres(spare_of(*least));
-  for (JudgedLimit& limit : check.limits) {
-    limit.governs = &limit == &*least;
+  if (check.post.line == LineSeen::above || any(measure::Status::broken)) {
+    return Verdict::reject;
   }
+  return any(measure::Status::in_doubt) || !is_line_known(check) ? Verdict::hold : Verdict::keep;
+}
+
+void judge(InsertionCheck& check) {
+  ByInstrument by(check.post.instrument);
+  const PostAsItStands& post = check.post;
+  const LengthEstimate inserted =
+      post.inserted ? by.read(*post.inserted, "inserted")
+                    : by.read(*post.length, "length") - by.read(*post.exposed, "exposed");
+  const std::vector<Limit> limits = limits_of(post, inserted, by);
+  check.readings = by.readings();
+  check.inserted = inserted.nominal();
+  check.within_mm = measure::worst_case(inserted.slopes(), by.readings());
+  check.limits =
+      judge_as_it_stands(limits, by.readings(), *key_at("measuring.coverage").facts.fallback);
+  const auto least = std::ranges::min_element(check.limits, {}, spare_of);
+  if (least != check.limits.end()) {
+    check.decides = static_cast<std::size_t>(least - check.limits.begin());
+    check.spare = measure::millimetres(spare_of(*least));
+    least->governs = true;
+  }
+}
+
+}  // namespace
+
+std::span<const std::string_view> line_words() { return words_for_the_line; }
+
+InsertionCheck check_insertion(const PostAsItStands& post) {
+  require(is_measured(post) || post.line == LineSeen::above, "an insertion without its lengths");
+  InsertionCheck check;
+  check.post = post;
+  if (is_measured(post)) {
+    judge(check);
+  }
+  check.verdict = verdict_of(check);
   return check;
 }
 
-Length least_to_read(const InsertionCheck& check) { return check.inserted - check.spare; }
+bool is_line_known(const InsertionCheck& check) {
+  return check.post.mark.has_value() || check.post.minimum.has_value();
+}
 
-bool by_diameter_only(const InsertionCheck& check) {
-  return std::ranges::all_of(
-      check.limits, [](const JudgedLimit& limit) { return limit.rule == Rule::floor_round; });
+bool has_target(const InsertionCheck& check) {
+  return check.decides.has_value() && is_line_known(check);
+}
+
+Length least_to_read(const InsertionCheck& check) {
+  require(has_target(check), "a least insertion where nobody knows the line");
+  return *check.inserted - check.spare;
+}
+
+bool contradicts_itself(const InsertionCheck& check) {
+  const auto mark = std::ranges::find(check.limits, Rule::mark, &JudgedLimit::rule);
+  if (mark == check.limits.end()) {
+    return false;
+  }
+  return (check.post.line == LineSeen::above && mark->at.status == measure::Status::holds) ||
+         (check.post.line == LineSeen::hidden && mark->at.status == measure::Status::broken);
 }
 
 bool is_too_short(const InsertionCheck& check) {
   const std::optional<Length> exposed = check.post.exposed;
-  return exposed && -check.spare.in_mm() > exposed->in_mm();
+  return has_target(check) && exposed && -check.spare.in_mm() > exposed->in_mm();
 }
 
 }  // namespace kerfmark::plan

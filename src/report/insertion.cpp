@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <string_view>
 
 #include "kerfmark/report/wording.hpp"
@@ -24,16 +25,18 @@ std::string in_mm(plan::Length length, const Words& words) {
   return in_mm(length.in_mm(), Rounding::nearest, words);
 }
 
-// The three answers of this check, and a keep that nobody's word on this post stands behind.
+// The three answers of this check, and why there is no other.
 std::string_view answer_of(const InsertionCheck& check) {
   switch (check.verdict) {
     case Verdict::keep:
-      return by_diameter_only(check) ? "diameter_only" : "keep";
+      return "keep";
     case Verdict::hold:
-      return "hold";
+      return plan::is_line_known(check) ? "hold" : "unknown";
     case Verdict::cut:
     case Verdict::reject:
-      return "reject";
+      return check.post.line == plan::LineSeen::above ? "above"
+             : plan::is_line_known(check)             ? "reject"
+                                                      : "floor";
   }
   return {};
 }
@@ -52,31 +55,76 @@ std::string what_of(const JudgedLimit& limit, const Words& words) {
   return words.say(key("what", kind_of(limit)));
 }
 
+std::string inserted_of(const InsertionCheck& check, const Words& words) {
+  return check.inserted ? in_mm(*check.inserted, words) : std::string();
+}
+
+std::string needs_of(const InsertionCheck& check, const Words& words) {
+  return check.decides ? in_mm(check.limits[*check.decides].needs, Rounding::nearest, words)
+                       : std::string();
+}
+
 std::string action_of(const InsertionCheck& check, const Words& words) {
   const std::string lower = in_mm(-check.spare.in_mm(), Rounding::up, words);
-  if (!plan::is_yes(check.verdict) && is_too_short(check)) {
+  const bool yes = plan::is_yes(check.verdict);
+  if (!yes && is_too_short(check)) {
     return words.say(key("do", "too_short"),
                      {{"lower", lower}, {"exposed", in_mm(*check.post.exposed, words)}});
   }
-  return words.say(key("do", answer_of(check)), {{"lower", lower}});
+  const std::string_view answer = answer_of(check);
+  if (answer == "above" && plan::has_target(check) && check.spare.in_mm() < 0) {
+    return words.say(key("do", "above_by"), {{"lower", lower}});
+  }
+  if (check.post.line == plan::LineSeen::none && (answer == "unknown" || answer == "floor")) {
+    return words.say(key("do", answer == "floor" ? "floor_no_line" : "no_line"));
+  }
+  return words.say(key("do", answer), {{"lower", lower}});
+}
+
+// Under which options what is asked for is given; empty: nothing is.
+std::string options_of(const InsertionCheck& check, const Words& words) {
+  if (plan::is_line_known(check) || check.post.line == plan::LineSeen::above) {
+    return {};
+  }
+  if (check.post.line == plan::LineSeen::none) {
+    return words.say(key("options", "no_line"), {{"minimum", "--minimum"}});
+  }
+  return words.say(key("options", "line_unknown"), {{"mark", "--mark"}, {"minimum", "--minimum"}});
+}
+
+std::string_view line_word(const InsertionCheck& check) {
+  return plan::line_words()[static_cast<std::size_t>(*check.post.line)];
 }
 
 std::vector<Figure> figures_of(const InsertionCheck& check, const Words& words) {
-  const JudgedLimit& decides = check.limits[check.decides];
+  std::vector<Figure> figures;
+  if (check.post.line) {
+    figures.push_back({words.say(key("label", "line")), words.say(key("line", line_word(check)))});
+  }
+  if (check.inserted) {
+    figures.push_back({words.say(key("label", "inserted")),
+                       words.say(key("value", "inserted"),
+                                 {{"inserted", inserted_of(check, words)},
+                                  {"within", in_mm(check.within_mm, Rounding::up, words)}})});
+  }
+  if (!plan::has_target(check)) {
+    return figures;
+  }
+  figures.push_back(
+      {words.say(key("label", "needs")),
+       words.say(key("value", "needs"), {{"needs", needs_of(check, words)},
+                                         {"what", what_of(check.limits[*check.decides], words)}})});
   const double spare = check.spare.in_mm();
   const bool enough = plan::is_yes(check.verdict);
-  return {
-      {words.say(key("label", "inserted")),
-       words.say(key("value", "inserted"),
-                 {{"inserted", in_mm(check.inserted, words)},
-                  {"within", in_mm(check.within_mm, Rounding::up, words)}})},
-      {words.say(key("label", "needs")),
-       words.say(key("value", "needs"), {{"needs", in_mm(decides.needs, Rounding::nearest, words)},
-                                         {"what", what_of(decides, words)}})},
-      {words.say(key("label", enough ? "spare" : "missing")),
-       words.say(key("value", "spare"),
-                 {{"spare", enough ? in_mm(std::max(spare, 0.0), Rounding::down, words)
-                                   : in_mm(-spare, Rounding::up, words)}})}};
+  // A line that shows leaves nothing to spare, whatever the figures say.
+  if (enough || spare < 0) {
+    figures.push_back(
+        {words.say(key("label", enough ? "spare" : "missing")),
+         words.say(key("value", "spare"),
+                   {{"spare", enough ? in_mm(std::max(spare, 0.0), Rounding::down, words)
+                                     : in_mm(-spare, Rounding::up, words)}})});
+  }
+  return figures;
 }
 
 LimitLine line_of(const JudgedLimit& limit, const Words& words) {
@@ -94,16 +142,30 @@ LimitLine line_of(const JudgedLimit& limit, const Words& words) {
   return line;
 }
 
+// Empty: nothing was measured.
 std::string how_of(const InsertionCheck& check, const Words& words) {
-  if (check.post.inserted) {
-    return words.say(key("how", "inserted"));
+  if (!check.inserted) {
+    return {};
   }
-  return words.say(key("how", "parts"), {{"length", in_mm(*check.post.length, words)},
+  const std::string instrument =
+      words.at("sheet.work.instrument." + std::string(check.post.instrument));
+  if (check.post.inserted) {
+    return words.say(key("how", "inserted"), {{"instrument", instrument}});
+  }
+  return words.say(key("how", "parts"), {{"instrument", instrument},
+                                         {"length", in_mm(*check.post.length, words)},
                                          {"exposed", in_mm(*check.post.exposed, words)}});
 }
 
-std::string needs_of(const InsertionCheck& check, const Words& words) {
-  return in_mm(check.limits[check.decides].needs, Rounding::nearest, words);
+std::vector<std::string> cautions_of(const InsertionCheck& check, const Words& words) {
+  std::vector<std::string> cautions;
+  if (plan::contradicts_itself(check)) {
+    cautions.push_back(words.say(key("contradiction", line_word(check))));
+  }
+  for (const std::string_view name : {"both", "line", "maker"}) {
+    cautions.push_back(words.say(key("caution", name)));
+  }
+  return cautions;
 }
 
 // ---- the picture ----
@@ -133,14 +195,14 @@ double scale_for(double length_mm) {
 
 std::string picture(const InsertionCheck& check, const View& view, const Words& words) {
   const InsertionPlaces places = places_of(check);
-  const double top = std::min(0.0, places.line);
+  const double top = std::min(0.0, places.line.value_or(0.0));
   const double scale = scale_for(places.lower_end - top);
   const auto row_of = [&](double mm) { return std::lround(mm / scale); };
-  const long line = row_of(places.line);
+  const std::optional<long> line = places.line ? std::optional(row_of(*places.line)) : std::nullopt;
   const long end = row_of(places.lower_end);
   std::string out =
       wrapped("", words.say(key("picture", "scale"), {{"scale", plain(scale, words)}}), view.width);
-  for (long row = std::min(0L, line) - 2; row <= end + 1; ++row) {
+  for (long row = std::min(0L, line.value_or(0)) - 2; row <= end + 1; ++row) {
     const Row& drawn = row == end && row == 0    ? end_at_collar
                        : row == end              ? end_in_tube
                        : row == line && row == 0 ? line_at_collar
@@ -153,7 +215,7 @@ std::string picture(const InsertionCheck& check, const View& view, const Words& 
     const auto say = [&](std::string_view name) {
       beside += (beside.empty() ? "   " : "; ") +
                 words.say(key("picture", name), {{"needs", needs_of(check, words)},
-                                                 {"inserted", in_mm(check.inserted, words)}});
+                                                 {"inserted", inserted_of(check, words)}});
     };
     if (row == 0) {
       say("collar");
@@ -187,24 +249,31 @@ std::string_view first_word(Verdict verdict) {
 }  // namespace
 
 InsertionPlaces places_of(const InsertionCheck& check) {
-  const double lower_end = check.inserted.in_mm();
-  return {lower_end, lower_end - check.limits[check.decides].needs};
+  const double lower_end = check.inserted->in_mm();
+  return {lower_end, plan::has_target(check)
+                         ? std::optional(lower_end - check.limits[*check.decides].needs)
+                         : std::nullopt};
 }
 
 InsertionStatement insertion_statement(const InsertionCheck& check, const Words& words) {
   InsertionStatement says;
   const std::string_view answer = answer_of(check);
+  says.look = check.post.line ? std::string() : words.say("report.insertion.look");
   says.verdict = words.say(key("verdict", answer));
-  says.headline = words.say(key("headline", answer), {{"inserted", in_mm(check.inserted, words)},
+  says.headline = words.say(key("headline", answer), {{"inserted", inserted_of(check, words)},
                                                       {"needs", needs_of(check, words)}});
   says.action = action_of(check, words);
   says.figures = figures_of(check, words);
   for (const JudgedLimit& limit : check.limits) {
     says.limits.push_back(line_of(limit, words));
   }
+  // A floor that holds is no figure to aim at where nobody knows the line.
+  says.shows_limits =
+      plan::has_target(check) || std::ranges::any_of(check.limits, [](const JudgedLimit& limit) {
+        return limit.at.status == measure::Status::broken;
+      });
   says.how = how_of(check, words);
-  says.cautions = {words.say(key("caution", "both")), words.say(key("caution", "line")),
-                   words.say(key("caution", "maker"))};
+  says.cautions = cautions_of(check, words);
   return says;
 }
 
@@ -212,17 +281,18 @@ std::string insertion_report(const InsertionCheck& check, const View& as_is, con
   const View view = usable(as_is);
   const InsertionStatement says = insertion_statement(check, words);
   const std::string_view first = first_word(check.verdict);
-  std::string out = wrapped("", std::string(first) + ". " + says.headline, view.width);
-  out.replace(0, first.size(), coloured(first, check.verdict, view));
-  const std::string options = check.verdict == Verdict::keep && by_diameter_only(check)
-                                  ? " " + words.say(key("options", "diameter_only"),
-                                                    {{"mark", "--mark"}, {"minimum", "--minimum"}})
-                                  : std::string();
-  out += wrapped("", says.action + options, view.width);
+  std::string answer = wrapped("", std::string(first) + ". " + says.headline, view.width);
+  answer.replace(0, first.size(), coloured(first, check.verdict, view));
+  std::string out = says.look.empty() ? answer : wrapped("", says.look, view.width) + "\n" + answer;
+  const std::string options = options_of(check, words);
+  out += wrapped("", says.action + (options.empty() ? "" : " " + options), view.width);
   out += "\n" + figure_lines(says.figures, view);
-  out += wrapped("  ", says.how, view.width);
-  out += "\n" + picture(check, view, words);
-  out += section("Limits (mm)", view) + limit_rows(says.limits);
+  if (check.inserted) {
+    out += wrapped("  ", says.how, view.width) + "\n" + picture(check, view, words);
+  }
+  if (says.shows_limits) {
+    out += section("Limits (mm)", view) + limit_rows(says.limits);
+  }
   out += section("Cautions", view);
   for (const std::string& caution : says.cautions) {
     out += wrapped("  - ", caution, view.width);

@@ -248,15 +248,24 @@ std::string json_line(const plan::InsertionCheck& check, const text::Words& word
     limits.push_back(limit_of(check.limits[i], job, words));
     limits.back()["what"] = says.limits[i].what;
   }
-  const bool enough = plan::is_yes(check.verdict);
-  return one_line({{"schema", schema},
-                   {"kind", "insertion"},
-                   {"verdict", word(check.verdict)},
-                   {"inserted_mm", number(check.inserted)},
-                   {"within_mm", number(check.within_mm)},
-                   {"lower_by_mm", enough ? Json(nullptr) : number(-check.spare.in_mm())},
-                   {"limits", limits},
-                   {"cautions", says.cautions}});
+  std::optional<double> lower_mm;
+  if (plan::has_target(check) && !plan::is_yes(check.verdict) && check.spare.in_mm() < 0) {
+    lower_mm = -check.spare.in_mm();
+  }
+  const std::optional<double> within_mm =
+      check.inserted ? std::optional(check.within_mm) : std::nullopt;
+  const auto& line = check.post.line;
+  return one_line(
+      {{"schema", schema},
+       {"kind", "insertion"},
+       {"verdict", word(check.verdict)},
+       {"line", text_or_null(line ? plan::line_words()[static_cast<std::size_t>(*line)] : "")},
+       {"with", check.post.instrument},
+       {"inserted_mm", number(check.inserted)},
+       {"within_mm", number(within_mm)},
+       {"lower_by_mm", number(lower_mm)},
+       {"limits", limits},
+       {"cautions", says.cautions}});
 }
 
 std::string json_line(std::string_view file, std::span<const FindingLine> findings,

@@ -29,7 +29,8 @@ constexpr double rails_half = 5;
 struct Places {
   double top = 0;  // of the post as it is drawn
   std::optional<double> rails;
-  double end = 0, line = 0;
+  double end = 0;
+  std::optional<double> line;  // where it is known
   std::optional<double> mark;  // where it is another line than the one that counts
 };
 
@@ -38,13 +39,13 @@ Places places_of(const plan::InsertionCheck& check) {
   Places p;
   p.end = along.lower_end;
   p.line = along.line;
-  if (check.post.mark && check.limits[check.decides].rule != plan::Rule::mark) {
+  if (check.post.mark && check.limits[*check.decides].rule != plan::Rule::mark) {
     p.mark = p.end - check.post.mark->in_mm();
   }
   if (check.post.exposed) {
     p.rails = -check.post.exposed->in_mm();
   }
-  const double highest = std::min({0.0, p.line, p.mark.value_or(0)});
+  const double highest = std::min({0.0, p.line.value_or(0), p.mark.value_or(0)});
   p.top = p.rails && *p.rails < highest ? *p.rails : highest - post_above;
   return p;
 }
@@ -109,7 +110,9 @@ class Picture {
     if (p_.mark) {
       across(*p_.mark, radius_, edge());
     }
-    across(p_.line, outer_ + 2, chain());
+    if (p_.line) {
+      across(*p_.line, outer_ + 2, chain());
+    }
   }
 
   void tag(double along, double off, std::string_view name, Weight weight) {
@@ -119,7 +122,9 @@ class Picture {
 
   void add_tags() {
     tag(0, -outer_ - clamp_high, "collar", Weight::needed);
-    tag(p_.line, -outer_ - 2, "line", Weight::vital);
+    if (p_.line) {
+      tag(*p_.line, -outer_ - 2, "line", Weight::vital);
+    }
     tag(p_.end, -radius_, "lower_end", Weight::needed);
     if (p_.mark) {
       tag(*p_.mark, -radius_, "mark", Weight::useful);
@@ -141,7 +146,9 @@ class Picture {
     if (p_.end > 0) {
       measure(0, p_.end, "inserted", Weight::vital);
     }
-    measure(p_.line, p_.end, "needs", Weight::vital);
+    if (p_.line) {
+      measure(*p_.line, p_.end, "needs", Weight::vital);
+    }
     if (p_.rails == p_.top && p_.top < 0) {
       measure(p_.top, 0, "exposed", Weight::useful);
     }

@@ -31,12 +31,15 @@ constexpr double gutter = 5;
 constexpr double left_part = 0.56;  // of the width: figures; the rest is the cautions'
 // The drawing gives way where the texts are long.
 constexpr auto drawing_heights = std::to_array<double>({58, 54, 50, 46, 42, 38});
-constexpr double write_in_height = 9.5;
-constexpr double row_height = 7.5;  // of the table to write in
+constexpr double write_in_height = 10.5;
+constexpr double row_height = 8;  // of the table to write in
 constexpr int least_rows = 2;
 constexpr int most_rows = 8;
 
-constexpr double body_pt = 9.5;
+// At arm's length (common practice).
+constexpr double body_pt = 10;
+constexpr double label_pt = 9;  // of what is filled in
+constexpr double action_pt = 11.5;
 
 struct Sheet {
   const plan::InsertionCheck& check;
@@ -69,7 +72,7 @@ void boxes(Block& block, const Sheet& sheet, const std::vector<Cell>& row) {
   for (const Cell& cell : row) {
     const double right = x + cell.part * block.width_mm();
     line.box({x + 0.15, 0.15, right - 0.15, write_in_height}, {.width_mm = 0.25});
-    line.text({x + 1.4, 3.2}, bold(smallest_pt), sheet.at(cell.key));
+    line.text({x + 1.4, 3.8}, bold(label_pt), sheet.at(cell.key));
     x = right;
   }
   line.space(write_in_height);
@@ -80,9 +83,13 @@ Block head_of_page(const Sheet& sheet, double width) {
   Block block(width);
   block.append(verdict_band(width, sheet.check.verdict, sheet.says.verdict, sheet.at("about")));
   block.space(2.4);
+  if (!sheet.says.look.empty()) {
+    block.paragraph(0, set_in_lines(bold(action_pt), width, sheet.says.look));
+    block.space(1.6);
+  }
   block.paragraph(0, headline(sheet.says.headline, width));
   block.space(0.8);
-  block.paragraph(0, set_in_lines(regular(11), width, sheet.says.action));
+  block.paragraph(0, set_in_lines(regular(action_pt), width, sheet.says.action));
   block.space(2.4);
   boxes(block, sheet, {{"bike", 0.6}, {"owner", 0.4}});
   boxes(block, sheet, {{"date", 0.3}, {"by", 0.7}});
@@ -95,7 +102,9 @@ Section figures(const Sheet& sheet) {
     pairs.push_back({figure.label, figure.value});
   }
   Section section{.title = sheet.at("figures"), .rows = pair_rows(pairs, body_pt), .apart_mm = 0.4};
-  section.rows.push_back(text_row(regular(body_pt), sheet.says.how));
+  if (!sheet.says.how.empty()) {
+    section.rows.push_back(text_row(regular(body_pt), sheet.says.how));
+  }
   return section;
 }
 
@@ -121,23 +130,33 @@ Block two_columns(const Sheet& sheet, Room room) {
 
 // ---- to be written on later ----
 
-Block head_of_table(const Sheet& sheet, double width) {
-  Block block(width);
-  block.append(titled(width, sheet.at("again_title")));
+// Where nobody knows how much must be in, no figure may stand there to be aimed at.
+std::string what_to_write_in(const Sheet& sheet) {
+  if (!plan::has_target(sheet.check)) {
+    return sheet.at("again_unknown");
+  }
   const std::string least =
       report::with_unit(report::one_decimal(plan::least_to_read(sheet.check).in_mm(),
                                             report::Rounding::up, sheet.words()),
                         measure::Dimension::length, sheet.words());
-  block.paragraph(0, set_in_lines(regular(body_pt), width,
-                                  sheet.words().say("sheet.insertion.again", {{"least", least}})));
+  return sheet.words().say("sheet.insertion.again", {{"least", least}});
+}
+
+Block head_of_table(const Sheet& sheet, double width) {
+  Block block(width);
+  block.append(titled(width, sheet.at("again_title")));
+  block.paragraph(0, set_in_lines(regular(body_pt), width, what_to_write_in(sheet)));
   block.space(1);
   return block;
 }
 
 Block table_to_write_in(const Sheet& sheet, double width, int rows) {
-  constexpr double heads = 4.6;
-  constexpr auto columns = std::to_array<Cell>(
-      {{"date", 0.2}, {"again_saddle", 0.25}, {"again_inserted", 0.25}, {"by", 0.3}});
+  constexpr double heads = 5.2;
+  constexpr auto columns = std::to_array<Cell>({{"date", 0.15},
+                                                {"again_saddle", 0.19},
+                                                {"again_line", 0.2},
+                                                {"again_inserted", 0.22},
+                                                {"by", 0.24}});
   Block block = head_of_table(sheet, width);
   Block grid(width);
   const double bottom = heads + rows * row_height;
@@ -145,7 +164,7 @@ Block table_to_write_in(const Sheet& sheet, double width, int rows) {
   for (const Cell& column : columns) {
     const double right = x + column.part * width;
     grid.box({x + 0.15, 0.15, right - 0.15, bottom}, {.width_mm = 0.25});
-    grid.text({x + 1.4, 3.4}, bold(smallest_pt), sheet.at(column.key));
+    grid.text({x + 1.4, 3.7}, bold(label_pt), sheet.at(column.key));
     x = right;
   }
   for (int row = 0; row < rows; ++row) {
@@ -180,10 +199,15 @@ Section notes_of_shop(const Sheet& sheet) {
 Block upper_part(const Sheet& sheet, Room room, double drawing_height) {
   Block page = head_of_page(sheet, room.width_mm);
   page.space(between);
-  page.append(insertion_elevation(sheet.check, sheet.words(), {room.width_mm, drawing_height}));
-  page.space(between);
+  if (sheet.check.inserted) {
+    page.append(insertion_elevation(sheet.check, sheet.words(), {room.width_mm, drawing_height}));
+    page.space(between);
+  }
   page.append(two_columns(sheet, room));
   page.space(between);
+  if (!sheet.says.shows_limits) {
+    return page;
+  }
   const LimitsTable table(sheet.says.limits, room.width_mm, sheet.words());
   std::vector<std::size_t> all(sheet.says.limits.size());
   std::iota(all.begin(), all.end(), std::size_t{0});

@@ -14,16 +14,9 @@ using planned::Near;
 
 namespace {
 
-/// The same with defaults, so that a row names only what it gives.
-struct Post {
-  std::optional<Length> length = {}, exposed = {}, inserted = {};
-  std::optional<Length> mark = {}, minimum = {}, diameter = {};
-};
+using Post = plan::PostAsItStands;
 
-plan::InsertionCheck check(const Post& post) {
-  return plan::check_insertion(
-      {post.length, post.exposed, post.inserted, post.mark, post.minimum, post.diameter});
-}
+plan::InsertionCheck check(const Post& post) { return plan::check_insertion(post); }
 
 }  // namespace
 
@@ -52,19 +45,91 @@ TEST_CASE("the quick check of a post as it stands") {
       {"by length and exposed, not sure",
        {.length = mm(350), .exposed = mm(249.01), .mark = mm(100)},
        Verdict::hold},
+      // With neither mark nor minimum nobody knows how much must be in.
       {"the floor alone, 2 x 27.2 = 54.4",
        {.inserted = mm(54.9), .diameter = mm(27.2)},
+       Verdict::hold},
+      {"60 of a 27.2 post", {.inserted = mm(60), .diameter = mm(27.2)}, Verdict::hold},
+      {"far above the floor, the line not seen",
+       {.inserted = mm(250), .diameter = mm(27.2), .line = plan::LineSeen::hidden},
+       Verdict::hold},
+      {"nothing to hold it against", {.inserted = mm(250)}, Verdict::hold},
+      {"no line and no maker's figure",
+       {.inserted = mm(250), .diameter = mm(27.2), .line = plan::LineSeen::none},
+       Verdict::hold},
+      {"no line, and the maker's figure",
+       {.inserted = mm(120), .minimum = mm(100), .line = plan::LineSeen::none},
        Verdict::keep},
       {"below the floor", {.inserted = mm(53.9), .diameter = mm(27.2)}, Verdict::reject},
       {"in doubt of the floor", {.inserted = mm(54.4), .diameter = mm(27.2)}, Verdict::hold},
       {"broken counts before doubt",
        {.inserted = mm(100), .mark = mm(100), .minimum = mm(120)},
        Verdict::reject},
+      {"a hidden line mends nothing",
+       {.inserted = mm(90), .mark = mm(100), .line = plan::LineSeen::hidden},
+       Verdict::reject},
+      {"nor what is in doubt",
+       {.inserted = mm(100), .mark = mm(100), .line = plan::LineSeen::hidden},
+       Verdict::hold},
   };
   for (const Row& row : rows) {
     CAPTURE(row.what);
     CHECK(check(row.post).verdict == row.want);
+    // A line that shows above the collar is a reject whatever else is given.
+    Post seen = row.post;
+    seen.line = plan::LineSeen::above;
+    CHECK(check(seen).verdict == Verdict::reject);
   }
+  CHECK(check({.line = plan::LineSeen::above}).verdict == Verdict::reject);
+  CHECK_FALSE(check({.line = plan::LineSeen::above}).inserted.has_value());
+}
+
+TEST_CASE("lengths count by the instrument that they were read with") {
+  // Against an exact minimum the doubt is the instrument's ±w: 0.7 more than 80 is a keep by rule,
+  // ±0.5, in doubt by tape, ±1, and 0.3 more a keep by caliper, ±0.1, only.
+  const auto by = [](double inserted_mm, std::string_view instrument) {
+    const Post post{
+        .inserted = millimetres(inserted_mm), .minimum = millimetres(80), .instrument = instrument};
+    return check(post);
+  };
+  CHECK(by(80.7, "steel rule").verdict == Verdict::keep);
+  CHECK(by(80.7, "tape").verdict == Verdict::hold);
+  CHECK(by(80.7, "tape").within_mm == Near{1.0});
+  CHECK(by(81.0, "tape").verdict == Verdict::keep);
+  CHECK(by(80.3, "steel rule").verdict == Verdict::hold);
+  CHECK(by(80.3, "caliper").verdict == Verdict::keep);
+  // Length, exposed and mark by tape: 2·√(3·1/3) = 2.
+  const Post parts{.length = millimetres(350),
+                   .exposed = millimetres(248.5),
+                   .mark = millimetres(100),
+                   .instrument = "tape"};
+  CHECK(check(parts).limits.at(0).at.guard == Near{2});
+  CHECK(check(parts).verdict == Verdict::hold);
+}
+
+TEST_CASE("only a mark or a maker's figure is one to aim at") {
+  const auto mm = millimetres;
+  CHECK_FALSE(plan::has_target(check({.inserted = mm(60), .diameter = mm(27.2)})));
+  CHECK_FALSE(plan::has_target(check({.inserted = mm(40), .diameter = mm(27.2)})));
+  CHECK_FALSE(plan::has_target(check({.mark = mm(100), .line = plan::LineSeen::above})));
+  CHECK(plan::has_target(check({.inserted = mm(60), .mark = mm(50)})));
+  CHECK(plan::has_target(check({.inserted = mm(60), .minimum = mm(50)})));
+}
+
+TEST_CASE("what is seen and what was measured may not both be right") {
+  const auto says = [](double inserted_mm, plan::LineSeen line) {
+    return plan::contradicts_itself(
+        check({.inserted = millimetres(inserted_mm), .mark = millimetres(100), .line = line}));
+  };
+  CHECK(says(120, plan::LineSeen::above));
+  CHECK_FALSE(says(90, plan::LineSeen::above));
+  CHECK_FALSE(says(100, plan::LineSeen::above));
+  CHECK(says(90, plan::LineSeen::hidden));
+  CHECK_FALSE(says(120, plan::LineSeen::hidden));
+  CHECK_FALSE(says(100, plan::LineSeen::hidden));
+  // A maker's figure is no line, and may ask for more than the line does.
+  CHECK_FALSE(plan::contradicts_itself(check(
+      {.inserted = millimetres(120), .minimum = millimetres(100), .line = plan::LineSeen::above})));
 }
 
 TEST_CASE("the quick check says what is inserted and how sure that is") {
@@ -128,13 +193,4 @@ TEST_CASE("a post that would have to come down farther than it stands out is too
   CHECK(plan::is_too_short(stands_out(40.9)));
   CHECK_FALSE(plan::is_too_short(stands_out(41.1)));
   CHECK_FALSE(plan::is_too_short(check({.inserted = millimetres(1), .mark = millimetres(100)})));
-}
-
-TEST_CASE("the diameter alone is no word of a maker on this post") {
-  CHECK(
-      plan::by_diameter_only(check({.inserted = millimetres(90), .diameter = millimetres(27.2)})));
-  CHECK_FALSE(plan::by_diameter_only(check(
-      {.inserted = millimetres(90), .mark = millimetres(80), .diameter = millimetres(27.2)})));
-  CHECK_FALSE(
-      plan::by_diameter_only(check({.inserted = millimetres(90), .minimum = millimetres(80)})));
 }

@@ -21,15 +21,7 @@ using planned::Near;
 
 namespace {
 
-struct Post {
-  std::optional<Length> length = {}, exposed = {}, inserted = {};
-  std::optional<Length> mark = {}, minimum = {}, diameter = {};
-};
-
-plan::InsertionCheck check(const Post& post) {
-  return plan::check_insertion(
-      {post.length, post.exposed, post.inserted, post.mark, post.minimum, post.diameter});
-}
+plan::InsertionCheck check(const plan::PostAsItStands& post) { return plan::check_insertion(post); }
 
 plan::InsertionCheck inserted(double mm) {
   return check({.inserted = millimetres(mm), .mark = millimetres(100)});
@@ -71,12 +63,31 @@ TEST_CASE("the answer says how much is in and must be and what to do") {
   CHECK(has(keep.figures.at(2).value, "11.1 mm"));  // 11.1835, down
   CHECK(has(keep.figures.at(0).value, "0.5 mm"));
 
-  // Nobody's word on this post: the answer sends the rider to the line.
-  const auto diameter = report::insertion_statement(
-      check({.inserted = millimetres(112), .diameter = millimetres(27.2)}), words);
-  CHECK(has(diameter.headline, "54.4 mm"));
-  CHECK(has(diameter.action, "may ask for more"));
-  CHECK_FALSE(has(diameter.action, "Ride it"));
+  // Nobody knows the line: no yes, and no figure to aim at, 54.4 or 54.9 as twice the diameter.
+  for (const auto line : {std::optional<plan::LineSeen>(), std::optional(plan::LineSeen::hidden),
+                          std::optional(plan::LineSeen::none)}) {
+    const auto unknown =
+        check({.inserted = millimetres(60), .diameter = millimetres(27.2), .line = line});
+    const auto says = report::insertion_statement(unknown, words);
+    CHECK(has(says.headline, "its line is not known; ask the maker"));
+    CHECK(has(says.action, "ask the maker"));
+    CHECK(has(says.action, "Do not ride it yet"));
+    CHECK_FALSE(says.shows_limits);
+    const report::View view{.width = 80, .utf8 = true, .colour = false};
+    const std::string report = report::insertion_report(unknown, view, words);
+    CHECK_FALSE(has(report, "54."));
+    CHECK(has(report, "HOLD. "));
+  }
+
+  const auto seen = report::insertion_statement(check({.line = plan::LineSeen::above}), words);
+  CHECK(has(seen.verdict, "DO NOT RIDE"));
+  CHECK(has(seen.action, "until the line is inside the frame"));
+  CHECK(seen.figures.size() == 1);
+  // 100 needed, 90 in by rule: 10.8165 more.
+  const auto seen_by = report::insertion_statement(
+      check({.inserted = millimetres(90), .mark = millimetres(100), .line = plan::LineSeen::above}),
+      words);
+  CHECK(has(seen_by.action, "10.9 mm, and until the line is inside"));
 
   const auto too_short = report::insertion_statement(
       check({.length = millimetres(90), .exposed = millimetres(20), .mark = millimetres(100)}),
@@ -85,16 +96,22 @@ TEST_CASE("the answer says how much is in and must be and what to do") {
   CHECK_FALSE(has(too_short.action, "ower the saddle"));
 }
 
-TEST_CASE("the first word of the report is the verdict whatever the letters") {
+TEST_CASE("the report asks for the line first and then begins with the verdict") {
   for (const bool utf8 : {true, false}) {
     const report::View view{.width = 80, .utf8 = utf8, .colour = false};
-    const auto report = [&](double mm) {
-      return report::insertion_report(inserted(mm), view, planned::english());
+    const auto report = [&](double mm, std::optional<plan::LineSeen> line) {
+      return report::insertion_report(
+          check({.inserted = millimetres(mm), .mark = millimetres(100), .line = line}), view,
+          planned::english());
     };
-    CHECK(report(112).starts_with("KEEP. "));
-    CHECK(report(100).starts_with("HOLD. "));
-    CHECK(report(70).starts_with("REJECT. "));
-    CHECK((report(70) == text::in_ascii(report(70))) != utf8);
+    CHECK(report(112, plan::LineSeen::hidden).starts_with("KEEP. "));
+    CHECK(report(100, plan::LineSeen::hidden).starts_with("HOLD. "));
+    CHECK(report(70, plan::LineSeen::hidden).starts_with("REJECT. "));
+    CHECK(report(112, plan::LineSeen::above).starts_with("REJECT. "));
+    const std::string asked = report(112, std::nullopt);
+    CHECK(asked.starts_with("Look at the post: can you see the line? "));
+    CHECK(has(asked, "\n\nKEEP. "));
+    CHECK((asked == text::in_ascii(asked)) != utf8);
   }
 }
 
@@ -147,8 +164,9 @@ TEST_CASE("the check as JSON has the limits of a plan and keys of its own") {
                              .minimum = millimetres(80),
                              .diameter = millimetres(27.2)});
   const auto line = json::parse(report::json_line(reject, planned::english()));
-  CHECK(keys_of(line) == std::set<std::string>{"schema", "kind", "verdict", "inserted_mm",
-                                               "within_mm", "lower_by_mm", "limits", "cautions"});
+  CHECK(keys_of(line) == std::set<std::string>{"schema", "kind", "verdict", "line", "with",
+                                               "inserted_mm", "within_mm", "lower_by_mm", "limits",
+                                               "cautions"});
   CHECK(line["schema"] == 1);
   CHECK(line["kind"] == "insertion");
   CHECK(line["verdict"] == "reject");
@@ -181,6 +199,25 @@ TEST_CASE("the check as JSON has the limits of a plan and keys of its own") {
   const auto keep = json::parse(report::json_line(inserted(120), planned::english()));
   CHECK(keep["verdict"] == "keep");
   CHECK(keep["lower_by_mm"].is_null());
+  CHECK(keep["line"].is_null());
+  CHECK(keep["with"] == "steel rule");
+
+  // Nothing to aim at: the limit stands there for programs, the way down does not.
+  const auto unknown = json::parse(report::json_line(
+      check({.inserted = millimetres(40), .diameter = millimetres(27.2), .instrument = "tape"}),
+      planned::english()));
+  CHECK(unknown["verdict"] == "reject");
+  CHECK(unknown["lower_by_mm"].is_null());
+  CHECK(unknown["with"] == "tape");
+  CHECK(unknown["limits"][0]["needs"].get<double>() == Near{54.4});
+
+  const auto seen =
+      json::parse(report::json_line(check({.line = plan::LineSeen::above}), planned::english()));
+  CHECK(seen["verdict"] == "reject");
+  CHECK(seen["line"] == "above");
+  CHECK(seen["inserted_mm"].is_null());
+  CHECK(seen["within_mm"].is_null());
+  CHECK(seen["limits"].empty());
 }
 
 TEST_CASE("the check says all it can and in German without an English word or a decimal point") {
@@ -191,11 +228,18 @@ TEST_CASE("the check says all it can and in German without an English word or a 
       inserted(70.5),
       check({.inserted = mm(90.5), .minimum = mm(80), .diameter = mm(27.2)}),
       check({.inserted = mm(90.5), .diameter = mm(27.2)}),
+      check({.inserted = mm(90.5), .line = plan::LineSeen::none, .instrument = "tape"}),
+      check({.inserted = mm(40.5), .diameter = mm(27.2)}),
+      check({.inserted = mm(40.5), .diameter = mm(27.2), .line = plan::LineSeen::none}),
+      check({.line = plan::LineSeen::above}),
+      check({.inserted = mm(120.5), .mark = mm(100), .line = plan::LineSeen::above}),
+      check({.inserted = mm(70.5), .mark = mm(100), .line = plan::LineSeen::above}),
+      check({.inserted = mm(70.5), .mark = mm(100), .line = plan::LineSeen::hidden}),
       check({.length = mm(90.5), .exposed = mm(20), .mark = mm(100)}),
   };
   const auto told = [](const plan::InsertionCheck& one, const text::Words& words) {
     const auto says = report::insertion_statement(one, words);
-    std::vector<std::string> all = {says.verdict, says.headline, says.action, says.how};
+    std::vector<std::string> all = {says.look, says.verdict, says.headline, says.action, says.how};
     for (const report::Figure& figure : says.figures) {
       all.push_back(figure.label);
       all.push_back(figure.value);

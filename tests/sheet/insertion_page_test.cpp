@@ -24,35 +24,37 @@ namespace {
 
 struct Post {
   std::string what;
-  std::optional<Length> length = {}, exposed = {}, inserted = {};
-  std::optional<Length> mark = {}, minimum = {}, diameter = {};
+  plan::PostAsItStands stands;
 };
 
 // Every verdict, both ways of measuring, and the ends of what may be entered.
 std::vector<Post> posts() {
   const auto mm = millimetres;
   return {
-      {.what = "keep", .inserted = mm(112), .mark = mm(100), .diameter = mm(27.2)},
-      {.what = "hold", .inserted = mm(100.5), .mark = mm(100)},
-      {.what = "reject",
-       .length = mm(350),
-       .exposed = mm(280),
-       .mark = mm(100),
-       .minimum = mm(90),
-       .diameter = mm(31.6)},
-      {.what = "only the diameter", .length = mm(350), .exposed = mm(245), .diameter = mm(31.6)},
-      {.what = "too short", .length = mm(90), .exposed = mm(20), .mark = mm(100)},
-      {.what = "nothing inside", .inserted = mm(0), .minimum = mm(300)},
-      {.what = "all of it inside", .length = mm(700), .exposed = mm(0), .mark = mm(20)},
-      {.what = "all of it outside", .length = mm(600), .exposed = mm(600), .mark = mm(300)},
-      {.what = "long", .inserted = mm(700), .mark = mm(300), .minimum = mm(20), .diameter = mm(60)},
+      {"keep", {.inserted = mm(112), .mark = mm(100), .diameter = mm(27.2)}},
+      {"hold", {.inserted = mm(100.5), .mark = mm(100)}},
+      {"reject",
+       {.length = mm(350),
+        .exposed = mm(280),
+        .mark = mm(100),
+        .minimum = mm(90),
+        .diameter = mm(31.6)}},
+      {"only the diameter", {.length = mm(350), .exposed = mm(245), .diameter = mm(31.6)}},
+      {"below the floor", {.inserted = mm(40), .diameter = mm(27.2)}},
+      {"no line, by tape",
+       {.inserted = mm(120), .line = plan::LineSeen::none, .instrument = "tape"}},
+      {"line seen, nothing measured", {.line = plan::LineSeen::above}},
+      {"line seen", {.inserted = mm(120), .mark = mm(100), .line = plan::LineSeen::above}},
+      {"line hidden", {.inserted = mm(120), .mark = mm(100), .line = plan::LineSeen::hidden}},
+      {"too short", {.length = mm(90), .exposed = mm(20), .mark = mm(100)}},
+      {"nothing inside", {.inserted = mm(0), .minimum = mm(300)}},
+      {"all of it inside", {.length = mm(700), .exposed = mm(0), .mark = mm(20)}},
+      {"all of it outside", {.length = mm(600), .exposed = mm(600), .mark = mm(300)}},
+      {"long", {.inserted = mm(700), .mark = mm(300), .minimum = mm(20), .diameter = mm(60)}},
   };
 }
 
-plan::InsertionCheck check_of(const Post& post) {
-  return plan::check_insertion(
-      {post.length, post.exposed, post.inserted, post.mark, post.minimum, post.diameter});
-}
+plan::InsertionCheck check_of(const Post& post) { return plan::check_insertion(post.stands); }
 
 // W is the widest letter; U+1EB2 the tallest and U+0122 among the deepest of the fonts.
 std::vector<std::string> notes_of_shops() {
@@ -118,7 +120,7 @@ TEST_CASE("the page of a post as it stands has nothing on anything else or near 
 
 TEST_CASE("what the page says is what the check says") {
   const auto page = sheet::print_insertion(
-      check_of({.what = "", .inserted = millimetres(70), .mark = millimetres(100)}),
+      check_of({"", {.inserted = millimetres(70), .mark = millimetres(100)}}),
       sheets::plain_options("en", sheet::a4));
   const std::string text = text_on(page.ink);
   for (const char* part : {"TOO LITTLE", "30.9 mm", "70.0", "100.0", "100.9 mm", "steel rule",
@@ -128,11 +130,26 @@ TEST_CASE("what the page says is what the check says") {
   }
 }
 
+TEST_CASE("a page without a known line shows no figure to aim at") {
+  for (const char* language : {"en", "de"}) {
+    const auto page = sheet::print_insertion(
+        check_of({"", {.inserted = millimetres(60), .diameter = millimetres(27.2)}}),
+        sheets::plain_options(language, sheet::a4));
+    const std::string text = text_on(page.ink);
+    for (const char* part : {"54.", "54,", "16 CFR", "must be inside", "muss hinein"}) {
+      CAPTURE(part);
+      CHECK(text.find(part) == std::string::npos);
+    }
+    CHECK(text.find(language == std::string("en") ? "LINE NOT KNOWN" : "LINIE UNBEKANNT") !=
+          std::string::npos);
+  }
+}
+
 TEST_CASE("the drawing is to the scale that it states") {
   // Between the line that must be inside and the lower end lie 100 mm, between collar and lower end
   // 160 mm, and so do the dimension lines.
   const auto page = sheet::print_insertion(
-      check_of({.what = "", .inserted = millimetres(160), .mark = millimetres(100)}),
+      check_of({"", {.inserted = millimetres(160), .mark = millimetres(100)}}),
       sheets::plain_options("en", sheet::a4));
   const std::string text = text_on(page.ink);
   const std::string before = "cale 1:";
