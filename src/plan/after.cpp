@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "part.hpp"
+#include "remedies.hpp"
 
 namespace kerfmark::plan {
 namespace {
@@ -240,9 +241,9 @@ Plan as_a_plan(const After& after) {
   return plan;
 }
 
-void offer_further_cut(Plan& as_plan) {
-  for (Hold& hold : as_plan.holds) {
-    if (hold.limit && hold.at_the_cut && as_plan.limits[*hold.limit].row().sense == Sense::helps) {
+void offer_further_cut(After& after) {
+  for (Hold& hold : after.holds) {
+    if (hold.limit && hold.at_the_cut && after.limits[*hold.limit].row().sense == Sense::helps) {
       hold.remedies.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
     }
   }
@@ -262,7 +263,9 @@ std::optional<After> check_after(const Job& job) {
   if (!job.as_cut.given()) {
     return std::nullopt;
   }
-  return job.kind == Kind::seatpost ? seatpost_after(job) : steerer_after(job);
+  After after = job.kind == Kind::seatpost ? seatpost_after(job) : steerer_after(job);
+  add_remedies(job, after);
+  return after;
 }
 
 }  // namespace kerfmark::plan

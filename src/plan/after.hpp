@@ -24,11 +24,11 @@ struct CutPart {
 /// Verdict, closure, limits, and the holds with what to measure again.
 [[nodiscard]] After judge_after(const Job& job, const CutPart& part);
 
-/// The part as a plan without a cut: remedies of a kind go by that.
+/// The part as a plan without a cut.
 [[nodiscard]] Plan as_a_plan(const After& after);
 
 /// A limit that less length would mend may be met by a further cut: the last thing to think of.
-void offer_further_cut(Plan& as_plan);
+void offer_further_cut(After& after);
 
 /// A reading that was taken on the part before it was cut, and cannot be taken any more.
 [[nodiscard]] bool is_gone(const measure::Reading& reading);
@@ -39,7 +39,7 @@ void offer_further_cut(Plan& as_plan);
 /// Whether a limit that no saddle, ring or other part can mend is broken: too much was cut off.
 [[nodiscard]] bool is_past_mending(const After& after);
 
-// The two kinds; the job says what was measured after the cut.
+// The two kinds, without what remedies.hpp adds; the job says what was measured after the cut.
 [[nodiscard]] After seatpost_after(const Job& job);
 [[nodiscard]] After steerer_after(const Job& job);
 

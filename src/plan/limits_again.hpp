@@ -17,4 +17,8 @@ namespace kerfmark::plan {
 /// `by_mock_up`: the gap is that of the mock-up, else that of the parts.
 [[nodiscard]] std::vector<Limit> steerer_limits(const Job& job, bool by_mock_up);
 
+/// A steerer's job with the rings below the stem written out for its lowest, its own and its
+/// highest position, and no wish for the bar.
+[[nodiscard]] Job with_rings_listed(const Job& job);
+
 }  // namespace kerfmark::plan

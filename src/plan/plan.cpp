@@ -3,6 +3,7 @@
 #include "kerfmark/plan/after.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
+#include "remedies.hpp"
 
 namespace kerfmark::plan {
 
@@ -26,6 +27,7 @@ std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
 
 Plan plan_cut(const Job& job) {
   Plan plan = job.kind == Kind::seatpost ? plan_seatpost(job) : plan_steerer(job);
+  add_remedies(job, plan);
   plan.after = check_after(job);
   return plan;
 }

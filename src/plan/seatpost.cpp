@@ -20,7 +20,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 
 #include "after.hpp"
 #include "engine.hpp"
@@ -405,26 +404,6 @@ SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minim
   return figures;
 }
 
-// What the saddle or the maker can do for one limit that does not hold.
-std::optional<Remedy> remedy_for(const JudgedLimit& limit, const Standing& standing) {
-  const double missing = standing.guard - standing.margin;
-  switch (mended_by(limit.rule)) {
-    case SaddleMove::raise:
-      return Remedy{RemedyKind::raise_saddle, std::nullopt, 0.0, missing};
-    case SaddleMove::lower:
-      return Remedy{RemedyKind::lower_saddle, std::nullopt, 0.0, missing};
-    case SaddleMove::none:
-      break;
-  }
-  if (limit.rule == Rule::bore_fit) {
-    return Remedy{RemedyKind::check_diameter, std::nullopt, 0.0, 0.0};
-  }
-  if (limit.rule == Rule::rider_mass) {
-    return Remedy{RemedyKind::other_part, std::nullopt, 0.0, 0.0};
-  }
-  return Remedy{RemedyKind::respect_maker, std::nullopt, 0.0, 0.0};
-}
-
 // What a mock-up would do for a blockage in doubt: the extension with the post resting on it takes
 // the place of the probed depth and of the post's own length.
 void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing& standing,
@@ -445,133 +424,13 @@ void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing&
   }
 }
 
-void mend_holds(const Fitted& post, Plan& plan) {
+void offer_mock_up(const Fitted& post, Plan& plan) {
   for (Hold& hold : plan.holds) {
-    if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
-      const JudgedLimit& lower = plan.limits[*hold.limit];
-      if (const auto remedy = remedy_for(lower, lower.uncut)) {
-        hold.remedies.push_back(*remedy);
-      }
-    }
-    if (hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow) {
-      hold.remedies.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
-    }
-    if (hold.reason != HoldReason::limit_in_doubt &&
-        hold.reason != HoldReason::rule_of_thumb_broken &&
-        hold.reason != HoldReason::practice_missed) {
-      continue;
-    }
-    const JudgedLimit& limit = plan.limits[*hold.limit];
-    const Standing& standing = hold.at_the_cut ? limit.at : limit.uncut;
     if (hold.reason == HoldReason::limit_in_doubt && !hold.at_the_cut) {
-      offer_mock_up(post, limit, standing, hold);
-    }
-    if (const auto remedy = remedy_for(limit, standing)) {
-      hold.remedies.push_back(*remedy);
+      const JudgedLimit& limit = plan.limits[*hold.limit];
+      offer_mock_up(post, limit, limit.uncut, hold);
     }
   }
-}
-
-// Raising the saddle for one blockage serves the others too: one figure that settles all.
-void raise_once(Plan& plan) {
-  double most = 0.0;
-  for (const Hold& hold : plan.holds) {
-    for (const Remedy& remedy : hold.remedies) {
-      most = remedy.kind == RemedyKind::raise_saddle ? std::max(most, remedy.amount) : most;
-    }
-  }
-  for (Hold& hold : plan.holds) {
-    for (Remedy& remedy : hold.remedies) {
-      remedy.amount = remedy.kind == RemedyKind::raise_saddle ? most : remedy.amount;
-    }
-  }
-}
-
-// How far the saddle may move before a limit on the other side stops it: the lowest position may
-// rise to the highest, and further only as that may rise; the highest may sink likewise.
-double room_to_move(const Fitted& post, const Plan& plan, SaddleMove move) {
-  double spare = std::numeric_limits<double>::infinity();
-  for (const JudgedLimit& limit : plan.limits) {
-    const SaddleMove other = mended_by(limit.rule);
-    if (other != SaddleMove::none && other != move) {
-      const Standing& s = as_judged(limit, plan);
-      spare = std::min(spare, s.margin - s.guard);
-    }
-  }
-  return (post.E_high - post.E_low).nominal().in_mm() + spare;
-}
-
-// Drops advice to move the saddle farther than the other limits let it, and says how far it may go.
-void bound_moves(const Fitted& post, const Plan& plan, double spent, std::vector<Remedy>& ways) {
-  const double up = room_to_move(post, plan, SaddleMove::raise) - spent;
-  const double down = room_to_move(post, plan, SaddleMove::lower);
-  for (Remedy& way : ways) {
-    if (way.kind == RemedyKind::raise_saddle) {
-      way.most = up;
-    } else if (way.kind == RemedyKind::lower_saddle) {
-      way.most = down;
-    }
-  }
-  constexpr double finest_printed = 0.1;  // mm: advice is rounded up to it
-  std::erase_if(ways, [](const Remedy& way) {
-    const bool moves = way.kind == RemedyKind::raise_saddle || way.kind == RemedyKind::lower_saddle;
-    return moves && way.amount + finest_printed > way.most;
-  });
-}
-
-// A hold says what to do even where the saddle cannot move: another post.
-void bound_holds(const Fitted& post, Plan& plan) {
-  for (Hold& hold : plan.holds) {
-    bound_moves(post, plan, 0.0, hold.remedies);
-    if (hold.remedies.empty()) {
-      hold.remedies.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
-    }
-  }
-}
-
-// Two limits exclude each other: room comes from the saddle height where the part itself may not
-// get shorter, and from a smaller range of heights where only that asks too much.
-void add_room(const Fitted& post, const Plan& plan, std::vector<Remedy>& ways) {
-  const double room = plan.conflict->to_settle.in_mm();
-  const Rule upper = plan.limits[plan.conflict->upper].rule;
-  if (upper == Rule::max_cut || upper == Rule::min_length) {
-    ways.push_back({RemedyKind::raise_saddle, std::nullopt, 0.0, room});
-  } else if ((post.E_high - post.E_low).nominal().in_mm() >= room) {
-    ways.push_back({RemedyKind::narrow_range, std::nullopt, 0.0, room});
-  }
-}
-
-// A reject: a post of another length first, then what moves the limit that is broken.
-std::vector<Remedy> ways_out(const Fitted& post, const Plan& plan) {
-  std::vector<Remedy> ways;
-  const std::vector<const JudgedLimit*> broken = in_the_way(plan);
-  const bool too_short = !plan.wanted && std::ranges::any_of(broken, [](const JudgedLimit* l) {
-    return l->row().sense == Sense::hurts;
-  });
-  // No other length helps a head in the frame or a clamp outside of its grip zone.
-  const bool fixed = std::ranges::any_of(
-      broken, [](const JudgedLimit* l) { return l->row().sense == Sense::fixed; });
-  if (too_short) {
-    ways.push_back({RemedyKind::longer_post, std::nullopt, 0.0, 0.0});
-  } else if (plan.seatpost->uncut_fit && !fixed) {
-    ways.push_back({RemedyKind::exchange_post, std::nullopt, 0.0, 0.0});
-  }
-  for (const JudgedLimit* limit : broken) {
-    if (plan.wanted && plan.window && limit->row().sense != Sense::fixed) {
-      continue;  // another cut mends it
-    }
-    const auto way = remedy_for(*limit, as_judged(*limit, plan));
-    if (way && std::ranges::find(ways, *way) == ways.end()) {
-      ways.push_back(*way);
-    }
-  }
-  double spent = 0.0;  // of the insertion, by the cut that the maker allows
-  if (broken.empty() && plan.conflict) {
-    add_room(post, plan, ways);
-    spent = std::max(0.0, plan.limits[plan.conflict->upper].uncut.margin);
-  }
-  bound_moves(post, plan, spent, ways);
-  return ways;
 }
 
 std::vector<Hold> unknowns_of(const Job& job) {
@@ -635,31 +494,6 @@ void add_figures_after(const Fitted& post, After& after) {
   }
 }
 
-// What an unfit post is still good for: a range of saddle heights, a further cut, another rider's
-// bicycle, or nothing.
-std::vector<Remedy> ways_on(const After& after) {
-  const auto way = [](RemedyKind kind) { return Remedy{kind, std::nullopt, 0.0, 0.0}; };
-  const bool too_short = breaks(after, Sense::hurts);
-  if (is_past_mending(after) || (too_short && !after.saddle_range)) {
-    return {way(RemedyKind::scrap)};
-  }
-  std::vector<Remedy> ways;
-  const auto rider = std::ranges::find(after.limits, Rule::rider_mass, &JudgedLimit::rule);
-  if (rider != after.limits.end() && rider->at.status == measure::Status::broken) {
-    ways.push_back(way(RemedyKind::other_part));
-  }
-  if (after.saddle_range) {
-    ways.push_back(way(RemedyKind::ride_within));
-  }
-  if (breaks(after, Sense::helps) && !too_short) {
-    ways.push_back(way(RemedyKind::cut_again));
-  }
-  if (ways.empty()) {
-    ways.push_back(way(RemedyKind::scrap));
-  }
-  return ways;
-}
-
 }  // namespace
 
 std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
@@ -717,12 +551,7 @@ Plan plan_seatpost(const Job& job) {
   Plan plan = decide(question);
   plan.remaining = post.P.nominal() - plan.at;
   plan.seatpost = figures_of(post, minimums, plan);
-  mend_holds(post, plan);
-  raise_once(plan);
-  bound_holds(post, plan);
-  if (plan.verdict == Verdict::reject) {
-    plan.remedies = ways_out(post, plan);
-  }
+  offer_mock_up(post, plan);
   add_cautions(job, plan);
   return plan;
 }
@@ -731,15 +560,6 @@ After seatpost_after(const Job& job) {
   const Fitted post = fitted_after(job);
   After after = judge_after(job, cut_part(post));
   add_figures_after(post, after);
-  if (after.verdict == AfterVerdict::unfit) {
-    after.remedies = ways_on(after);
-  }
-  Plan as_plan = as_a_plan(after);
-  mend_holds(post, as_plan);
-  raise_once(as_plan);
-  bound_holds(post, as_plan);
-  offer_further_cut(as_plan);
-  after.holds = std::move(as_plan.holds);
   return after;
 }
 

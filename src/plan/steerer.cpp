@@ -326,155 +326,6 @@ bool bar_is_missed(const Stack& stack) {
          std::abs((stack.bar->height(stack.B.nominal()) - wish->nominal).in_mm()) > thin_ring;
 }
 
-// The stem angle that keeps the bar where it is with `rings` mm less below the stem.
-std::optional<double> rise_for(const Job& job, double rings) {
-  if (!job.frame.head_angle || !job.stem.length || !job.stem.angle ||
-      job.stem.length->nominal.in_mm() <= 0.0) {
-    return std::nullopt;
-  }
-  constexpr double radians = std::numbers::pi / 180.0;
-  const double phi = job.frame.head_angle->nominal.in_deg() * radians;
-  const double alpha = job.stem.angle->nominal.in_deg() * radians;
-  const double up =
-      std::cos(phi - alpha) + rings * std::sin(phi) / job.stem.length->nominal.in_mm();
-  if (up >= 1.0) {
-    return std::nullopt;
-  }
-  return (phi - std::acos(up)) / radians;
-}
-
-// What rings and parts can do for a limit that does not hold, most effective first.
-struct Mending {
-  Rule rule;
-  std::array<std::optional<RemedyKind>, 3> ways;
-};
-
-constexpr auto mendings = std::to_array<Mending>({
-    {Rule::preload, {RemedyKind::add_ring}},
-    {Rule::gap_least, {RemedyKind::add_ring}},
-    {Rule::gap_least_maker, {RemedyKind::add_ring}},
-    {Rule::gap_most, {RemedyKind::rings_out}},
-    {Rule::gap_most_maker, {RemedyKind::rings_out}},
-    {Rule::stem_recess, {RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::stem_cover,
-     {RemedyKind::rings_out, RemedyKind::lower_parts, RemedyKind::approved_recess}},
-    {Rule::stem_cover_maker, {RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::expander_reach, {RemedyKind::longer_expander, RemedyKind::stem_lowest_up}},
-    // Rings above the stem cancel here: only what stands below its top counts.
-    {Rule::expander_top, {RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::spacers_below, {RemedyKind::rings_out, RemedyKind::stem_with_rise}},
-    {Rule::spacers_above_least, {RemedyKind::ring_above}},
-    {Rule::spacers_above_most, {RemedyKind::fewer_above}},
-    {Rule::rider_mass, {RemedyKind::other_part}},
-    {Rule::max_cut, {RemedyKind::respect_maker}},
-    {Rule::min_length, {RemedyKind::respect_maker}},
-});
-
-void remedy(const Job& job, const SteererFigures& figures, Rule rule, double missing,
-            std::vector<Remedy>& ways) {
-  const auto found = std::ranges::find(mendings, rule, &Mending::rule);
-  require(found != mendings.end(), "a limit of a steerer that nothing mends");
-  for (const auto& kind : found->ways) {
-    if (!kind) {
-      continue;
-    }
-    Remedy way{*kind, std::nullopt, 0.0, missing};
-    if (kind == RemedyKind::respect_maker || kind == RemedyKind::other_part) {
-      way.amount = 0.0;
-    }
-    if (kind == RemedyKind::approved_recess &&
-        missing > *row_of(Rule::stem_recess).figure + grain) {
-      continue;  // no maker's word goes beyond the published limit
-    }
-    if (kind == RemedyKind::rings_out && figures.below_high.in_mm() < missing) {
-      way.kind = RemedyKind::longer_steerer;
-    }
-    if (kind == RemedyKind::stem_with_rise) {
-      const auto rise = rise_for(job, missing);
-      if (!rise) {
-        continue;
-      }
-      way.angle_deg = *rise;
-    }
-    ways.push_back(way);
-  }
-}
-
-// A ring more closes the gap's own window from the other end.
-void bound_rings(const Plan& plan, std::vector<Remedy>& ways) {
-  for (Remedy& way : ways) {
-    for (const JudgedLimit& limit : plan.limits) {
-      const bool gap_most = limit.rule == Rule::gap_most || limit.rule == Rule::gap_most_maker;
-      if (way.kind == RemedyKind::add_ring && gap_most) {
-        way.most = limit.uncut.margin - limit.uncut.guard;
-      }
-    }
-  }
-}
-
-// Two limits exclude each other: what would make room between them.
-void remedy_collision(const JudgedLimit& lower, const JudgedLimit& upper, double short_by,
-                      std::vector<Remedy>& ways) {
-  const auto add = [&](RemedyKind kind) { ways.push_back({kind, std::nullopt, 0.0, short_by}); };
-  const auto upper_is = [&](auto... rules) { return ((upper.rule == rules) || ...); };
-  if (lower.rule == Rule::expander_reach) {
-    // Rings above the stem count only where the gap itself is what cannot grow.
-    add(RemedyKind::longer_expander);
-    add(RemedyKind::stem_lowest_up);
-    if (upper_is(Rule::gap_most, Rule::gap_most_maker)) {
-      add(RemedyKind::fewer_above);
-    }
-  } else if (upper_is(Rule::stem_recess, Rule::stem_cover, Rule::stem_cover_maker,
-                      Rule::expander_top)) {
-    add(RemedyKind::ring_above);
-  } else if (upper_is(Rule::max_cut, Rule::min_length)) {
-    add(RemedyKind::add_ring);
-  } else {
-    add(RemedyKind::respect_maker);
-  }
-}
-
-void mend_holds(const Job& job, Plan& plan) {
-  for (Hold& hold : plan.holds) {
-    const bool collides =
-        hold.reason == HoldReason::window_empty || hold.reason == HoldReason::window_too_narrow;
-    if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
-      const JudgedLimit& lower = plan.limits[*hold.limit];
-      remedy(job, *plan.steerer, lower.rule, lower.uncut.guard - lower.uncut.margin, hold.remedies);
-    }
-    if (collides && hold.limit && hold.second) {
-      std::vector<Remedy> ways;
-      remedy_collision(plan.limits[*hold.limit], plan.limits[*hold.second],
-                       plan.conflict ? plan.conflict->to_settle.in_mm() : hold.apart, ways);
-      hold.remedies.insert(hold.remedies.begin(), ways.begin(), ways.end());
-    } else if (hold.reason == HoldReason::limit_in_doubt ||
-               hold.reason == HoldReason::rule_of_thumb_broken ||
-               hold.reason == HoldReason::practice_missed) {
-      const JudgedLimit& limit = plan.limits[*hold.limit];
-      const Standing& s = hold.at_the_cut ? limit.at : limit.uncut;
-      remedy(job, *plan.steerer, limit.rule, s.guard - s.margin, hold.remedies);
-    }
-    bound_rings(plan, hold.remedies);
-  }
-}
-
-std::vector<Remedy> ways_out(const Job& job, const Plan& plan) {
-  std::vector<Remedy> ways;
-  const std::vector<const JudgedLimit*> broken = in_the_way(plan);
-  for (const JudgedLimit* limit : broken) {
-    const Standing& s = as_judged(*limit, plan);
-    remedy(job, *plan.steerer, limit->rule, s.guard - s.margin, ways);
-  }
-  if (broken.empty() && plan.conflict) {
-    remedy_collision(plan.limits[plan.conflict->lower], plan.limits[plan.conflict->upper],
-                     plan.conflict->to_settle.in_mm(), ways);
-  }
-  if (ways.empty()) {
-    ways.push_back({RemedyKind::respect_maker, std::nullopt, 0.0, 0.0});
-  }
-  return ways;
-}
-
 // The stem's heights, by wish or by rings, must rise from lowest to highest.
 std::optional<std::string_view> out_of_order(const Stack& stack) {
   const Job& job = stack.job;
@@ -603,7 +454,7 @@ std::vector<Hold> unknowns_after(const StackAfter& after, bool closed) {
 }
 
 // What measuring the gap itself would do for a limit in doubt that hangs on it.
-void offer_measured_gap(const Stack& stack, bool closed, Plan& as_plan) {
+void offer_measured_gap(const Stack& stack, bool closed, After& after) {
   const Job& job = stack.job;
   if (job.as_cut.gap || !stack.G0) {
     return;
@@ -612,12 +463,12 @@ void offer_measured_gap(const Stack& stack, bool closed, Plan& as_plan) {
   measured.G0 = LengthEstimate::of_reading(stack.G0->nominal(), Job::stock_row);  // by steel rule
   const std::vector<JudgedLimit> then =
       judge_as_it_stands(limits_of(measured, closed), job.readings, job.measuring.coverage);
-  for (Hold& hold : as_plan.holds) {
+  for (Hold& hold : after.holds) {
     if (hold.reason != HoldReason::limit_in_doubt ||
-        then[*hold.limit].at.guard > as_plan.limits[*hold.limit].at.guard - grain) {
+        then[*hold.limit].at.guard > after.limits[*hold.limit].at.guard - grain) {
       continue;
     }
-    const Standing& now = as_plan.limits[*hold.limit].at;
+    const Standing& now = after.limits[*hold.limit].at;
     Remedy remedy;
     remedy.kind = RemedyKind::measure_gap_again;
     remedy.guard_now = now.guard;
@@ -627,41 +478,27 @@ void offer_measured_gap(const Stack& stack, bool closed, Plan& as_plan) {
   }
 }
 
-// What makes an unfit steerer fit once more: rings, other parts, a further cut, or nothing. Rules
-// of thumb have their say in how much, so that what mends one limit need not be done twice.
-std::vector<Remedy> ways_on(const Job& job, const After& after, const Plan& as_plan) {
-  if (is_past_mending(after)) {
-    return {{RemedyKind::scrap, std::nullopt, 0.0, 0.0}};
-  }
-  std::vector<Remedy> ways;
-  for (const JudgedLimit& limit : after.limits) {
-    if (limit.at.status == measure::Status::holds) {
-      continue;
-    }
-    std::vector<Remedy> more;
-    remedy(job, *as_plan.steerer, limit.rule, limit.at.guard - limit.at.margin, more);
-    for (const Remedy& way : more) {
-      const auto same = std::ranges::find(ways, way.kind, &Remedy::kind);
-      if (same == ways.end()) {
-        ways.push_back(way);
-      } else {
-        same->amount = std::max(same->amount, way.amount);
-      }
-    }
-  }
-  if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
-    ways.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
-  }
-  bound_rings(as_plan, ways);
-  return ways;
-}
-
 }  // namespace
 
 std::optional<std::string_view> stem_height_out_of_order(const Job& job) {
   Stack stack = bare_stack(job);
   set_rings(stack);
   return out_of_order(stack);
+}
+
+Job with_rings_listed(const Job& job) {
+  Stack stack = bare_stack(job);
+  set_rings(stack);
+  const auto listed = [](const Maybe<Length>& wish, const Rings& given, const LengthEstimate& sum) {
+    return wish ? Rings{{{sum.nominal(), std::nullopt}}} : given;
+  };
+  Job other = job;
+  Spacers& s = other.spacers;
+  s.below = listed(job.bar.height, s.below, stack.B);
+  s.lowest = listed(job.bar.lowest, s.lowest ? s.lowest : s.below, stack.B_low);
+  s.highest = listed(job.bar.highest, s.highest ? s.highest : s.below, stack.B_high);
+  other.bar = {};
+  return other;
 }
 
 std::vector<Limit> steerer_limits(const Job& job, bool by_mock_up) {
@@ -696,10 +533,6 @@ Plan plan_steerer(const Job& job) {
   if (bar_is_missed(stack)) {
     plan.cautions.push_back(Caution::bar_out_of_reach);
   }
-  mend_holds(job, plan);
-  if (plan.verdict == Verdict::reject) {
-    plan.remedies = ways_out(job, plan);
-  }
   add_material_cautions(job, plan);
   return plan;
 }
@@ -717,15 +550,7 @@ After steerer_after(const Job& job) {
   if (stack.G0) {
     after.gap = stack.G0->nominal();
   }
-  Plan as_plan = as_a_plan(after);
-  as_plan.steerer = figures_of(stack, as_plan);
-  if (after.verdict == AfterVerdict::unfit) {
-    after.remedies = ways_on(job, after, as_plan);
-  }
-  offer_measured_gap(stack, closed, as_plan);
-  mend_holds(job, as_plan);
-  offer_further_cut(as_plan);
-  after.holds = std::move(as_plan.holds);
+  offer_measured_gap(stack, closed, after);
   return after;
 }
 

@@ -195,12 +195,9 @@ std::string_view key_of_exchange(const plan::Plan& plan, std::string_view stock,
 }
 
 // Rings take up a little; nobody stacks them by the handful (20 mm, common practice).
-std::string_view key_of_ring(const plan::Remedy& remedy) {
+std::string_view key_of_ring(const plan::Remedy& remedy, std::string_view key) {
   constexpr double handful = 20.0;
-  if (remedy.amount > handful) {
-    return "too_many_rings";
-  }
-  return remedy.most > remedy.amount ? "add_ring_up_to" : "add_ring";
+  return remedy.amount > handful ? "too_many_rings" : key;
 }
 
 std::string_view key_of(const plan::Remedy& remedy, const plan::Plan& plan, const plan::Job& job) {
@@ -241,10 +238,14 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Plan& plan, cons
       return "respect_maker";
     case RemedyKind::other_part:
       return job.kind == plan::Kind::seatpost ? "other_post" : "other_steerer";
-    case RemedyKind::add_ring:
-      return key_of_ring(remedy);
     case RemedyKind::ring_above:
-      return "ring_above";
+      return key_of_ring(remedy, "ring_above");
+    case RemedyKind::ring_below:
+      return key_of_ring(remedy, "ring_below");
+    case RemedyKind::move_above:
+      return "move_above";
+    case RemedyKind::move_below:
+      return "move_below";
     case RemedyKind::rings_out:
       return "rings_out";
     case RemedyKind::longer_steerer:
@@ -298,15 +299,44 @@ Fitting fitting(const plan::Plan& plan, const text::Words& words) {
   return text;
 }
 
-// The amount, and where another limit is near, within a centimetre (common practice), the most.
+// From the least to the most, rounded inwards.
 std::string by(const plan::Remedy& remedy, const text::Words& words) {
-  constexpr double near = 10.0;
-  const std::string amount = mm_up(remedy.amount, words);
-  return remedy.most - remedy.amount < near
-             ? words.say(
-                   "report.remedy.no_more_than",
-                   {{"amount", amount}, {"most", rounded_mm(remedy.most, Rounding::down, words)}})
-             : amount;
+  const std::string least = one_decimal(remedy.amount, Rounding::up, words);
+  const std::string most = one_decimal(remedy.most, Rounding::down, words);
+  return least == most || remedy.most < remedy.amount
+             ? mm_up(remedy.amount, words)
+             : words.say("report.range.from_to", {{"lo", least}, {"hi", most}});
+}
+
+// "the 10 and the 5"
+std::string named(const std::vector<plan::Length>& rings, const text::Words& words) {
+  std::string text;
+  for (std::size_t i = 0; i < rings.size(); ++i) {
+    const std::string ring =
+        words.say("language.ring", {{"height", plain(rings[i].in_mm(), words)}});
+    text = text.empty()            ? ring
+           : i + 1 == rings.size() ? words.say("language.and", {{"one", text}, {"other", ring}})
+                                   : words.say("language.then", {{"one", text}, {"other", ring}});
+  }
+  return text;
+}
+
+// Which rings do it, where that is known, as a sentence of its own behind a space.
+std::string which_rings(const plan::Remedy& remedy, const text::Words& words) {
+  const bool move = remedy.kind == RemedyKind::move_above || remedy.kind == RemedyKind::move_below;
+  const bool out = !remedy.take_out.empty();
+  const bool in = !remedy.put_in.empty();
+  if (remedy.kind == RemedyKind::stem_with_rise || (!out && !in && !remedy.none_on_hand)) {
+    return {};
+  }
+  const std::string_view key = remedy.none_on_hand                         ? "none_on_hand"
+                               : remedy.kind == RemedyKind::stem_lowest_up ? "rings_stay"
+                               : move                                      ? "rings_move"
+                               : out && in                                 ? "rings_swap"
+                               : out                                       ? "rings_go"
+                                                                           : "rings_come";
+  return " " + words.say(key_of("report.remedy", key), {{"out", named(remedy.take_out, words)},
+                                                        {"in", named(remedy.put_in, words)}});
 }
 
 struct ReadingText {
@@ -627,23 +657,22 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
   }
   const ReadingText reading = reading_of(remedy, job, words);
   const Fitting fits = fitting(plan, words);
-  return words.say(
-      key_of("report.remedy", key_of(remedy, plan, job)),
-      {{"reading", reading.name},
-       {"now", reading.now},
-       {"within", reading.within},
-       {"share", percent(remedy.share)},
-       {"finest", plain(plan::finest_reading, words)},
-       {"each", one_decimal(remedy.settles_within, Rounding::down, words)},
-       {"from", one_decimal(remedy.guard_now, Rounding::up, words)},
-       {"to", one_decimal(remedy.guard_then, Rounding::up, words)},
-       {"amount", mm_up(remedy.amount, words)},
-       {"by", by(remedy, words)},
-       {"least", one_decimal(remedy.amount, Rounding::up, words)},
-       {"most", rounded_mm(remedy.most, Rounding::down, words)},
-       {"angle", with_unit(one_decimal(remedy.angle_deg, words), measure::Dimension::angle, words)},
-       {"range", fits.range},
-       {"stock", fits.stock}});
+  return words.say(key_of("report.remedy", key_of(remedy, plan, job)),
+                   {{"reading", reading.name},
+                    {"now", reading.now},
+                    {"within", reading.within},
+                    {"share", percent(remedy.share)},
+                    {"finest", plain(plan::finest_reading, words)},
+                    {"each", one_decimal(remedy.settles_within, Rounding::down, words)},
+                    {"from", one_decimal(remedy.guard_now, Rounding::up, words)},
+                    {"to", one_decimal(remedy.guard_then, Rounding::up, words)},
+                    {"amount", mm_up(remedy.amount, words)},
+                    {"by", by(remedy, words)},
+                    {"angle", with_unit(one_decimal(remedy.angle_deg, words),
+                                        measure::Dimension::angle, words)},
+                    {"range", fits.range},
+                    {"stock", fits.stock}}) +
+         which_rings(remedy, words);
 }
 
 std::string caution(plan::Caution caution, const text::Words& words) {

@@ -496,7 +496,7 @@ TEST_CASE("a steerer that stands proud may be cut again or get a ring") {
   const After after = after_of(Fork{
       .steerer = "", .parts = "", .rest = "[mock_up]\nstands_proud = 68\n", .as_cut = gap_of(-4)});
   CHECK(after.verdict == AfterVerdict::unfit);
-  const auto* const ring = find(after.remedies, RemedyKind::add_ring);
+  const auto* const ring = find(after.remedies, RemedyKind::ring_above);
   REQUIRE(ring != nullptr);
   CHECK(ring->amount == Near{6});  // up to the 2 of common practice, not just to 0 and its doubt
   CHECK(ring->most == Near{9});    // and no more than leaves 5
@@ -514,7 +514,10 @@ TEST_CASE("a steerer cut too short is told what mends all that is missed at once
   CHECK(after.remedies[0].kind == RemedyKind::rings_out);
   CHECK(after.remedies[0].amount == Near{6});
   CHECK(after.remedies[1].kind == RemedyKind::lower_parts);
-  CHECK(after.remedies[1].amount == Near{1 + guard({0.5, 0.5, 0.1, 0.1, 0.1})});
+  CHECK(after.remedies[1].amount == Near{6});
+  // 11 − 9 leaves the 2 that the bearings are set with.
+  CHECK(after.remedies[0].most == Near{9});
+  CHECK(after.remedies[1].most == Near{9});
 }
 
 TEST_CASE("a limit in doubt names the readings that can still be taken and what settles it") {

@@ -368,3 +368,80 @@ TEST_CASE("a wish for the bar replaces the sum of rings below - also at both end
   CHECK(own.steerer->below_low == Near{15});
   CHECK(own.steerer->below_high == Near{30});
 }
+
+// By hand: head tube 120, lower 10, upper 15, clamp 40, rings 20 + 10 + 5 below and 5 above make a
+// stack of 225. The gap is to be 2 to 5; the steerer may end 5 below the top of the stem, 220.
+TEST_CASE("advice names the spacers that do it - from the least to the most") {
+  struct Row {
+    std::string_view what;
+    double length;
+    std::string_view below, on_hand;
+    plan::RemedyKind kind;
+    double least, most;
+    std::vector<double> out, in;
+  };
+  const auto none = std::vector<double>{};
+  using plan::RemedyKind;
+  const Row rows[] = {
+      // A gap of 19: 14 to 17 have to go, and of 20, 10 and 5 the two make 15.
+      {"two of three", 206, "[20, 10, 5]", "", RemedyKind::rings_out, 14, 17, {10, 5}, none},
+      // 7 to 10, and the fewest rings.
+      {"one of three", 213, "[20, 10, 5]", "", RemedyKind::rings_out, 7, 10, {10}, none},
+      // 14 to 17 out of a single ring of 35: only with one of 20 in its place.
+      {"a swap", 206, "[35]", "[35, 5, 20]", RemedyKind::rings_out, 14, 17, {35}, {20}},
+      // A sum: nobody knows what it is made of.
+      {"a sum", 206, "35", "", RemedyKind::rings_out, 14, 17, none, none},
+      // A gap of 1.5: 0.5 to 3.5 more, of rings that are not on the steerer yet.
+      {"a spare",
+       223.5,
+       "[20, 10, 5]",
+       "[20, 10, 5, 5, 3]",
+       RemedyKind::ring_above,
+       0.5,
+       3.5,
+       none,
+       {3}},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const Plan plan = plan_of(
+        "kind = \"steerer\"\n[steerer]\nlength = " + planned::number(row.length) +
+        "\nmaterial = \"aluminium\"\n[frame]\nhead_tube = 120\n[headset]\nlower = 10\n"
+        "upper = 15\n[stem]\nclamp = 40\n[spacers]\nbelow = " +
+        std::string(row.below) + "\nabove = [5]\n" +
+        (row.on_hand.empty() ? std::string() : "on_hand = " + std::string(row.on_hand) + "\n"));
+    const auto& ways = plan.verdict == Verdict::reject ? plan.remedies : plan.holds.at(0).remedies;
+    const auto way = std::ranges::find(ways, row.kind, &plan::Remedy::kind);
+    REQUIRE(way != ways.end());
+    CHECK(way->amount == Near{row.least});
+    CHECK(way->most == Near{row.most});
+    const auto in_mm = [](const std::vector<plan::Length>& rings) {
+      std::vector<double> heights;
+      for (const plan::Length ring : rings) {
+        heights.push_back(ring.in_mm());
+      }
+      return heights;
+    };
+    CHECK(in_mm(way->take_out) == row.out);
+    CHECK(in_mm(way->put_in) == row.in);
+  }
+}
+
+TEST_CASE("what the spacers that are there cannot do is not advised") {
+  const auto ways_with = [](std::string_view below, std::string_view above) {
+    return plan_of(
+               "kind = \"steerer\"\n[steerer]\nlength = 211\nmaterial = \"aluminium\"\n[frame]\n"
+               "head_tube = 120\n[headset]\nlower = 10\nupper = 15\n[stem]\nclamp = 40\n"
+               "[spacers]\nbelow = " +
+               std::string(below) + "\nabove = " + std::string(above) + "\n")
+        .remedies;
+  };
+  const auto has = [](const auto& ways, plan::RemedyKind kind) {
+    return std::ranges::find(ways, kind, &plan::Remedy::kind) != ways.end();
+  };
+  // A gap of 14: 9 to 12 out, and neither the 20 nor the 15 is that; of 10 and 25 the 10 is.
+  CHECK_FALSE(has(ways_with("[20, 15]", "[5]"), plan::RemedyKind::rings_out));
+  CHECK(has(ways_with("[25, 10]", "[5]"), plan::RemedyKind::rings_out));
+  // Above the stem stand 5, and 9 are needed.
+  CHECK_FALSE(has(ways_with("[25, 10]", "[5]"), plan::RemedyKind::fewer_above));
+}

@@ -99,8 +99,8 @@ enum class RemedyKind {
   check_reading,   ///< `reading`, which makes `share` of the doubt of two limits
   measure_gap,     ///< by parts or mock-up
   compare_routes,  ///< `reading` is the one of the second route
-  raise_saddle,    ///< by `amount` mm
-  lower_saddle,    ///< by `amount` mm
+  raise_saddle,    ///< its lowest position, by `amount` to `most` mm
+  lower_saddle,    ///< its highest position, by `amount` to `most` mm
   find_mark,
   ask_maker,
   exchange_post,  ///< for one of the stock lengths that fit, or for a length in uncut_fit
@@ -108,16 +108,18 @@ enum class RemedyKind {
   check_diameter,   ///< of post and bore, and the shim
   respect_maker,    ///< nothing to measure: the maker's figure stands
   other_part,       ///< a part that is made for this rider
-  add_ring,         ///< of `amount` mm or more, anywhere in the stack
-  ring_above,       ///< of `amount` mm or more, above the stem
-  rings_out,        ///< `amount` mm of them, below the stem
-  fewer_above,      ///< `amount` mm of rings, above the stem
-  lower_parts,      ///< headset cover or stem clamp, lower by `amount` mm
+  ring_above,       ///< of `amount` to `most` mm, above the stem: the bar stays where it is
+  ring_below,       ///< of `amount` to `most` mm, below the stem, which comes up by it
+  rings_out,        ///< `amount` to `most` mm of them from below the stem
+  fewer_above,      ///< `amount` to `most` mm of them from above the stem
+  move_above,       ///< `amount` to `most` mm of rings from below the stem to above it
+  move_below,       ///< `amount` to `most` mm of rings from above the stem to below it
+  lower_parts,      ///< headset cover or stem clamp, lower by `amount` to `most` mm
   approved_recess,  ///< the maker lets the steerer end `amount` mm deeper in the stem
   longer_steerer,   ///< another fork: nothing else makes up `amount` mm
   longer_expander,  ///< by `amount` mm
-  stem_lowest_up,   ///< by `amount` mm: rings that stay below the stem
-  narrow_range,     ///< of saddle heights, by `amount` mm
+  stem_lowest_up,   ///< by `amount` to `most` mm: rings that stay below the stem
+  narrow_range,     ///< of saddle heights, by `amount` to `most` mm, at either end
   stem_with_rise,   ///< of `angle_deg`, for `amount` mm of rings less
   // After the cut:
   check_sum,          ///< `reading`, which makes `share` of what the sum may be off by
@@ -141,8 +143,12 @@ struct Remedy {
   RemedyKind kind = RemedyKind::measure_again;
   std::optional<measure::ReadingIndex> reading;
   double share = 0.0;   ///< of the variance of the margin
-  double amount = 0.0;  ///< millimetres
-  double most = 0.0;    ///< millimetres beyond which it would break another limit; 0: none known
+  double amount = 0.0;  ///< millimetres, the least that does it
+  double most = 0.0;    ///< millimetres, the most that breaks nothing else; 0: none known
+  /// Of rings: those that do it, tallest first; empty where only their sum is known. What is moved
+  /// is taken out of its place; what is to stay below a stem's lowest position is put in.
+  std::vector<Length> take_out = {}, put_in = {};
+  bool none_on_hand = false;  ///< the rings on hand do not make it: one would have to be got
   double angle_deg = 0.0;
   /// Of a better measurement: the guard of the limit now and then, and the half-width at which it
   /// would settle the matter; 0 where this reading alone cannot. Of all readings together, then is

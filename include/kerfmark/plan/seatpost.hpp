@@ -21,8 +21,8 @@ struct ImpossibleTriangle {
 /// given are passed over; the reader asks before anything is computed.
 [[nodiscard]] std::vector<ImpossibleTriangle> impossible_triangles(const Job& job);
 
-/// The whole plan of a seatpost job: see plan.hpp. The job has passed the reader: needed values
-/// are there, defaults are filled in, no triangle is impossible.
+/// The plan of a seatpost job but for what moves and other parts can do: see plan.hpp. The job has
+/// passed the reader: needed values are there, defaults are filled in, no triangle is impossible.
 [[nodiscard]] Plan plan_seatpost(const Job& job);
 
 }  // namespace kerfmark::plan

@@ -13,8 +13,9 @@ namespace kerfmark::plan {
 /// planned; what a wish needs must be there.
 [[nodiscard]] std::optional<std::string_view> stem_height_out_of_order(const Job& job);
 
-/// The whole plan of a steerer job: see plan.hpp. The job has passed the reader: needed values are
-/// there, defaults are filled in. Without a complete route to the gap it ends in a hold.
+/// The plan of a steerer job but for what moves and other parts can do: see plan.hpp. The job has
+/// passed the reader: needed values are there, defaults are filled in. Without a complete route to
+/// the gap it ends in a hold.
 [[nodiscard]] Plan plan_steerer(const Job& job);
 
 }  // namespace kerfmark::plan

@@ -1,0 +1,660 @@
+#include "remedies.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <numbers>
+
+#include "after.hpp"
+#include "bench.hpp"
+#include "engine.hpp"
+#include "kerfmark/plan/after.hpp"
+#include "kerfmark/plan/seatpost.hpp"
+#include "kerfmark/plan/steerer.hpp"
+#include "limits_again.hpp"
+#include "moves.hpp"
+
+namespace kerfmark::plan {
+namespace {
+
+using measure::grain;
+using measure::Status;
+
+// ---- the table: what mends a limit, the first to think of first ----
+
+constexpr std::size_t most_ways = 6;
+using Ways = std::array<std::optional<RemedyKind>, most_ways>;
+
+struct Mending {
+  Rule rule;
+  Ways ways;
+};
+
+constexpr auto mendings = std::to_array<Mending>({
+    // Raising the saddle clears what reaches too deep into the frame, lowering it gains insertion.
+    {Rule::blockage, {RemedyKind::raise_saddle}},
+    {Rule::clearance, {RemedyKind::raise_saddle}},
+    {Rule::head, {RemedyKind::raise_saddle}},
+    {Rule::grip_upper, {RemedyKind::raise_saddle}},
+    {Rule::mark, {RemedyKind::lower_saddle}},
+    {Rule::post_minimum, {RemedyKind::lower_saddle}},
+    {Rule::frame_minimum, {RemedyKind::lower_saddle}},
+    {Rule::floor_round, {RemedyKind::lower_saddle}},
+    {Rule::floor_other, {RemedyKind::lower_saddle}},
+    {Rule::junction, {RemedyKind::lower_saddle}},
+    {Rule::grip_lower, {RemedyKind::lower_saddle}},
+    {Rule::bore_fit, {RemedyKind::check_diameter}},
+    // A ring above the stem leaves the bar where it is.
+    {Rule::preload, {RemedyKind::ring_above, RemedyKind::ring_below}},
+    {Rule::gap_least, {RemedyKind::ring_above, RemedyKind::ring_below}},
+    {Rule::gap_least_maker, {RemedyKind::ring_above, RemedyKind::ring_below}},
+    {Rule::gap_most, {RemedyKind::fewer_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::gap_most_maker,
+     {RemedyKind::fewer_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::stem_recess, {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::stem_cover,
+     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts,
+      RemedyKind::approved_recess}},
+    {Rule::stem_cover_maker,
+     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::expander_reach,
+     {RemedyKind::longer_expander, RemedyKind::stem_lowest_up, RemedyKind::move_below}},
+    {Rule::expander_top, {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
+    {Rule::spacers_below,
+     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::stem_with_rise}},
+    {Rule::spacers_above_least, {RemedyKind::ring_above, RemedyKind::move_above}},
+    {Rule::spacers_above_most,
+     {RemedyKind::fewer_above, RemedyKind::move_below, RemedyKind::stem_lowest_up}},
+    {Rule::rider_mass, {RemedyKind::other_part}},
+    {Rule::max_cut, {RemedyKind::respect_maker}},
+    {Rule::min_length, {RemedyKind::respect_maker}},
+});
+
+Ways ways_for(Rule rule) {
+  const auto found = std::ranges::find(mendings, rule, &Mending::rule);
+  require(found != mendings.end(), "a limit that nothing mends");
+  return found->ways;
+}
+
+// What makes room between two limits that exclude each other.
+Ways ways_between(Rule lower, Rule upper) {
+  const auto upper_is = [&](auto... rules) { return ((upper == rules) || ...); };
+  const bool maker = upper_is(Rule::max_cut, Rule::min_length);
+  if (row_of(lower).for_seatpost) {
+    return maker ? Ways{RemedyKind::raise_saddle} : Ways{RemedyKind::narrow_range};
+  }
+  if (lower == Rule::expander_reach) {
+    return {RemedyKind::longer_expander, RemedyKind::stem_lowest_up, RemedyKind::move_below,
+            RemedyKind::fewer_above};
+  }
+  if (upper_is(Rule::stem_recess, Rule::stem_cover, Rule::stem_cover_maker, Rule::expander_top)) {
+    return {RemedyKind::ring_above, RemedyKind::move_above};
+  }
+  return maker ? Ways{RemedyKind::ring_above, RemedyKind::ring_below}
+               : Ways{RemedyKind::respect_maker};
+}
+
+// A fork whose steerer ends too low, and nothing that is there brings the stack down to it.
+bool asks_for_a_longer_steerer(Rule rule) {
+  constexpr auto rules =
+      std::to_array<Rule>({Rule::gap_most, Rule::gap_most_maker, Rule::stem_recess,
+                           Rule::stem_cover, Rule::stem_cover_maker, Rule::expander_top});
+  return std::ranges::find(rules, rule) != rules.end();
+}
+
+// ---- how a job stands ----
+
+struct Stands {
+  std::vector<bool> open;      // by place in the limits: keeps a yes away
+  std::vector<bool> short_of;  // does not hold
+  bool needs_cut = false;
+  bool has_cut = false;
+
+  [[nodiscard]] bool lacks_cut() const { return needs_cut && !has_cut; }
+};
+
+// The rules of the verdict, limit by limit: also those that a worse one keeps out of sight.
+Stands stands(const Plan& plan) {
+  Stands now;
+  now.has_cut = plan.planned.has_value();
+  bool any_broken = false;
+  for (const JudgedLimit& limit : plan.limits) {
+    const bool broken =
+        is_hard(limit.row().origin) && as_judged(limit, plan).status == Status::broken;
+    any_broken = any_broken || broken;
+    now.needs_cut = now.needs_cut || (broken && !plan.wanted && limit.row().sense == Sense::helps);
+  }
+  for (std::size_t i = 0; i < plan.limits.size(); ++i) {
+    const JudgedLimit& limit = plan.limits[i];
+    const Status status = as_judged(limit, plan).status;
+    const bool fixed = limit.row().sense == Sense::fixed;
+    bool open = false;
+    if (!is_hard(limit.row().origin)) {
+      open = status == Status::broken && (!now.needs_cut || fixed);
+    } else if (status == Status::broken) {
+      open = plan.wanted || limit.row().sense != Sense::helps || !now.has_cut;
+    } else {
+      open = status == Status::in_doubt && (fixed || !any_broken);
+    }
+    if (now.lacks_cut()) {
+      open = open || (limit.governs && !fixed);
+      open = open || (plan.conflict && (plan.conflict->lower == i || plan.conflict->upper == i));
+    }
+    now.open.push_back(open);
+    now.short_of.push_back(status != Status::holds);
+  }
+  return now;
+}
+
+Stands stands(const After& after) {
+  Stands now;
+  for (const JudgedLimit& limit : after.limits) {
+    now.open.push_back(limit.at.status != Status::holds);
+  }
+  now.short_of = now.open;
+  return now;
+}
+
+// ---- trying ----
+
+using Named = std::vector<std::size_t>;  // limits, by their places
+
+// A job to try things on: rings in lists, and how it stands as it is.
+struct Tried {
+  Job job;
+  Bench bench;
+  std::function<Stands(const Job&)> look;
+  Stands before;
+
+  [[nodiscard]] bool mends(const Stands& then, const Named& named) const {
+    return !then.lacks_cut() &&
+           std::ranges::none_of(named, [&](std::size_t i) { return then.open.at(i); });
+  }
+  [[nodiscard]] bool breaks_nothing(const Stands& then, const Named& named,
+                                    bool cut_may_come) const {
+    bool worse = then.needs_cut && !before.needs_cut && !cut_may_come;
+    for (std::size_t i = 0; i < then.open.size(); ++i) {
+      worse = worse || (then.open[i] && !before.short_of[i]);
+    }
+    return !worse && mends(then, named);
+  }
+};
+
+bool can_be_built(const Job& job) {
+  return job.kind == Kind::steerer || impossible_triangles(job).empty();
+}
+
+struct Range {
+  double least_mm = 0.0;
+  double most_mm = 0.0;
+};
+
+constexpr double tenth = 0.1;  // mm, the finest that is printed
+
+// From the least that mends to the most that breaks nothing, in tenths up to `most`: mending grows
+// with the amount and so does breaking, so halving finds where each begins.
+std::optional<Range> range_of(const std::function<bool(double)>& mends,
+                              const std::function<bool(double)>& is_good, double most_mm) {
+  auto top = static_cast<int>(std::floor(most_mm / tenth + grain));
+  while (top > 0 && !mends(top * tenth)) {
+    top /= 2;  // beyond what breaks something, not even the limit itself need hold
+  }
+  if (top <= 0) {
+    return std::nullopt;
+  }
+  int too_little = 0;
+  int least = top;
+  while (least - too_little > 1) {
+    const int middle = (least + too_little) / 2;
+    (mends(middle * tenth) ? least : too_little) = middle;
+  }
+  if (!is_good(least * tenth)) {
+    return std::nullopt;
+  }
+  int most = least;
+  int too_much = static_cast<int>(std::floor(most_mm / tenth + grain)) + 1;
+  while (too_much - most > 1) {
+    const int middle = (most + too_much) / 2;
+    (is_good(middle * tenth) ? most : too_much) = middle;
+  }
+  return Range{least * tenth, most * tenth};
+}
+
+// How much of each move there can be, in millimetres, whatever the limits say.
+struct Reach {
+  RemedyKind kind;
+  double (*most_mm)(const Job&);
+};
+
+// More than any rider moves the saddle, anybody stacks of new rings, there is between the tallest
+// and the flattest headset cover, or an expander is longer than another (common practice).
+constexpr double of_saddle = 200;
+constexpr double of_new_rings = 60;
+constexpr double of_covers = 10;
+constexpr double of_expanders = 100;
+
+double rings_below(const Job& job) { return sum_mm(job.spacers.highest); }
+double rings_above(const Job& job) { return sum_mm(job.spacers.above); }
+
+constexpr auto reaches = std::to_array<Reach>({
+    {RemedyKind::raise_saddle, [](const Job&) { return of_saddle; }},
+    {RemedyKind::lower_saddle, [](const Job&) { return of_saddle; }},
+    {RemedyKind::narrow_range,
+     [](const Job& job) {
+       return (job.saddle.highest->nominal - job.saddle.lowest->nominal).in_mm();
+     }},
+    {RemedyKind::ring_above, [](const Job&) { return of_new_rings; }},
+    {RemedyKind::ring_below, [](const Job&) { return of_new_rings; }},
+    {RemedyKind::rings_out, rings_below},
+    {RemedyKind::move_above, rings_below},
+    {RemedyKind::fewer_above, rings_above},
+    {RemedyKind::move_below, rings_above},
+    {RemedyKind::stem_lowest_up,
+     [](const Job& job) { return rings_below(job) - sum_mm(job.spacers.lowest); }},
+    {RemedyKind::lower_parts,
+     [](const Job& job) {
+       const Maybe<Length>& upper = job.headset.upper;
+       return upper ? std::min(of_covers, upper->nominal.in_mm()) : of_covers;
+     }},
+    {RemedyKind::longer_expander, [](const Job&) { return of_expanders; }},
+});
+
+const Reach* reach_of(RemedyKind kind) {
+  const auto* const found = std::ranges::find(reaches, kind, &Reach::kind);
+  return found == reaches.end() ? nullptr : found;
+}
+
+bool is_a_move(RemedyKind kind) { return reach_of(kind) != nullptr; }
+
+// ---- rings that do it ----
+
+bool is_above(RemedyKind kind) {
+  return kind == RemedyKind::ring_above || kind == RemedyKind::fewer_above ||
+         kind == RemedyKind::move_below;
+}
+
+// Which rings make it. `known`: whether anybody has said which there are.
+std::optional<Picked> picked_rings(const Tried& on, RemedyKind kind, const Range& range,
+                                   bool& known) {
+  const std::vector<Length> none;
+  const Bench& b = on.bench;
+  const auto& here = is_above(kind) ? b.above : b.below;
+  const bool on_hand_counts = kind != RemedyKind::move_above && kind != RemedyKind::move_below;
+  const std::vector<Length>& spare = b.spare && on_hand_counts ? *b.spare : none;
+  known = puts_rings_on(kind) ? b.spare.has_value() : here.has_value();
+  if (!known) {
+    return std::nullopt;
+  }
+  if (puts_rings_on(kind)) {
+    return pick_rings(here ? *here : none, spare, range.least_mm, range.most_mm);
+  }
+  if (kind == RemedyKind::stem_lowest_up) {
+    const double now = sum_mm(on.job.spacers.lowest);
+    return pick_rings(none, *b.below, now + range.least_mm, now + range.most_mm);
+  }
+  return pick_rings(*here, spare, -range.most_mm, -range.least_mm);
+}
+
+RingChange change_by(const Picked& picked) {
+  RingChange change;
+  for (const Length ring : picked.out) {
+    change.out_mm += ring.in_mm();
+  }
+  for (const Length ring : picked.in) {
+    change.in_mm.push_back(ring.in_mm());
+  }
+  return change;
+}
+
+// The same, and that the rings themselves, each with its own doubt, do what their sum does.
+bool name_rings(const Tried& on, const Named& named, bool cut_may_come, Remedy& way) {
+  if (!is_about_rings(way.kind) && way.kind != RemedyKind::stem_lowest_up) {
+    return true;
+  }
+  bool known = false;
+  const auto picked = picked_rings(on, way.kind, {way.amount, way.most}, known);
+  const bool good =
+      picked && (way.kind == RemedyKind::stem_lowest_up ||
+                 on.breaks_nothing(on.look(moved(on.job, way.kind, change_by(*picked))), named,
+                                   cut_may_come));
+  if (good) {
+    way.take_out = picked->out;
+    way.put_in = picked->in;
+  }
+  way.none_on_hand = known && !good;
+  return good || !known || puts_rings_on(way.kind);  // a ring can be bought
+}
+
+// ---- one way for one or more limits ----
+
+bool all_fixed(const std::vector<JudgedLimit>& limits, const Named& named) {
+  return std::ranges::all_of(named,
+                             [&](std::size_t i) { return limits[i].row().sense == Sense::fixed; });
+}
+
+std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& limits,
+                            RemedyKind kind, const Named& named) {
+  const bool cut_may_come = all_fixed(limits, named);
+  const auto after_it = [&](RemedyKind which, double mm) -> std::optional<Stands> {
+    const Job then = moved(on.job, which, mm);
+    return can_be_built(then) ? std::optional(on.look(then)) : std::nullopt;
+  };
+  // A range of heights may be narrowed at either end.
+  const bool narrows = kind == RemedyKind::narrow_range;
+  const auto mends = [&](double mm) {
+    const auto then = after_it(kind, mm);
+    const auto other = narrows ? after_it(RemedyKind::lower_saddle, mm) : then;
+    return then && other && on.mends(*then, named) && on.mends(*other, named);
+  };
+  const auto is_good = [&](double mm) {
+    const auto then = after_it(kind, mm);
+    const auto other = narrows ? after_it(RemedyKind::lower_saddle, mm) : then;
+    return then && other && on.breaks_nothing(*then, named, cut_may_come) &&
+           on.breaks_nothing(*other, named, cut_may_come);
+  };
+  const auto range = range_of(mends, is_good, reach_of(kind)->most_mm(on.job));
+  if (!range) {
+    return std::nullopt;
+  }
+  Remedy way;
+  way.kind = kind;
+  way.amount = range->least_mm;
+  way.most = kind == RemedyKind::longer_expander ? 0.0 : range->most_mm;
+  return name_rings(on, named, cut_may_come, way) ? std::optional(way) : std::nullopt;
+}
+
+// The stem angle that keeps the bar where it is with `rings` mm less below the stem.
+std::optional<double> rise_for(const Job& job, double rings) {
+  if (!job.frame.head_angle || !job.stem.length || !job.stem.angle ||
+      job.stem.length->nominal.in_mm() <= 0.0) {
+    return std::nullopt;
+  }
+  constexpr double radians = std::numbers::pi / 180.0;
+  const double phi = job.frame.head_angle->nominal.in_deg() * radians;
+  const double alpha = job.stem.angle->nominal.in_deg() * radians;
+  const double up =
+      std::cos(phi - alpha) + rings * std::sin(phi) / job.stem.length->nominal.in_mm();
+  if (up >= 1.0) {
+    return std::nullopt;
+  }
+  return (phi - std::acos(up)) / radians;
+}
+
+Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
+
+double missing(const Standing& s) { return s.guard - s.margin; }
+
+// No maker's word goes beyond the published limit.
+std::optional<Remedy> approved_recess(const Tried& on, const Named& named, double missing_mm) {
+  if (missing_mm > *row_of(Rule::stem_recess).figure + grain) {
+    return std::nullopt;
+  }
+  const double up = std::ceil(missing_mm / tenth - grain) * tenth;
+  const Stands then = on.look(moved(on.job, RemedyKind::approved_recess, up));
+  if (!on.breaks_nothing(then, named, false)) {
+    return std::nullopt;
+  }
+  return Remedy{RemedyKind::approved_recess, std::nullopt, 0.0, up};
+}
+
+bool has_way(Rule rule, RemedyKind kind) {
+  const Ways ways = ways_for(rule);
+  return std::ranges::find(ways, std::optional(kind)) != ways.end();
+}
+
+// Everything that is asked of one limit or of two that collide.
+class Mender {
+ public:
+  Mender(const Tried& on, const std::vector<JudgedLimit>& limits) : on_(on), limits_(limits) {}
+
+  // One figure that settles all of them, where there is one: nobody moves a saddle twice.
+  void mend(std::size_t limit, double missing_mm, std::vector<Remedy>& ways) const {
+    const Rule rule = limits_[limit].rule;
+    std::vector<Remedy> for_all;  // of what is open
+    std::vector<Remedy> for_it;
+    for (const auto& kind : ways_for(rule)) {
+      if (!kind) {
+        continue;
+      }
+      std::optional<Remedy> way;
+      if (*kind == RemedyKind::approved_recess) {
+        way = approved_recess(on_, {limit}, missing_mm);
+      } else if (*kind == RemedyKind::stem_with_rise) {
+        way = stem_with_rise(limit);
+      } else if (!is_a_move(*kind)) {
+        way = just(*kind);
+      } else if (const auto all = tried(on_, limits_, *kind, open_with(limit))) {
+        for_all.push_back(*all);
+      } else {
+        way = move_for(*kind, limit);
+      }
+      if (way) {
+        for_it.push_back(*way);
+      }
+    }
+    // Nobody is sent half the way where one way settles everything.
+    for (const Remedy& way : for_all.empty() ? for_it : for_all) {
+      add(way, ways);
+    }
+    if (for_all.empty() && for_it.empty() && asks_for_a_longer_steerer(rule)) {
+      add({RemedyKind::longer_steerer, std::nullopt, 0.0, missing_mm}, ways);
+    }
+  }
+
+  void make_room(std::size_t lower, std::size_t upper, std::vector<Remedy>& ways) const {
+    for (const auto& kind : ways_between(limits_[lower].rule, limits_[upper].rule)) {
+      if (kind && !is_a_move(*kind)) {
+        add(just(*kind), ways);
+      } else if (const auto way =
+                     kind ? tried(on_, limits_, *kind, {lower, upper}) : std::nullopt) {
+        add(*way, ways);
+      }
+    }
+  }
+
+ private:
+  static void add(const Remedy& way, std::vector<Remedy>& ways) {
+    if (std::ranges::find(ways, way) == ways.end()) {
+      ways.push_back(way);
+    }
+  }
+
+  [[nodiscard]] Named open_with(std::size_t limit,
+                                const std::function<bool(Rule)>& which = nullptr) const {
+    Named all;
+    for (std::size_t i = 0; i < limits_.size(); ++i) {
+      if (i == limit || (on_.before.open[i] && (!which || which(limits_[i].rule)))) {
+        all.push_back(i);
+      }
+    }
+    return all;
+  }
+
+  // For all that this helps, or else for the one.
+  [[nodiscard]] std::optional<Remedy> move_for(RemedyKind kind, std::size_t limit) const {
+    const Named all = open_with(limit, [&](Rule rule) { return has_way(rule, kind); });
+    auto way = tried(on_, limits_, kind, all);
+    return way || all.size() == 1 ? way : tried(on_, limits_, kind, {limit});
+  }
+
+  [[nodiscard]] std::optional<Remedy> stem_with_rise(std::size_t limit) const {
+    auto way = move_for(RemedyKind::rings_out, limit);
+    const auto rise = way ? rise_for(on_.job, way->amount) : std::nullopt;
+    if (!rise) {
+      return std::nullopt;
+    }
+    way->kind = RemedyKind::stem_with_rise;
+    way->angle_deg = *rise;
+    return way;
+  }
+
+  const Tried& on_;
+  const std::vector<JudgedLimit>& limits_;
+};
+
+Tried ready(const Job& job, std::function<Stands(const Job&)> look) {
+  Tried on;
+  on.job = job.kind == Kind::steerer ? with_rings_listed(job) : job;
+  on.bench = bench_of(on.job);
+  on.look = std::move(look);
+  on.before = on.look(on.job);
+  return on;
+}
+
+// ---- holds ----
+
+bool is_of_a_limit(HoldReason reason) {
+  return reason == HoldReason::limit_in_doubt || reason == HoldReason::rule_of_thumb_broken ||
+         reason == HoldReason::practice_missed;
+}
+
+bool is_of_a_window(HoldReason reason) {
+  return reason == HoldReason::window_empty || reason == HoldReason::window_too_narrow;
+}
+
+void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::vector<Hold>& holds) {
+  const Mender mender(on, limits);
+  const bool post = on.job.kind == Kind::seatpost;
+  for (Hold& hold : holds) {
+    std::vector<Remedy> first;
+    std::vector<Remedy> last;
+    if (is_of_a_limit(hold.reason) && hold.limit) {
+      const JudgedLimit& limit = limits[*hold.limit];
+      mender.mend(*hold.limit, missing(hold.at_the_cut ? limit.at : limit.uncut), last);
+    } else if (is_of_a_window(hold.reason)) {
+      if (hold.limit && hold.second) {
+        // Rings are surer than readings once more; a saddle height is another bicycle's fit.
+        mender.make_room(*hold.limit, *hold.second, post ? last : first);
+      }
+      if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
+        mender.mend(*hold.limit, missing(limits[*hold.limit].uncut), last);
+      }
+      if (post) {
+        last.push_back(just(RemedyKind::exchange_post));
+      }
+    }
+    hold.remedies.insert(hold.remedies.begin(), first.begin(), first.end());
+    hold.remedies.insert(hold.remedies.end(), last.begin(), last.end());
+    // A hold says what to do even where nothing can move: another post.
+    if (post && hold.remedies.empty()) {
+      hold.remedies.push_back(just(RemedyKind::exchange_post));
+    }
+  }
+}
+
+// ---- a reject ----
+
+// A post of another length, which is surer than another saddle height.
+void add_exchange(const Plan& plan, const std::vector<const JudgedLimit*>& broken,
+                  std::vector<Remedy>& ways) {
+  const auto any = [&](Sense sense) {
+    return std::ranges::any_of(broken, [&](const auto* l) { return l->row().sense == sense; });
+  };
+  // No other length helps a head in the frame or a clamp outside of its grip zone.
+  if (!plan.wanted && any(Sense::hurts)) {
+    ways.push_back(just(RemedyKind::longer_post));
+  } else if (plan.seatpost->uncut_fit && !any(Sense::fixed)) {
+    ways.push_back(just(RemedyKind::exchange_post));
+  }
+}
+
+std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
+  const Mender mender(on, plan.limits);
+  const std::vector<const JudgedLimit*> broken = in_the_way(plan);
+  std::vector<Remedy> ways;
+  if (plan.seatpost) {
+    add_exchange(plan, broken, ways);
+  }
+  for (const JudgedLimit* limit : broken) {
+    if (plan.seatpost && plan.wanted && plan.window && limit->row().sense != Sense::fixed) {
+      continue;  // another cut mends it
+    }
+    mender.mend(static_cast<std::size_t>(limit - plan.limits.data()),
+                missing(as_judged(*limit, plan)), ways);
+  }
+  if (broken.empty() && plan.conflict) {
+    mender.make_room(plan.conflict->lower, plan.conflict->upper, ways);
+  }
+  if (ways.empty() && plan.steerer) {
+    ways.push_back(just(RemedyKind::respect_maker));
+  }
+  return ways;
+}
+
+// ---- after the cut ----
+
+// What an unfit post is still good for: a range of saddle heights, a further cut, another rider's
+// bicycle, or nothing.
+std::vector<Remedy> ways_on_of_post(const After& after) {
+  const bool too_short = breaks(after, Sense::hurts);
+  if (is_past_mending(after) || (too_short && !after.saddle_range)) {
+    return {just(RemedyKind::scrap)};
+  }
+  std::vector<Remedy> ways;
+  const auto rider = std::ranges::find(after.limits, Rule::rider_mass, &JudgedLimit::rule);
+  if (rider != after.limits.end() && rider->at.status == Status::broken) {
+    ways.push_back(just(RemedyKind::other_part));
+  }
+  if (after.saddle_range) {
+    ways.push_back(just(RemedyKind::ride_within));
+  }
+  if (breaks(after, Sense::helps) && !too_short) {
+    ways.push_back(just(RemedyKind::cut_again));
+  }
+  if (ways.empty()) {
+    ways.push_back(just(RemedyKind::scrap));
+  }
+  return ways;
+}
+
+// What makes an unfit steerer fit once more: rings, other parts, a further cut, or nothing. Rules
+// of thumb have their say in how much, so that what mends one limit need not be done twice.
+std::vector<Remedy> ways_on_of_steerer(const Tried& on, const After& after) {
+  if (is_past_mending(after)) {
+    return {just(RemedyKind::scrap)};
+  }
+  const Mender mender(on, after.limits);
+  std::vector<Remedy> ways;
+  for (std::size_t i = 0; i < after.limits.size(); ++i) {
+    if (after.limits[i].at.status != Status::holds) {
+      mender.mend(i, missing(after.limits[i].at), ways);
+    }
+  }
+  if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
+    ways.push_back(just(RemedyKind::cut_again));
+  }
+  return ways;
+}
+
+}  // namespace
+
+void add_remedies(const Job& job, Plan& plan) {
+  if (is_yes(plan.verdict)) {
+    return;
+  }
+  const Tried on = ready(job, [](const Job& other) {
+    return stands(other.kind == Kind::seatpost ? plan_seatpost(other) : plan_steerer(other));
+  });
+  mend_holds(on, plan.limits, plan.holds);
+  if (plan.verdict == Verdict::reject) {
+    plan.remedies = ways_out(on, plan);
+  }
+}
+
+void add_remedies(const Job& job, After& after) {
+  if (after.verdict == AfterVerdict::fit) {
+    return;
+  }
+  const Tried on = ready(job, [](const Job& other) {
+    return stands(other.kind == Kind::seatpost ? seatpost_after(other) : steerer_after(other));
+  });
+  if (after.verdict == AfterVerdict::unfit) {
+    after.remedies =
+        job.kind == Kind::seatpost ? ways_on_of_post(after) : ways_on_of_steerer(on, after);
+  }
+  mend_holds(on, after.limits, after.holds);
+  offer_further_cut(after);
+}
+
+}  // namespace kerfmark::plan
