@@ -198,19 +198,20 @@ std::string picture(const InsertionCheck& check, const View& view, const Words& 
   const double top = std::min(0.0, places.line.value_or(0.0));
   const double scale = scale_for(places.lower_end - top);
   const auto row_of = [&](double mm) { return std::lround(mm / scale); };
-  const std::optional<long> line = places.line ? std::optional(row_of(*places.line)) : std::nullopt;
+  const long line = row_of(places.line.value_or(0.0));
+  const auto is_line = [&](long row) { return places.line && row == line; };
   const long end = row_of(places.lower_end);
   std::string out =
       wrapped("", words.say(key("picture", "scale"), {{"scale", plain(scale, words)}}), view.width);
-  for (long row = std::min(0L, line.value_or(0)) - 2; row <= end + 1; ++row) {
-    const Row& drawn = row == end && row == 0    ? end_at_collar
-                       : row == end              ? end_in_tube
-                       : row == line && row == 0 ? line_at_collar
-                       : row == line             ? (row < 0 ? line_alone : line_in_tube)
-                       : row == 0                ? collar_row
-                       : row < 0                 ? post_alone
-                       : row < end               ? in_tube
-                                                 : tube_alone;
+  for (long row = std::min(0L, line) - 2; row <= end + 1; ++row) {
+    const Row& drawn = row == end && row == 0     ? end_at_collar
+                       : row == end               ? end_in_tube
+                       : is_line(row) && row == 0 ? line_at_collar
+                       : is_line(row)             ? (row < 0 ? line_alone : line_in_tube)
+                       : row == 0                 ? collar_row
+                       : row < 0                  ? post_alone
+                       : row < end                ? in_tube
+                                                  : tube_alone;
     std::string beside;
     const auto say = [&](std::string_view name) {
       beside += (beside.empty() ? "   " : "; ") +
@@ -220,7 +221,7 @@ std::string picture(const InsertionCheck& check, const View& view, const Words& 
     if (row == 0) {
       say("collar");
     }
-    if (row == line) {
+    if (is_line(row)) {
       say("line");
     }
     if (row == end) {
