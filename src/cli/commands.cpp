@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <iostream>
 #include <optional>
 
 #include "cores.hpp"
@@ -123,11 +122,11 @@ Answer plan_one(const PlanRequest& request, const std::string& file, const ShopF
   try {
     text = read_whole(file, job::most_bytes);
   } catch (const Trouble& trouble) {
-    std::cerr << "kerfmark: " << text::harmless(trouble.what()) << "\n";
+    say("kerfmark: " + text::harmless(trouble.what()) + "\n");
     return bad_file(request, file, {{{}, {}, {}, trouble.what()}});
   }
   const job::Outcome outcome = job::read_job(text, file, shop.text);
-  std::cerr << job::with_source_lines(outcome.findings, outcome.left_out, text);
+  say(job::with_source_lines(outcome.findings, outcome.left_out, text));
   if (!outcome.job) {
     return bad_file(request, file, lines_of(outcome.findings), outcome.left_out);
   }
@@ -170,7 +169,7 @@ void write_sheet(const std::string& path, const sheet::PrintedSheet& printed,
                  const std::string& about) {
   write_whole(path, printed.pdf);
   for (const std::string& caution : printed.cautions) {
-    std::cerr << text::harmless(about) << ": caution: " << caution << "\n";
+    say(text::harmless(about) + ": caution: " + caution + "\n");
   }
 }
 
@@ -251,7 +250,7 @@ ExitStatus usage(const std::string& complaints) {
   std::size_t start = 0;
   while (start < complaints.size()) {
     const std::size_t end = std::min(complaints.find('\n', start), complaints.size());
-    std::cerr << "kerfmark: " << text::harmless(complaints.substr(start, end - start)) << "\n";
+    say("kerfmark: " + text::harmless(complaints.substr(start, end - start)) + "\n");
     start = end + 1;
   }
   return ExitStatus::trouble;

@@ -2,7 +2,6 @@
 
 #include <array>
 #include <charconv>
-#include <iostream>
 #include <optional>
 #include <string>
 #include <string_view>

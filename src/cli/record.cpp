@@ -5,7 +5,6 @@
 #include <charconv>
 #include <chrono>
 #include <filesystem>
-#include <iostream>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -230,7 +229,7 @@ sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const
 
 void say_cautions(const sheet::PrintedSheet& printed, const std::string& about) {
   for (const std::string& caution : printed.cautions) {
-    std::cerr << text::harmless(about) << ": caution: " << caution << "\n";
+    say(text::harmless(about) + ": caution: " + caution + "\n");
   }
 }
 
@@ -255,7 +254,7 @@ std::string now_utc() {
 std::optional<plan::Job> read_and_say(const std::string& text, const std::string& file,
                                       const ShopFile& shop) {
   job::Outcome outcome = job::read_job(text, file, shop.text);
-  std::cerr << job::with_source_lines(outcome.findings, outcome.left_out, text);
+  say(job::with_source_lines(outcome.findings, outcome.left_out, text));
   return std::move(outcome.job);
 }
 
@@ -345,11 +344,11 @@ ExitStatus record_add(const RecordRequest& request) {
   std::vector<std::string> others = files_of_register(path);
   others.insert(others.end(), {request.job, shop->path});
   if (!request.sheet.empty()) {
-    std::cerr << texts_left_out(choice, *shop);
+    say(texts_left_out(choice, *shop));
     refuse_unless_pdf_may_go_to(request.sheet, others);
   }
   Register book = replaces ? Register::open(path) : Register::open_or_create(path);
-  std::optional<Draft> draft;
+  std::optional<files::Draft> draft;
   const records::Added added = book.add(entry, [&](const Mark& next) {
     if (!request.sheet.empty()) {
       refuse_unless_pdf_may_go_to(request.sheet, others);  // all of them are there now
@@ -373,7 +372,7 @@ ExitStatus record_add(const RecordRequest& request) {
                   "it is stored, but the program " + std::string("cannot ") + trouble.doing + " " +
                       trouble.path + ": " + trouble.reason);
   }
-  std::cerr << words_about(added, replaces);
+  say(words_about(added, replaces));
   return status_of(plan);
 }
 
@@ -408,7 +407,7 @@ ExitStatus record_list(const RecordRequest& request) {
     print(found.empty() ? "No record is like that.\n" : list_text(found, view_of_output(false)));
   }
   if (more) {
-    std::cerr << "kerfmark: the newest " << newest << "; --all lists the older ones too\n";
+    say("kerfmark: the newest " + std::to_string(newest) + "; --all lists the older ones too\n");
   }
   return ExitStatus::yes;
 }
@@ -424,7 +423,7 @@ std::string report_then(const Record& record, const Papers& papers,
     return report::text_report(replayed->job, replayed->plan, view, words, report::Extent::full);
   }
   return "kerfmark " + std::string(version) + " would not say the same of this job as kerfmark " +
-         record.facts.program_version + "\nsaid then. What was said then:\n\n" +
+         text::harmless(record.facts.program_version) + "\nsaid then. What was said then:\n\n" +
          report::json_for_people(papers.result_json);
 }
 
@@ -438,9 +437,8 @@ void print_sheet_again(const RecordRequest& request, const Record& record, const
   const sheet::PrintedSheet printed = sheet_of(*replayed, record.facts, papers, record.mark);
   say_cautions(printed, named(record.mark.number));
   if (record.facts.program_version != version) {
-    std::cerr << "kerfmark: caution: " << named(record.mark.number) << " was made by kerfmark "
-              << text::harmless(record.facts.program_version)
-              << "; its sheet may have looked otherwise\n";
+    say("kerfmark: caution: " + named(record.mark.number) + " was made by kerfmark " +
+        text::harmless(record.facts.program_version) + "; its sheet may have looked otherwise\n");
   }
   write_whole(request.sheet, printed.pdf);
 }
@@ -496,7 +494,7 @@ ExitStatus record_export(const RecordRequest& request) {
   refuse_taken(request.file);
   refuse_shared(request.file, files_of_register(book->path));
   const bool csv = request.format == formats[0];
-  Draft file(request.file);
+  files::Draft file(request.file);
   file.append(csv ? csv_header() : R"({"schema":1,"records":[)");
   std::size_t count = 0;
   book->book.each([&](const Record& record, const Papers& papers) {
@@ -504,7 +502,7 @@ ExitStatus record_export(const RecordRequest& request) {
     ++count;
   });
   file.append(csv ? "" : "\n]}\n");
-  file.become_target();
+  become_target(file, request.file);
   print("Wrote " + counted(count, "record") + " to " + text::harmless(request.file) + "\n");
   return ExitStatus::yes;
 }
@@ -515,7 +513,8 @@ std::string head_line(const records::Verification& found) {
   if (found.count == 0) {
     return "There is no record in it.\n";
   }
-  return "The last is record " + std::to_string(found.last) + ", hash " + found.head + "\n";
+  return "The last is record " + std::to_string(found.last) + ", hash " +
+         text::harmless(found.head) + "\n";
 }
 
 }  // namespace
@@ -570,10 +569,10 @@ ExitStatus record_backup(const RecordRequest& request) {
   refuse_taken(request.file);
   refuse_shared(request.file, files_of_register(book->path));
   const Mark last = book->book.copy_to(request.file);
-  print(
-      "Wrote " + text::harmless(request.file) + ": " +
-      (last.number == 0 ? "no record yet" : "up to " + named(last.number) + ", hash " + last.hash) +
-      "\n");
+  print("Wrote " + text::harmless(request.file) + ": " +
+        (last.number == 0 ? "no record yet"
+                          : "up to " + named(last.number) + ", hash " + text::harmless(last.hash)) +
+        "\n");
   return ExitStatus::yes;
 }
 

@@ -1,6 +1,7 @@
 #include "record_text.hpp"
 
 #include <algorithm>
+#include <array>
 #include <string_view>
 #include <vector>
 
@@ -8,6 +9,8 @@
 #include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/listing.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+#include "kerfmark/trouble.hpp"
 
 namespace kerfmark::cli {
 namespace {
@@ -129,11 +132,34 @@ std::vector<JsonField> fields_of(const Record& record) {
           {"forgets", forgets_of(record)}};
 }
 
-// A cell that begins like this would be reckoned by a spreadsheet (CWE-1236).
-constexpr std::string_view formula_signs = "=+-@\t\r";
+// A spreadsheet reckons a cell that begins like this (CWE-1236), also in the wide and the small
+// forms of the signs, of which some programs make the plain ones.
+constexpr auto formula_signs =
+    std::to_array<std::string_view>({"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20",
+                                     "\uFE66", "\uFE62", "\uFE63", "\uFE6B", "\u2212"});
+
+// And it may take the blanks before them away first, of whatever width.
+constexpr auto blanks = std::to_array<std::string_view>(
+    {" ",      "\t",     "\r",     "\n",     "\v",     "\f",     "\u00A0", "\u1680", "\u2000",
+     "\u2001", "\u2002", "\u2003", "\u2004", "\u2005", "\u2006", "\u2007", "\u2008", "\u2009",
+     "\u200A", "\u200B", "\u2028", "\u2029", "\u202F", "\u205F", "\u2060", "\u3000", "\uFEFF"});
+
+bool is_formula(std::string_view text) {
+  const auto begins_with = [&](std::string_view sign) { return text.starts_with(sign); };
+  for (;;) {
+    const auto blank = std::ranges::find_if(blanks, begins_with);
+    if (blank == blanks.end()) {
+      return std::ranges::any_of(formula_signs, begins_with);
+    }
+    text.remove_prefix(blank->size());
+  }
+}
 
 std::string csv_text(const std::string& text) {
-  std::string cell = text.find_first_of(formula_signs) == 0 ? "'" + text : text;
+  // Line ends stay, as a cell may have several lines.
+  std::string shown = text::harmless_lines(text, text::Colours::none);
+  std::ranges::replace(shown, '\t', ' ');
+  std::string cell = is_formula(text) ? "'" + shown : shown;
   if (cell.find_first_of(",\"\r\n") == std::string::npos) {
     return cell;
   }
@@ -214,6 +240,10 @@ std::string json_of(const Record& record, const Papers& papers) {
   fields.push_back({"language", text_or_null(record.facts.language)});
   fields.push_back({"shop", or_null(papers.shop)});
   fields.push_back({"job", papers.job});
+  if (!report::is_json(papers.result_json)) {
+    throw Trouble("show", "record " + std::to_string(record.mark.number),
+                  "its result is not as it was stored; kerfmark record verify says more");
+  }
   fields.push_back({"result", JsonText{papers.result_json}});
   return report::json_object(fields);
 }

@@ -169,7 +169,8 @@ void add_insertion(CLI::App& app, InsertionRequest& request) {
   length("--exposed", request.exposed, "Rail clamp centre to collar edge, with --length");
   length("--mark", request.mark, "Lower end up to the printed minimum-insertion mark");
   length("--minimum", request.minimum, "Minimum insertion that the maker of post or frame states");
-  length("--diameter", request.diameter, "Diameter of a round post: less than twice it is a reject");
+  length("--diameter", request.diameter,
+         "Diameter of a round post: less than twice it is a reject");
   word("--with", request.with, "What the lengths were read with, such as tape; else a steel rule",
        "INSTRUMENT");
   insertion->add_flag("--json", request.json, "One line of JSON instead of the answer in words");

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <iostream>
 #include <string_view>
 #include <vector>
 
@@ -100,7 +99,7 @@ std::optional<ShopFile> find_shop(const std::string& flag) {
   }
   file.text = read_whole(file.path, job::most_bytes);
   auto [shop, findings, left_out] = job::read_shop(file.text, file.path);
-  std::cerr << job::with_source_lines(findings, left_out, file.text);
+  say(job::with_source_lines(findings, left_out, file.text));
   if (!shop) {
     return std::nullopt;
   }
@@ -162,7 +161,7 @@ std::string texts_not_printable(const ShopFile& file) {
 
 sheet::SheetOptions options_for(const SheetFlags& flags, const ShopFile& file) {
   const SheetChoice choice = sheet_choice(flags, file.shop);
-  std::cerr << texts_left_out(choice, file) << texts_not_printable(file);
+  say(texts_left_out(choice, file) + texts_not_printable(file));
   return sheet_options(choice, file.shop);
 }
 

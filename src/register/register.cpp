@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "database.hpp"
+#include "kerfmark/files/draft.hpp"
 #include "kerfmark/register/chain.hpp"
 #include "kerfmark/text/sha256.hpp"
 #include "kerfmark/trouble.hpp"
@@ -350,7 +351,9 @@ Register Register::open(const std::string& path, Use use) {
 
 Register Register::open_or_create(const std::string& path) {
   std::error_code error;
-  if (std::filesystem::status(path, error).type() == std::filesystem::file_type::not_found) {
+  // A link that leads nowhere is something: its disk may not be connected.
+  if (std::filesystem::symlink_status(path, error).type() ==
+      std::filesystem::file_type::not_found) {
     create(path, steps());
   }
   return open(path);
@@ -387,65 +390,80 @@ std::optional<Record> Register::at(std::int64_t number) {
   return row.with(number).step() ? std::optional(record_in(row)) : std::nullopt;
 }
 
+namespace {
+
+// From six columns: job, result and shop file, and the hashes of the three in the record.
+Papers papers_in(const Query& row, int first, std::int64_t number) {
+  Papers papers{row.text(first), row.text(first + 1), row.maybe_text(first + 2)};
+  const auto shop_hash = row.maybe_text(first + 5);
+  const bool same =
+      text::sha256(papers.job) == row.text(first + 3) &&
+      text::sha256(papers.result_json) == row.text(first + 4) &&
+      (papers.shop ? shop_hash == text::sha256(*papers.shop) : !shop_hash.has_value());
+  if (!same) {
+    throw Trouble("read", named(number),
+                  "its job, result or shop file is not as it was stored; kerfmark record verify "
+                  "says more");
+  }
+  return papers;
+}
+
+}  // namespace
+
 Papers Register::papers_of(std::int64_t number) {
   const Transaction moment(*database_, Transaction::Kind::reading);
   Query row = database_->query(
-      "SELECT job, result_json, shop_toml FROM record JOIN papers USING (number)"
+      "SELECT job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
+      " FROM record JOIN papers USING (number)"
       " LEFT JOIN shop ON shop.sha256 = shop_sha256 WHERE number = ?");
   if (!row.with(number).step()) {
     refuse_missing("read", number, *database_);
   }
-  return {row.text(0), row.text(1), row.maybe_text(2)};
+  return papers_in(row, 0, number);
 }
 
 void Register::each(const std::function<void(const Record&, const Papers&)>& with) {
   const Transaction moment(*database_, Transaction::Kind::reading);
   Query row = database_->query(
-      "SELECT cut.*, job, result_json, shop_toml"
+      "SELECT cut.*, job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
       " FROM cut JOIN papers USING (number) JOIN record USING (number)"
       " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY number");
   while (row.step()) {
-    with(record_in(row), {row.text(columns_of_cut), row.text(columns_of_cut + 1),
-                          row.maybe_text(columns_of_cut + 2)});
+    const Record record = record_in(row);
+    with(record, papers_in(row, columns_of_cut, record.mark.number));
   }
 }
 
 Mark Register::copy_to(const std::string& path) {
-  const std::string draft = draft_beside(path);
-  std::error_code error;
-  const auto remove_draft = [&] {
-    std::error_code ignored;
-    for (const char* end : {"", "-journal", "-wal", "-shm"}) {
-      std::filesystem::remove(draft + end, ignored);
-    }
-  };
+  // One file, whole by itself, that can be read where nothing may be written: without a log.
+  constexpr std::size_t format_at = 18;  // sqlite.org/fileformat2.html 1.3
+  constexpr std::string_view without_log("\1\1", 2);
   Mark last;
+  bool is_new = false;
   try {
-    const Transaction moment(*database_, Transaction::Kind::reading);
-    last = last_mark(*database_);
-    Database copy(draft, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
-    sqlite3_backup* backup =
-        sqlite3_backup_init(copy.handle(), "main", database_->handle(), "main");
-    if (backup == nullptr) {
-      copy.fail("copy");
+    files::Draft draft(path, files::Draft::Name::own);
+    {
+      const Transaction moment(*database_, Transaction::Kind::reading);
+      last = last_mark(*database_);
+      Database copy(draft.own_path(), SQLITE_OPEN_READWRITE);
+      copy.run("PRAGMA journal_mode = OFF");
+      sqlite3_backup* backup =
+          sqlite3_backup_init(copy.handle(), "main", database_->handle(), "main");
+      if (backup == nullptr) {
+        copy.fail("copy");
+      }
+      sqlite3_backup_step(backup, -1);  // all of it, as of one moment
+      if (sqlite3_backup_finish(backup) != SQLITE_OK) {
+        copy.fail("copy");
+      }
     }
-    sqlite3_backup_step(backup, -1);  // all of it, as of one moment
-    if (sqlite3_backup_finish(backup) != SQLITE_OK) {
-      copy.fail("copy");
-    }
-    // One file, whole by itself, that can be read where nothing may be written.
-    copy.run("PRAGMA journal_mode = DELETE");
+    draft.put(format_at, without_log);
+    is_new = draft.become_target();
   } catch (const Trouble& trouble) {
-    remove_draft();
     throw Trouble("write", path, trouble.reason);
   }
-  std::filesystem::create_hard_link(draft, path, error);
-  remove_draft();
-  if (error) {
-    throw Trouble("write", path,
-                  error == std::errc::file_exists
-                      ? "there is something of that name already; name a new file"
-                      : error.message());
+  if (!is_new) {
+    throw Trouble("write", path, "there is something of that name already; name a new file");
   }
   return last;
 }

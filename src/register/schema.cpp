@@ -7,6 +7,7 @@
 #include <map>
 #include <system_error>
 
+#include "kerfmark/files/draft.hpp"
 #include "kerfmark/trouble.hpp"
 #include "snapshot.hpp"
 
@@ -220,21 +221,19 @@ void go_steps(Database& database, std::span<const std::string_view> known) {
   }
 }
 
+// Readers and writers of a register go on at the same time by a log (sqlite.org/wal.html). The file
+// says so from the start: to change it later, nobody else may have it open.
+constexpr std::size_t format_at = 18;
+constexpr std::string_view with_log("\2\2", 2);
+
 void fill_new(const std::string& path, std::span<const std::string_view> known) {
-  Database database(path, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+  Database database(path, SQLITE_OPEN_READWRITE);
   database.run(settings);
+  database.run("PRAGMA journal_mode = OFF");  // half a draft is of no use to anybody
   database.run("PRAGMA application_id = " + std::to_string(application_id));
   Transaction whole(database, Transaction::Kind::writing);
   go_steps(database, known);
   whole.commit();
-  database.run("PRAGMA journal_mode = WAL");
-}
-
-void remove_with_log(const std::string& path) {
-  std::error_code ignored;
-  for (const char* end : {"", "-wal", "-shm", "-journal"}) {
-    fs::remove(path + end, ignored);
-  }
 }
 
 using Schema = std::multimap<std::string, std::string>;
@@ -268,10 +267,6 @@ std::span<const std::string_view> hashed_columns(std::int64_t encoding) {
     return columns_of_1;
   }
   return {};
-}
-
-std::string draft_beside(const std::string& path) {
-  return path + "." + fresh_salt().substr(0, 12) + ".new";
 }
 
 void refuse_unless_register(const std::string& path, std::span<const std::string_view> known) {
@@ -323,18 +318,14 @@ void create(const std::string& path, std::span<const std::string_view> known) {
                        : fs::exists(place)                 ? "is no folder"
                                                            : "does not exist; make it first"));
   }
-  const std::string draft = draft_beside(path);
   try {
-    fill_new(draft, known);
-    fs::create_hard_link(draft, path, error);  // refuses a name that is taken, in one step
+    files::Draft draft(path, files::Draft::Name::own);
+    fill_new(draft.own_path(), known);
+    draft.put(format_at, with_log);
+    // Two programs may make the same register at the same time: the first one's counts.
+    (void)draft.become_target();
   } catch (const Trouble& trouble) {
-    remove_with_log(draft);
     throw Trouble("make", path, trouble.reason);
-  }
-  remove_with_log(draft);
-  // Two programs may make the same register at the same time: the first one's counts.
-  if (error && error != std::errc::file_exists) {
-    throw Trouble("make", path, error.message());
   }
 }
 

@@ -47,7 +47,4 @@ void create(const std::string& path, std::span<const std::string_view> known);
 /// insert succeed and store nothing.
 void refuse_changed_schema(Database& database);
 
-/// A name for a file that is made whole before it gets its own.
-[[nodiscard]] std::string draft_beside(const std::string& path);
-
 }  // namespace kerfmark::records

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -32,6 +33,12 @@ std::string decimals(double value) {
   std::string text(buffer.data(), end);
   const bool nothing = text.find_first_not_of("-0.") == std::string::npos;
   return nothing && text.front() == '-' ? text.substr(1) : text;
+}
+
+// As every comparison of figures: an inch in decimals seldom hits a round default by its last bits.
+bool same(double one, double other) {
+  constexpr double forgiven = 1e-9;
+  return std::abs(one - other) <= forgiven;
 }
 
 std::string listed(const std::vector<double>& values) {
@@ -80,7 +87,7 @@ class Figures {
     const measure::Reading& reading = job_.readings[*value.reading];
     const bool is_default =
         fallback && reading.half_width_base == 0.0 &&
-        std::ranges::all_of(reading.values_base, [&](double v) { return v == *fallback; });
+        std::ranges::all_of(reading.values_base, [&](double v) { return same(v, *fallback); });
     add_unless(is_default, path,
                listed(reading.values_base) + " within " + decimals(reading.half_width_base));
   }
@@ -127,7 +134,7 @@ void Figures::add(const Key& key, std::size_t row, const std::string& path) {
     add_measured((*mass)(job_, row), key, row, path);
   } else if (const auto* number = std::get_if<plan::NumberSlot>(&key.slot)) {
     const double value = (*number)(job_, row);
-    add_unless(value == fallback, path, decimals(value));
+    add_unless(fallback && same(value, *fallback), path, decimals(value));
   } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
     const bool value = (*flag)(job_, row);
     add_unless((value ? 1.0 : 0.0) == fallback, path, value ? "true" : "false");
@@ -166,7 +173,7 @@ std::string Figures::text() {
   const auto rule = std::ranges::find(plan::instruments(), "steel rule", &plan::Instrument::name);
   const double new_post = job_.readings[Job::stock_row].half_width_base;
   if (job_.kind == plan::Kind::seatpost) {
-    add_unless(new_post == rule->half_width_base, "stock.within", decimals(new_post));
+    add_unless(same(new_post, rule->half_width_base), "stock.within", decimals(new_post));
   }
   std::ranges::sort(lines_);
   std::string text(form);

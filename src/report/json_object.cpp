@@ -54,6 +54,8 @@ std::string json_object(std::span<const JsonField> fields) {
   return dump(object, -1);
 }
 
+bool is_json(std::string_view text) { return Json::accept(text); }
+
 std::string json_for_people(std::string_view json) {
   return dump(Json::parse(json, nullptr, false), 2) + "\n";
 }

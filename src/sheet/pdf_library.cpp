@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <new>
 #include <string>
 
 #include <hpdf_doc.h>
@@ -16,9 +17,20 @@
 #endif
 
 namespace kerfmark::sheet {
+namespace {
+
+// The library does not look everywhere whether it was given memory. A sheet takes some 3 MB of it;
+// where there is not twice as much and more, none is begun.
+void need_memory() {
+  constexpr std::size_t enough = 8U * 1024 * 1024;
+  ::operator delete(::operator new(enough));
+}
+
+}  // namespace
 
 PdfDocument::PdfDocument()
-    : first_(std::make_unique<FirstError>()), document_(HPDF_New(keep_first, first_.get())) {
+    : first_((need_memory(), std::make_unique<FirstError>())),
+      document_(HPDF_New(keep_first, first_.get())) {
   made(document_.get());
 }
 

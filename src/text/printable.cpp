@@ -108,6 +108,48 @@ std::string harmless(std::string_view utf8) {
   return shown;
 }
 
+namespace {
+
+// ECMA-48 8.3.117, select graphic rendition: bold, and bold in a colour, and back.
+constexpr auto renditions = std::to_array<std::string_view>(
+    {"\x1b[1m", "\x1b[1;31m", "\x1b[1;32m", "\x1b[1;33m", "\x1b[0m"});
+
+std::string_view rendition_at_start(std::string_view utf8) {
+  const auto found = std::ranges::find_if(
+      renditions, [&](std::string_view rendition) { return utf8.starts_with(rendition); });
+  return found == renditions.end() ? std::string_view{} : *found;
+}
+
+}  // namespace
+
+std::string harmless_lines(std::string_view utf8, Colours colours) {
+  if (std::ranges::all_of(utf8, [](char c) { return (c >= ' ' && c <= '~') || c == '\n'; })) {
+    return std::string(utf8);
+  }
+  std::string shown;
+  std::size_t start = 0;
+  std::size_t at = 0;
+  const auto keep = [&](std::string_view kept) {
+    shown += harmless(utf8.substr(start, at - start));
+    shown += kept;
+    at += kept.size();
+    start = at;
+  };
+  while (at < utf8.size()) {
+    const std::string_view rendition =
+        colours == Colours::of_reports ? rendition_at_start(utf8.substr(at)) : std::string_view{};
+    if (!rendition.empty()) {
+      keep(rendition);
+    } else if (utf8[at] == '\n' || utf8[at] == '\t') {
+      keep(utf8.substr(at, 1));
+    } else {
+      ++at;
+    }
+  }
+  keep({});
+  return shown;
+}
+
 std::size_t cells(std::string_view utf8) {
   // Most text is plain, and all of a report is measured.
   if (std::ranges::all_of(utf8, [](char c) { return c >= ' ' && c <= '~'; })) {

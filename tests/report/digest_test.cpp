@@ -296,6 +296,12 @@ TEST_CASE("the same figures have the same digest whoever wrote them down and how
                                              "cutting = \"not stated\"\n[saw]\nkerf = 1\nstep = 1\n"
                                              "within = 0.5\n[measuring]\ncoverage = 2\n"
                                              "twice = false\n")));
+  // A default in inches, as far as its decimals go: nearer than 1e-9 mm.
+  CHECK(report::digest_of(job_of(short_job)) ==
+        report::digest_of(job_of(short_job + "[saw]\nkerf = \"0.03937007874 in\"\n"
+                                             "step = \"0.03937007874 in\"\n")));
+  CHECK(report::digest_of(job_of(short_job)) !=
+        report::digest_of(job_of(short_job + "[saw]\nkerf = \"0.0393701 in\"\n")));
 
   random_job::Random random(20260501);
   for (int i = 0; i < 100; ++i) {

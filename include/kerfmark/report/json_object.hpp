@@ -23,6 +23,8 @@ struct JsonField {
 /// An object on one line, without the line's end; no value is null.
 [[nodiscard]] std::string json_object(std::span<const JsonField> fields);
 
+[[nodiscard]] bool is_json(std::string_view text);
+
 /// The same JSON over many lines, for people.
 [[nodiscard]] std::string json_for_people(std::string_view json);
 

@@ -20,6 +20,11 @@ struct Character {
 /// The text with every character as it may be shown; tabs become blanks.
 [[nodiscard]] std::string harmless(std::string_view utf8);
 
+/// The same for text of several lines on its way to a terminal: line ends and tabs stay, and so
+/// does what sets the colours of our own reports, where it may be there at all.
+enum class Colours { none, of_reports };
+[[nodiscard]] std::string harmless_lines(std::string_view utf8, Colours colours);
+
 /// Terminal cells that a text takes.
 [[nodiscard]] std::size_t cells(std::string_view utf8);
 
