@@ -360,6 +360,7 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
 
 std::vector<std::string> limit_ids(const Plan& plan) {
   std::vector<std::string> ids;
+  ids.reserve(plan.limits.size());
   for (const JudgedLimit& limit : plan.limits) {
     ids.push_back(limit.id());
   }

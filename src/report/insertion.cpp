@@ -234,6 +234,7 @@ std::string picture(const InsertionCheck& check, const View& view, const Words& 
 
 std::string limit_rows(const std::vector<LimitLine>& limits) {
   std::vector<std::vector<std::string>> rows;
+  rows.reserve(limits.size());
   for (const LimitLine& limit : limits) {
     rows.push_back({limit.name, limit.bound, limit.margin, limit.doubt, limit.status, limit.origin,
                     limit.source});

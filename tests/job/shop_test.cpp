@@ -310,6 +310,15 @@ TEST_CASE("rings of the shop are on hand for a steerer alone") {
 }
 
 TEST_CASE("what is wrong with values in a shop file is told at its place there") {
-  CHECK(shop_findings("[saw]\nwanted = 3\nkerff = 1\nstep = 20\n[stok]\nlengths = [1]\n"
-                      "[measuring]\ninstruments = { tape = -1 }\n[spacers]\non_hand = 4\n") == "");
+  CHECK(
+      shop_findings("[saw]\nwanted = 3\nkerff = 1\nstep = 20\n[stok]\nlengths = [1]\n"
+                    "[measuring]\ninstruments = { tape = -1 }\n[spacers]\non_hand = 4\n") ==
+      "shop.toml:2:1: saw.wanted: there is no key \"wanted\" in [saw]; what can be written here is "
+      "kerf, within or step\n"
+      "shop.toml:3:1: saw.kerff: there is no key \"kerff\" in [saw]; write kerf\n"
+      "shop.toml:4:8: saw.step: 20 mm is not between 0.1 and 10 mm; check the figure and its unit\n"
+      "shop.toml:5:2: stok: there is no key \"stok\" in a shop file; write stock\n"
+      "shop.toml:8:24: measuring.instruments.tape: -1 mm is not between 0 and 20 mm; check the "
+      "figure and its unit\n"
+      "shop.toml:10:11: spacers.on_hand: 4 is not a list; write [4]\n");
 }

@@ -90,8 +90,9 @@ TEST_CASE("whatever a job may hold is stored in lines that are read again") {
     readings += (i == 0 ? "" : i % 100 == 0 ? ",\n" : ", ") + std::string("140.1234567890123");
   }
   std::string instruments;
-  for (int i = 0; i < 300; ++i) {
-    instruments += "\"gauge number " + std::to_string(i) + "\" = 0.5\n";
+  for (int i = 0; i < 64; ++i) {
+    instruments += "\"gauge in the third drawer of the bench below the window, number " +
+                   std::to_string(i) + "\" = 0.5\n";
   }
   std::string blockages;
   for (int i = 0; i < 64; ++i) {

@@ -73,7 +73,7 @@ std::string shown(const job::Outcome& outcome) {
 TEST_CASE("the templates in the tree are those that the program writes") {
   for (const Template& fresh : templates()) {
     CAPTURE(fresh.name);
-    std::ifstream file(KERFMARK_TEST_DATA "/../../templates/" + fresh.name, std::ios::binary);
+    std::ifstream file(KERFMARK_TESTS "/../templates/" + fresh.name, std::ios::binary);
     REQUIRE(file.is_open());
     std::ostringstream text;
     text << file.rdbuf();

@@ -68,7 +68,7 @@ bool yes_in(const Row& row, std::string_view column) {
 /// The rows of a file, which must be as many as are asked for and as its card says.
 std::vector<Row> load(const std::string& name, std::size_t rows) {
   CAPTURE(name);
-  std::ifstream file(std::string(KERFMARK_TEST_DATA) + "/" + name);
+  std::ifstream file(std::string(KERFMARK_TESTS) + "/published/" + name);
   REQUIRE(file.is_open());
   std::map<std::string, std::string> card;
   std::vector<std::string> header;
