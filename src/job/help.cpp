@@ -57,6 +57,10 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"frame.junction", "45",
      "From the collar edge down to the lowest weld or joint edge of top tube or seat stays, along "
      "the seat tube: steel rule, +-0.5 mm."},
+    {"frame.clamp_below", "0",
+     "How far below the collar edge the part that holds the post grips it, an internal wedge for "
+     "instance: depth probe, +-1 mm, to the middle of what grips. 0 for a clamp or collar at the "
+     "edge."},
     {"frame.head_tube", "150",
      "From the lower edge of the head tube to its upper edge, without the headset: steel rule, "
      "+-0.5 mm."},
@@ -70,6 +74,8 @@ constexpr auto rows = std::to_array<HelpRow>({
      "From the BB centre level forward to the plumb line through the middle of the upper edge of "
      "the head tube: tape, +-1 mm, or the maker's figure."},
     {"frame.max_rider", "110", "Heaviest rider that the frame's maker allows."},
+    {"frame.max_system", "130",
+     "Heaviest total of rider, bicycle and everything on it that the frame's maker allows."},
 
     {"frame.blockage.what", R"("lip")",
      "What is in the way: lip, stop, bottle boss, end of the reamed bore, bend."},
@@ -108,6 +114,8 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"post.min_length", "250",
      "The shortest post that the maker allows: from the rail clamp centre to the lower end."},
     {"post.max_rider", "100", "Heaviest rider that the post's maker allows."},
+    {"post.max_system", "130",
+     "Heaviest total of rider, bicycle and everything on it that the post's maker allows."},
     {"post.grip", "[60, 390]",
      "Zone of the post that its maker lets be clamped: two distances down from the rail clamp "
      "centre, the smaller first."},
@@ -130,11 +138,14 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"steerer.min_length", "160",
      "The shortest steerer that the maker allows: from the crown race seat to the top."},
     {"steerer.max_rider", "100", "Heaviest rider that the maker of the fork allows."},
+    {"steerer.max_system", "130",
+     "Heaviest total of rider, bicycle and everything on it that the maker of the fork allows."},
     {"steerer.threaded", "false", "true for a steerer with a thread: those are not planned here."},
 
     {"headset.lower", "0",
-     "Height that the lower part of the headset puts between crown race seat and head tube: "
-     "caliper, +-0.1 mm."},
+     "Height that the lower part of the headset puts between crown race seat and head tube, minus "
+     "where the seat lies inside the head tube: caliper, +-0.1 mm. Measure it, or write 0 where "
+     "nothing stands there: left out, the parts do not give the cut."},
     {"headset.upper", "12",
      "Height of the headset above the head tube, cover included, up to the first ring or the stem: "
      "caliper, +-0.1 mm."},
@@ -163,13 +174,19 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"spacers.max_above", "20", "The most rings above the stem that the maker allows, as a sum."},
 
     {"cap.gap", "3",
-     "From the top of the stack down to the top of the steerer, as it shall be after the cut."},
+     "From the top of the stack down to the top of the steerer, or of the expander's rim on it, as "
+     "it shall be after the cut."},
     {"cap.gap_min", "2", "The least gap that the maker asks for."},
     {"cap.gap_max", "5", "The largest gap that the maker allows."},
 
     {"expander.from", "0",
-     "From the top of the steerer down to where the expander begins to press outward."},
-    {"expander.to", "50", "From the top of the steerer down to where the expander ends."},
+     "From the top of the steerer, not from a rim on it, down to where the expander begins to "
+     "press outward."},
+    {"expander.to", "50",
+     "From the top of the steerer, not from a rim on it, down to where the expander ends."},
+    {"expander.flange", "0",
+     "How far the rim of the expander stands up above the top of the steerer it lies on: caliper, "
+     "+-0.1 mm; 0 where it has none. It takes that much of the gap below the cap."},
 
     {"bar.height", "620",
      "Wished height of the handlebar centre above the BB centre; takes the place of "
@@ -179,7 +196,7 @@ constexpr auto rows = std::to_array<HelpRow>({
 
     {"mock_up.stands_proud", "68",
      "With headset, stem and all rings on the uncut steerer: from the top of the stack up to the "
-     "top of the steerer, minus when it ends below; steel rule, +-0.5 mm."},
+     "top of the steerer, not of a rim on it, minus when it ends below; steel rule, +-0.5 mm."},
     {"mock_up.exposed_bottomed", "175",
      "Push the uncut post in until it rests on the blockage, then measure from the rail clamp "
      "centre down to the collar edge: steel rule, +-0.5 mm."},
@@ -191,6 +208,8 @@ constexpr auto rows = std::to_array<HelpRow>({
      "post.length; a catalogue's length may run to the top of the head."},
 
     {"rider.mass", "75", "The rider with clothes and what is carried on the back."},
+    {"rider.system_mass", "90",
+     "Rider, bicycle and everything on it together: what a maker's limit for the whole counts."},
 
     {"saw.kerf", "1", "Width that the blade turns to dust, on the waste side of the line."},
     {"saw.within", "0.5", "How far the finished cut may miss the line, to either side."},
@@ -212,7 +231,8 @@ constexpr auto rows = std::to_array<HelpRow>({
      "race seat up to the new top of a steerer; steel rule, +-0.5 mm."},
     {"as_cut.gap", "3",
      "With headset, stem and all rings back on the steerer, without the cap: from the top of the "
-     "stack down to the top of the steerer, minus when it stands proud; steel rule, +-0.5 mm."},
+     "stack down to the top of the steerer, not of a rim on it, minus when it stands proud; steel "
+     "rule, +-0.5 mm."},
     {"as_cut.offcut", "70",
      "The piece that came off, by steel rule, +-0.5 mm; of several pieces the sum. What is left, "
      "offcut and kerf must add up to the length before."},

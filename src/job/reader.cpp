@@ -127,6 +127,7 @@ class FileReader {
                    const std::array<std::optional<double>, 3>& values_mm);
   void check_saddle();
   void check_steerer();
+  void check_masses();
   void check_wanted_cut();
   void check_triangles();
   void check_stem_heights();
@@ -183,6 +184,7 @@ void FileReader::read_job_of_kind() {
   check_orders();
   check_saddle();
   check_steerer();
+  check_masses();
   check_wanted_cut();
   plan::fill_defaults(job_,
                       plan::Length::from_base(instruments_.named("steel rule")->half_width_base));
@@ -863,6 +865,17 @@ void FileReader::check_steerer() {
   }
 }
 
+void FileReader::check_masses() {
+  const auto& rider = job_.rider_mass;
+  const auto& system = job_.system_mass;
+  if (rider && system && system->nominal.in_kg() < rider->nominal.in_kg() - measure::grain) {
+    notes_.add(FindingCode::out_of_order, place_given("rider.system_mass"), "rider.system_mass",
+               {figure(system->nominal.in_kg(), Dimension::mass),
+                "less than rider.mass, " + figure(rider->nominal.in_kg(), Dimension::mass),
+                "weigh rider, bicycle and load together"});
+  }
+}
+
 void FileReader::check_wanted_cut() {
   const auto& wanted = job_.saw.wanted;
   if (wanted && wanted->nominal.in_mm() <= measure::grain) {
@@ -877,6 +890,7 @@ void FileReader::check_stem_heights() {
   if (job_.kind != Kind::steerer || !choices_are_sure_ || notes_.any_error()) {
     return;
   }
+  plan::choose_rings(job_, plan::Length::from_base(instruments_.named("caliper")->half_width_base));
   if (const auto key = plan::stem_height_out_of_order(job_)) {
     notes_.add(FindingCode::out_of_order, place_given(*key), std::string(*key),
                {"this end of the range", "on the wrong side of the stem's own height",

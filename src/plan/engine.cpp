@@ -126,10 +126,11 @@ std::optional<double> nearest_on_grid(double lo, double hi, double preferred, do
   return std::clamp(nearest, first, last) * step;
 }
 
+double least_cut(const Question& q) { return q.kerf.in_mm() + least_beyond_kerf_mm; }
+
 std::optional<double> planned_cut(const Question& q, const Ends& ends) {
   constexpr auto finer_steps = std::to_array<double>({1.0, 0.5, 0.1});  // mm
-  const double least = q.kerf.in_mm() + least_beyond_kerf_mm;
-  const double lo = std::max(ends.lo, least);
+  const double lo = std::max(ends.lo, least_cut(q));
   const double preferred = q.preferred ? q.preferred->in_mm() : ends.lo;
   const double step = q.step.in_mm();
   auto planned = nearest_on_grid(lo, ends.hi, preferred, step);
@@ -369,11 +370,24 @@ void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
   holds.push_back(std::move(hold));
 }
 
+// A wanted cut that no saw takes off.
+void add_thin_cut(const Case& c, std::vector<Hold>& holds) {
+  const double least = least_cut(c.q);
+  if (!c.plan.wanted || c.plan.wanted->in_mm() >= least - grain) {
+    return;
+  }
+  Hold hold;
+  hold.reason = HoldReason::wanted_below_least;
+  hold.remedies = {{RemedyKind::file_or_more, std::nullopt, 0.0, least}};
+  holds.push_back(std::move(hold));
+}
+
 std::vector<Hold> open_questions(const Case& c) {
   std::vector<Hold> holds = c.q.unknowns;
   if (c.q.twice) {
     std::ranges::move(missing_seconds(c.q, c.weighed), std::back_inserter(holds));
   }
+  add_thin_cut(c, holds);
   add_open_limits(c, holds);
   add_missing_plan(c, holds);
   if (c.q.ask_maker && c.plan.at.in_mm() > 0.0) {
@@ -509,8 +523,8 @@ std::vector<Hold> second_readings_missing(const std::vector<Slopes>& margins,
     for (const measure::Slope& slope : slopes) {
       const auto& reading = readings[slope.reading];
       wanted[slope.reading] =
-          wanted[slope.reading] ||
-          (reading.half_width_base > 0.0 && slope.by != 0.0 && reading.values_base.size() < 2);
+          wanted[slope.reading] || (reading.half_width_base > 0.0 && slope.by != 0.0 &&
+                                    reading.values_base.size() < 2 && !reading.chosen);
     }
   }
   std::vector<Hold> holds;
@@ -558,9 +572,6 @@ Plan decide(const Question& question) {
   }
   plan.at = plan.wanted.value_or(plan.planned.value_or(Length{}));
   plan.limits = judge(question.limits, question.readings, weighed, ends, plan.at.in_mm());
-  if (plan.wanted && plan.wanted->in_mm() < question.kerf.in_mm() + least_beyond_kerf_mm - grain) {
-    plan.cautions.push_back(Caution::wanted_below_least);
-  }
   Conclusion conclusion = conclude({question, weighed, ends, collisions, plan});
   plan.verdict = conclusion.verdict;
   plan.holds = std::move(conclusion.holds);

@@ -64,7 +64,7 @@ using IsGone = bool (*)(const measure::Reading&);
                                                        double coverage);
 
 /// The values, each as a hold, that were read only once and have doubt and a share in one of these
-/// margins; the saw is no reading.
+/// margins; the saw is no reading, and a part that was chosen for the job is not at hand.
 [[nodiscard]] std::vector<Hold> second_readings_missing(const std::vector<measure::Slopes>& margins,
                                                         const measure::Readings& readings);
 

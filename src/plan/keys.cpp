@@ -107,11 +107,7 @@ Fit saddle_fit(const Job& job) {
   return {from_pedal_axle(job) ? Range{400, 1300} : Range{300, 1100}, tape};
 }
 
-// The gap comes from a mock-up or from the parts; the parts need the steerer's own length.
-bool length_needed(const Job& job) {
-  const bool parts = job.frame.head_tube && job.headset.upper;
-  return job.part.min_length || (parts && !job.mock_up.stands_proud);
-}
+bool length_needed(const Job& job) { return job.part.min_length.has_value(); }
 bool bar_wished(const Job& job) { return job.bar.height || job.bar.lowest || job.bar.highest; }
 bool no_bar_height(const Job& job) { return !job.bar.height; }
 
@@ -125,6 +121,7 @@ constexpr Range any_cut{0, 450};
 constexpr Range any_part{50, 700};
 constexpr Range any_insertion{0, 300};
 constexpr Range any_mass{10, 300};
+constexpr Range any_system{10, 500};
 constexpr Range any_diameter{20, 60};
 
 // Ranges: what a bicycle can have (common practice). Defaults that are limits of the trade have
@@ -199,6 +196,10 @@ constexpr auto key_table = std::to_array<Key>({
      For::seatpost,
      within<&Job::frame, &Frame::junction>,
      {.range = Range{0, 250}, .instrument = rule}},
+    {"frame.clamp_below",
+     For::seatpost,
+     within<&Job::frame, &Frame::clamp_below>,
+     {.range = Range{0, 150}, .fallback = 0, .instrument = probe}},
     {"frame.head_tube",
      For::steerer,
      within<&Job::frame, &Frame::head_tube>,
@@ -224,6 +225,7 @@ constexpr auto key_table = std::to_array<Key>({
      within<&Job::frame, &Frame::reach>,
      {.range = Range{200, 700}, .instrument = tape}},
     {"frame.max_rider", For::both, within<&Job::frame, &Frame::max_rider>, {.range = any_mass}},
+    {"frame.max_system", For::both, within<&Job::frame, &Frame::max_system>, {.range = any_system}},
 
     {"frame.blockage.what", For::seatpost, blockage<&Blockage::what>, {.longest = 80}},
     {"frame.blockage.depth",
@@ -285,6 +287,10 @@ constexpr auto key_table = std::to_array<Key>({
     {"post.max_cut", For::seatpost, within<&Job::part, &Part::max_cut>, {.range = any_cut}},
     {"post.min_length", For::seatpost, within<&Job::part, &Part::min_length>, {.range = any_part}},
     {"post.max_rider", For::seatpost, within<&Job::part, &Part::max_rider>, {.range = any_mass}},
+    {"post.max_system",
+     For::seatpost,
+     within<&Job::part, &Part::max_system>,
+     {.range = any_system}},
     {"post.grip", For::seatpost, within<&Job::post, &Post::grip>, {.range = Range{0, 700}}},
     {"post.shim", For::seatpost, within<&Job::post, &Post::shim>, {.fallback = 0}},
     {"post.scale.zero_at",
@@ -307,7 +313,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{50, 500},
       .instrument = rule,
       .needed_when = length_needed,
-      .needed_because = "with head_tube and headset.upper, or for min_length"}},
+      .needed_because = "for min_length"}},
     {"steerer.material",
      For::steerer,
      one_of<within<&Job::part, &Part::material>>(material_words),
@@ -326,12 +332,16 @@ constexpr auto key_table = std::to_array<Key>({
      within<&Job::part, &Part::min_length>,
      {.range = Range{50, 500}}},
     {"steerer.max_rider", For::steerer, within<&Job::part, &Part::max_rider>, {.range = any_mass}},
+    {"steerer.max_system",
+     For::steerer,
+     within<&Job::part, &Part::max_system>,
+     {.range = any_system}},
     {"steerer.threaded", For::steerer, within<&Job::steerer, &Steerer::threaded>, {.fallback = 0}},
 
     {"headset.lower",
      For::steerer,
      within<&Job::headset, &Headset::lower>,
-     {.range = Range{0, 50}, .fallback = 0, .instrument = caliper}},
+     {.range = Range{-20, 50}, .instrument = caliper}},
     {"headset.upper",
      For::steerer,
      within<&Job::headset, &Headset::upper>,
@@ -415,6 +425,10 @@ constexpr auto key_table = std::to_array<Key>({
      within<&Job::expander, &Expander::from>,
      {.range = Range{0, 50}, .fallback = 0}},
     {"expander.to", For::steerer, within<&Job::expander, &Expander::to>, {.range = Range{10, 150}}},
+    {"expander.flange",
+     For::steerer,
+     within<&Job::expander, &Expander::flange>,
+     {.range = Range{0, 10}, .fallback = 0, .instrument = caliper}},
 
     {"bar.height", For::steerer, within<&Job::bar, &Bar::height>, {.range = any_bar}},
     {"bar.lowest", For::steerer, within<&Job::bar, &Bar::lowest>, {.range = any_bar}},
@@ -436,6 +450,7 @@ constexpr auto key_table = std::to_array<Key>({
     {"stock.lengths", For::seatpost, in<&Job::stock_lengths>, {.range = any_part}},
 
     {"rider.mass", For::both, in<&Job::rider_mass>, {.range = any_mass}},
+    {"rider.system_mass", For::both, in<&Job::system_mass>, {.range = any_system}},
 
     {"saw.kerf", For::both, within<&Job::saw, &Saw::kerf>, {.range = Range{0, 5}, .fallback = 1.0}},
     {"saw.within",

@@ -37,16 +37,28 @@ void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate
   }
 }
 
-void add_rider_limit(const Job& job, std::vector<Limit>& limits) {
-  std::optional<Mass> most;
-  for (const auto& given : {job.frame.max_rider, job.part.max_rider}) {
-    if (given && (!most || given->nominal < *most)) {
-      most = given->nominal;
+namespace {
+
+const Maybe<Mass>& smallest(const Maybe<Mass>& one, const Maybe<Mass>& other) {
+  return !one || (other && other->nominal < one->nominal) ? other : one;
+}
+
+// What is weighed against the makers' figure for the whole; the rider alone where that is not
+// known.
+const Maybe<Mass>& system_of(const Job& job) {
+  return job.system_mass ? job.system_mass : job.rider_mass;
+}
+
+}  // namespace
+
+void add_mass_limits(const Job& job, std::vector<Limit>& limits) {
+  const auto add = [&](Rule rule, const Maybe<Mass>& mass, const Maybe<Mass>& most) {
+    if (mass && most) {
+      limits.push_back({rule, estimate(*mass, job.readings), estimate(*most, job.readings)});
     }
-  }
-  if (most && job.rider_mass) {
-    limits.push_back({Rule::rider_mass, estimate(*job.rider_mass, job.readings), *most});
-  }
+  };
+  add(Rule::rider_mass, job.rider_mass, smallest(job.frame.max_rider, job.part.max_rider));
+  add(Rule::system_mass, system_of(job), smallest(job.frame.max_system, job.part.max_system));
 }
 
 std::vector<measure::ReadingIndex> readings_of_after(const Job& job) {
@@ -79,7 +91,14 @@ Question question_for(const Job& job, bool closed) {
   };
 }
 
-void add_material_cautions(const Job& job, Plan& plan) {
+void add_part_cautions(const Job& job, Plan& plan) {
+  if (smallest(job.frame.max_rider, job.part.max_rider) && !job.rider_mass) {
+    plan.cautions.push_back(Caution::max_rider_unanswered);
+  }
+  if (smallest(job.frame.max_system, job.part.max_system) && !job.system_mass) {
+    plan.cautions.push_back(job.rider_mass ? Caution::bicycle_not_counted
+                                           : Caution::max_system_unanswered);
+  }
   if (job.part.cutting == Cutting::not_stated && job.part.material != Material::carbon &&
       plan.at.in_mm() > 0.0) {
     plan.cautions.push_back(Caution::metal_not_stated);

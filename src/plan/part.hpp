@@ -24,8 +24,8 @@ namespace kerfmark::plan {
 void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* cut,
                       const measure::LengthEstimate* length, std::vector<Limit>& limits);
 
-/// rider-mass, against the smallest figure given.
-void add_rider_limit(const Job& job, std::vector<Limit>& limits);
+/// rider-mass and system-mass, each against the smallest figure given.
+void add_mass_limits(const Job& job, std::vector<Limit>& limits);
 
 /// The readings that were taken after the cut: they say nothing of the time before it.
 [[nodiscard]] std::vector<measure::ReadingIndex> readings_of_after(const Job& job);
@@ -33,7 +33,7 @@ void add_rider_limit(const Job& job, std::vector<Limit>& limits);
 /// The question to the engine, but for limits and what the kind adds.
 [[nodiscard]] Question question_for(const Job& job, bool closed);
 
-/// Carbon, and a metal part whose maker has said nothing.
-void add_material_cautions(const Job& job, Plan& plan);
+/// Carbon, a metal part whose maker has said nothing, and masses that nobody has given.
+void add_part_cautions(const Job& job, Plan& plan);
 
 }  // namespace kerfmark::plan

@@ -43,6 +43,7 @@ constexpr auto mendings = std::to_array<Mending>({
     {Rule::floor_round, {RemedyKind::lower_saddle}},
     {Rule::floor_other, {RemedyKind::lower_saddle}},
     {Rule::junction, {RemedyKind::lower_saddle}},
+    {Rule::clamp_held, {RemedyKind::lower_saddle}},
     {Rule::grip_lower, {RemedyKind::lower_saddle}},
     {Rule::bore_fit, {RemedyKind::check_diameter}},
     // A ring above the stem leaves the bar where it is.
@@ -67,6 +68,7 @@ constexpr auto mendings = std::to_array<Mending>({
     {Rule::spacers_above_most,
      {RemedyKind::fewer_above, RemedyKind::move_below, RemedyKind::stem_lowest_up}},
     {Rule::rider_mass, {RemedyKind::other_part}},
+    {Rule::system_mass, {RemedyKind::other_part}},
     {Rule::max_cut, {RemedyKind::respect_maker}},
     {Rule::min_length, {RemedyKind::respect_maker}},
 });
@@ -592,8 +594,11 @@ std::vector<Remedy> ways_on_of_post(const After& after) {
     return {just(RemedyKind::scrap)};
   }
   std::vector<Remedy> ways;
-  const auto rider = std::ranges::find(after.limits, Rule::rider_mass, &JudgedLimit::rule);
-  if (rider != after.limits.end() && rider->at.status == Status::broken) {
+  const bool too_heavy = std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
+    const bool of_mass = limit.rule == Rule::rider_mass || limit.rule == Rule::system_mass;
+    return of_mass && limit.at.status == Status::broken;
+  });
+  if (too_heavy) {
     ways.push_back(just(RemedyKind::other_part));
   }
   if (after.saddle_range) {

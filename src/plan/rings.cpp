@@ -1,49 +1,91 @@
 #include "kerfmark/plan/rings.hpp"
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cmath>
 #include <cstdint>
 #include <limits>
+#include <numeric>
+#include <span>
 
 #include "kerfmark/measure/doubt.hpp"
 
 namespace kerfmark::plan {
 namespace {
 
-using Tenths = std::size_t;
+// Heights and sums in steps: the most hundredths of a millimetre of which every ring is a multiple.
+// Rings as they are sold, by half millimetres, make tables of a fiftieth of the size.
+using Steps = std::size_t;
 
-constexpr double tenths_in_mm = 10.0;
+constexpr double hundredths_in_mm = 100.0;
 constexpr std::size_t word_bits = 64;
 
-Tenths tenths(Length length) {
-  return static_cast<Tenths>(std::llround(std::max(0.0, length.in_mm() * tenths_in_mm)));
+// Halves go up; a height that is a half but for its last binary digits is one.
+std::size_t hundredths(Length length) {
+  const double count = (length.in_mm() + measure::grain) * hundredths_in_mm + 0.5;
+  return static_cast<std::size_t>(std::max(0.0, std::floor(count)));
 }
 
-Length length_of(Tenths t) { return measure::millimetres(static_cast<double>(t) / tenths_in_mm); }
+// The rings on the bench, counted in steps.
+class Bench {
+ public:
+  explicit Bench(const std::vector<Length>& rings) {
+    std::size_t step = 0;
+    for (const Length ring : rings) {
+      rings_.push_back(hundredths(ring));
+      step = std::gcd(step, rings_.back());
+    }
+    step_ = std::max<std::size_t>(step, 1);
+    for (Steps& ring : rings_) {
+      ring /= step_;
+      all_ += ring;
+    }
+  }
 
-// The tenths that lie within the tolerance of a length, which need not be a whole tenth itself.
-Tenths first_within(double mm) {
-  const double first = (mm - ring_tolerance_mm) * tenths_in_mm - measure::grain;
-  return first <= 0.0 ? 0 : static_cast<Tenths>(std::ceil(first));
-}
-// One past the last; 0 where there is none.
-Tenths past_within(double mm) {
-  const double last = std::floor((mm + ring_tolerance_mm) * tenths_in_mm + measure::grain);
-  return last < 0.0 ? 0 : static_cast<Tenths>(last) + 1;
-}
+  [[nodiscard]] const std::vector<Steps>& rings() const { return rings_; }
+  [[nodiscard]] Steps all() const { return all_; }
+  [[nodiscard]] Length length_of(Steps steps) const {
+    return measure::millimetres(static_cast<double>(steps * step_) / hundredths_in_mm);
+  }
+  // The steps that make this sum to the hundredth; empty where none do.
+  [[nodiscard]] std::optional<Steps> exactly(Length sum) const {
+    const std::size_t count = hundredths(sum);
+    return count % step_ == 0 ? std::optional(count / step_) : std::nullopt;
+  }
+  // The steps that lie within the tolerance of a length, which need not be a whole step itself:
+  // the first of them, and one past the last; 0 where there is none.
+  [[nodiscard]] Steps first_within(double mm) const {
+    const double first = (mm - ring_tolerance_mm - measure::grain) / step_mm();
+    return first <= 0.0 ? 0 : static_cast<Steps>(std::ceil(first));
+  }
+  [[nodiscard]] Steps past_within(double mm) const {
+    const double last = std::floor((mm + ring_tolerance_mm + measure::grain) / step_mm());
+    return last < 0.0 ? 0 : std::min(static_cast<Steps>(last), all_) + 1;
+  }
+
+ private:
+  [[nodiscard]] double step_mm() const { return static_cast<double>(step_) / hundredths_in_mm; }
+
+  std::vector<Steps> rings_;
+  std::size_t step_ = 1;  // in hundredths of a millimetre
+  Steps all_ = 0;
+};
 
 // For each sum below up to `most_below`, which sums above up to `most_above` go with it: a row of
 // bits for each sum below. Sums past the end of a row are dropped.
 class Splits {
  public:
-  Splits(Tenths most_below, Tenths most_above)
+  Splits(Steps most_below, Steps most_above)
       : rows_(most_below + 1), width_(most_above / word_bits + 1), bits_(rows_ * width_, 0) {
     bits_.at(0) = 1;
   }
 
-  // A ring goes above, below or is not used; rows from the end, so that none takes it twice.
-  void add(Tenths ring) {
-    for (Tenths below = rows_; below-- > 0;) {
+  // A ring goes above, below or is not used; rows from the end, so that none takes it twice. Rows
+  // that no ring has reached so far are empty.
+  void add(Steps ring) {
+    reached_ = std::min(rows_, reached_ + ring);
+    for (Steps below = reached_; below-- > 0;) {
       or_shifted(below, below, ring);
       if (below >= ring) {
         or_shifted(below, below - ring, 0);
@@ -51,14 +93,33 @@ class Splits {
     }
   }
 
-  [[nodiscard]] bool has(Tenths below, Tenths above) const {
+  void add(std::span<const Steps> rings) {
+    for (const Steps ring : rings) {
+      add(ring);
+    }
+  }
+
+  [[nodiscard]] bool has(Steps below, Steps above) const {
     return below < rows_ && above / word_bits < width_ &&
            ((bits_[below * width_ + above / word_bits] >> (above % word_bits)) & 1U) != 0;
   }
 
+  // Calls visit(below, above) for every pair until one call says true; whether one did.
+  bool any_of(auto visit) const {
+    for (std::size_t i = 0; i < bits_.size(); ++i) {
+      for (std::uint64_t rest = bits_[i]; rest != 0; rest &= rest - 1) {
+        const auto bit = static_cast<std::size_t>(std::countr_zero(rest));
+        if (visit(i / width_, i % width_ * word_bits + bit)) {
+          return true;
+        }
+      }
+    }
+    return false;
+  }
+
  private:
   // row |= from << shift, perhaps the same row: high words first.
-  void or_shifted(Tenths row, Tenths from, Tenths shift) {
+  void or_shifted(Steps row, Steps from, Steps shift) {
     const std::size_t words = shift / word_bits;
     const std::size_t bits = shift % word_bits;
     for (std::size_t i = width_; i-- > words;) {
@@ -72,96 +133,159 @@ class Splits {
   }
 
   std::size_t rows_;
+  std::size_t reached_ = 1;
   std::size_t width_;
   std::vector<std::uint64_t> bits_;
 };
 
 // The sum above that goes with `below` and comes nearest to what is wanted, within the tolerance.
-std::optional<Tenths> nearest_above(const Splits& splits, Tenths below, double wanted_mm) {
-  std::optional<Tenths> nearest;
+std::optional<Steps> nearest_above(const Splits& splits, const Bench& bench, Steps below,
+                                   double wanted_mm) {
+  std::optional<Steps> nearest;
   double least = std::numeric_limits<double>::infinity();
-  for (Tenths t = first_within(wanted_mm); t < past_within(wanted_mm); ++t) {
-    const double off = std::abs(static_cast<double>(t) / tenths_in_mm - wanted_mm);
-    if (splits.has(below, t) && off < least - measure::grain) {
+  for (Steps s = bench.first_within(wanted_mm); s < bench.past_within(wanted_mm); ++s) {
+    const double off = std::abs(bench.length_of(s).in_mm() - wanted_mm);
+    if (splits.has(below, s) && off < least - measure::grain) {
       least = off;
-      nearest = t;
+      nearest = s;
     }
   }
   return nearest;
+}
+
+struct StepSets {
+  std::vector<Steps> below, above;
+};
+
+// Takes rings into the sets so that they have exactly these sums, if that can be done. Both halves
+// of the rings are looked at by themselves and their sums matched, so that no more than two tables
+// are kept at a time.
+bool take(std::span<const Steps> rings, Steps below, Steps above, StepSets& sets) {
+  if (below == 0 && above == 0) {
+    return true;
+  }
+  if (rings.empty()) {
+    return false;
+  }
+  if (rings.size() == 1) {
+    const bool goes_below = above == 0 && rings.front() == below;
+    const bool goes_above = below == 0 && rings.front() == above;
+    if (goes_below || goes_above) {
+      (goes_below ? sets.below : sets.above).push_back(rings.front());
+    }
+    return goes_below || goes_above;
+  }
+  const auto first = rings.first(rings.size() / 2);
+  const auto second = rings.subspan(rings.size() / 2);
+  std::array<Steps, 2> of_first{};
+  {
+    Splits by_first(below, above);
+    Splits by_second(below, above);
+    by_first.add(first);
+    by_second.add(second);
+    const bool found = by_first.any_of([&](Steps b, Steps a) {
+      of_first = {b, a};
+      return b <= below && a <= above && by_second.has(below - b, above - a);
+    });
+    if (!found) {
+      return false;
+    }
+  }
+  return take(first, of_first[0], of_first[1], sets) &&
+         take(second, below - of_first[0], above - of_first[1], sets);
+}
+
+std::vector<Length> lengths_of(std::vector<Steps> rings, const Bench& bench) {
+  std::ranges::sort(rings, std::ranges::greater{});
+  std::vector<Length> lengths;
+  for (const Steps ring : rings) {
+    lengths.push_back(bench.length_of(ring));
+  }
+  return lengths;
 }
 
 }  // namespace
 
 std::vector<RingSplit> ring_splits(const std::vector<Length>& rings, Length lowest, Length highest,
                                    Length total) {
-  const Tenths first = first_within(lowest.in_mm());
-  const Tenths past = past_within(highest.in_mm());
-  const double most_above_mm = total.in_mm() - static_cast<double>(first) / tenths_in_mm;
-  if (first >= past || past_within(most_above_mm) == 0) {
+  const Bench bench(rings);
+  const Steps first = bench.first_within(lowest.in_mm());
+  const Steps past = bench.past_within(highest.in_mm());
+  const double most_above_mm = (total - bench.length_of(first)).in_mm();
+  if (first >= past || bench.past_within(most_above_mm) == 0) {
     return {};
   }
-  Splits splits(past - 1, past_within(most_above_mm) - 1);
-  for (const Length ring : rings) {
-    splits.add(tenths(ring));
-  }
+  Splits splits(past - 1, bench.past_within(most_above_mm) - 1);
+  splits.add(bench.rings());
   std::vector<RingSplit> found;
-  for (Tenths below = first; below < past; ++below) {
-    const Length sum = length_of(below);
-    if (const auto above = nearest_above(splits, below, (total - sum).in_mm())) {
-      found.push_back({sum, length_of(*above)});
+  for (Steps below = first; below < past; ++below) {
+    const Length sum = bench.length_of(below);
+    if (const auto above = nearest_above(splits, bench, below, (total - sum).in_mm())) {
+      found.push_back({sum, bench.length_of(*above)});
     }
   }
   return found;
 }
 
 std::vector<Length> ring_sums(const std::vector<Length>& rings) {
-  Tenths all = 0;
-  for (const Length ring : rings) {
-    all += tenths(ring);
-  }
+  const Bench bench(rings);
   // One row is enough: every ring is above or not used.
-  Splits sums(0, all);
-  for (const Length ring : rings) {
-    sums.add(tenths(ring));
-  }
+  Splits sums(0, bench.all());
+  sums.add(bench.rings());
   std::vector<Length> found;
-  for (Tenths t = 0; t <= all; ++t) {
-    if (sums.has(0, t)) {
-      found.push_back(length_of(t));
+  for (Steps s = 0; s <= bench.all(); ++s) {
+    if (sums.has(0, s)) {
+      found.push_back(bench.length_of(s));
     }
   }
   return found;
 }
 
-std::optional<RingSets> rings_for(const std::vector<Length>& rings, RingSplit split) {
-  Tenths below = tenths(split.below);
-  Tenths above = tenths(split.above);
-  // splits[n]: what the first n rings can do; walked back from the last.
-  std::vector<Splits> splits = {Splits(below, above)};
-  for (const Length ring : rings) {
-    splits.push_back(splits.back());
-    splits.back().add(tenths(ring));
-  }
-  if (!splits.back().has(below, above)) {
+std::optional<std::vector<Length>> fewest_rings(const std::vector<Length>& rings, Length sum) {
+  const Bench bench(rings);
+  const auto wanted = bench.exactly(sum);
+  if (!wanted || *wanted > bench.all()) {
     return std::nullopt;
   }
-  RingSets sets;
-  for (std::size_t n = rings.size(); n-- > 0;) {
-    const Tenths ring = tenths(rings[n]);
-    if (splits[n].has(below, above)) {
-      continue;
-    }
-    if (ring <= below && splits[n].has(below - ring, above)) {
-      sets.below.push_back(length_of(ring));
-      below -= ring;
-    } else {
-      sets.above.push_back(length_of(ring));
-      above -= ring;
+  // How many rings make each sum at the least; `taken` says with which of them that was found.
+  constexpr std::size_t never = std::numeric_limits<std::size_t>::max();
+  std::vector<std::size_t> count(*wanted + 1, never);
+  count.front() = 0;
+  std::vector<std::vector<bool>> taken;
+  for (const Steps ring : bench.rings()) {
+    taken.emplace_back(count.size(), false);
+    for (Steps s = *wanted; s >= ring && s > 0; --s) {
+      if (count[s - ring] != never && count[s - ring] + 1 < count[s]) {
+        count[s] = count[s - ring] + 1;
+        taken.back()[s] = true;
+      }
     }
   }
-  std::ranges::sort(sets.below, std::ranges::greater{});
-  std::ranges::sort(sets.above, std::ranges::greater{});
-  return sets;
+  if (count.back() == never) {
+    return std::nullopt;
+  }
+  std::vector<Steps> used;
+  Steps rest = *wanted;
+  for (std::size_t n = taken.size(); n-- > 0;) {
+    if (taken[n][rest]) {
+      used.push_back(bench.rings()[n]);
+      rest -= used.back();
+    }
+  }
+  return lengths_of(std::move(used), bench);
+}
+
+std::optional<RingSets> rings_for(const std::vector<Length>& rings, RingSplit split) {
+  const Bench bench(rings);
+  const auto below = bench.exactly(split.below);
+  const auto above = bench.exactly(split.above);
+  StepSets sets;
+  if (!below || !above || *below + *above > bench.all() ||
+      !take(bench.rings(), *below, *above, sets)) {
+    return std::nullopt;
+  }
+  return RingSets{lengths_of(std::move(sets.below), bench),
+                  lengths_of(std::move(sets.above), bench)};
 }
 
 }  // namespace kerfmark::plan

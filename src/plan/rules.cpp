@@ -27,6 +27,7 @@ constexpr auto table = std::to_array<RuleRow>({
     {Rule::floor_other, "floor", yes, no, Sense::hurts, Bound::at_least, Origin::published,
      iso_floor, 65.0},
     {Rule::junction, "junction", yes, no, Sense::hurts, Bound::at_least, Origin::practice},
+    {Rule::clamp_held, "clamp-held", yes, no, Sense::hurts, Bound::at_least, Origin::measured},
     {Rule::preload, "preload", no, yes, Sense::helps, Bound::at_least, Origin::measured, "", 0.0},
     {Rule::gap_least, "gap-least", no, yes, Sense::helps, Bound::at_least, Origin::practice, "",
      2.0},
@@ -52,6 +53,7 @@ constexpr auto table = std::to_array<RuleRow>({
     {Rule::spacers_above_most, "spacers-above-most", no, yes, Sense::fixed, Bound::at_most,
      Origin::maker},
     {Rule::rider_mass, "rider-mass", yes, yes, Sense::fixed, Bound::at_most, Origin::maker},
+    {Rule::system_mass, "system-mass", yes, yes, Sense::fixed, Bound::at_most, Origin::maker},
 });
 
 }  // namespace

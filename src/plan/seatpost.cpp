@@ -117,6 +117,7 @@ struct Fitted {
   LengthEstimate P, hang, diameter;
   LengthEstimate cut;  // what has come off P, nothing before the cut
   LengthEstimate E_low, E, E_high;
+  LengthEstimate clamp_below;  // where the post is held, below the collar edge
   std::vector<Depth> blockages;
   std::vector<Hold> contradictions;       // probe and mock-up
   std::optional<std::size_t> by_mock_up;  // the blockage, from 1, whose depth the mock-up gives
@@ -185,6 +186,7 @@ Fitted probed(const Job& job) {
               .E_low = {},
               .E = {},
               .E_high = {},
+              .clamp_below = value(job.frame.clamp_below, r),
               .blockages = {},
               .contradictions = {},
               .by_mock_up = {}};
@@ -251,6 +253,9 @@ std::vector<Minimum> insertion_minimums(const Fitted& post) {
   if (job.frame.junction && !job.frame.min_insertion) {
     minimums.push_back({Rule::junction, value(job.frame.junction, r) + post.diameter});
   }
+  if (post.clamp_below.nominal() > Length{}) {
+    minimums.push_back({Rule::clamp_held, post.clamp_below});
+  }
   return minimums;
 }
 
@@ -259,14 +264,14 @@ void add_fixed_limits(const Fitted& post, std::vector<Limit>& limits) {
   const Readings& r = job.readings;
   limits.push_back({Rule::head, post.E_low, value(job.post.head, r)});
   if (job.post.grip) {
-    limits.push_back({Rule::grip_upper, post.E_low, (*job.post.grip)[0]});
-    limits.push_back({Rule::grip_lower, post.E_high, (*job.post.grip)[1]});
+    limits.push_back({Rule::grip_upper, post.E_low + post.clamp_below, (*job.post.grip)[0]});
+    limits.push_back({Rule::grip_lower, post.E_high + post.clamp_below, (*job.post.grip)[1]});
   }
   if (job.frame.bore && job.post.section == Section::round && !job.post.shim) {
     limits.push_back({Rule::bore_fit, magnitude(value(job.frame.bore, r) - post.diameter),
                       measure::millimetres(*row_of(Rule::bore_fit).figure)});
   }
-  add_rider_limit(job, limits);
+  add_mass_limits(job, limits);
 }
 
 std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& minimums) {
@@ -290,7 +295,7 @@ SaddleMove mended_by(Rule rule) {
       std::to_array<Rule>({Rule::blockage, Rule::clearance, Rule::head, Rule::grip_upper});
   constexpr auto lowered =
       std::to_array<Rule>({Rule::mark, Rule::post_minimum, Rule::frame_minimum, Rule::floor_round,
-                           Rule::floor_other, Rule::junction, Rule::grip_lower});
+                           Rule::floor_other, Rule::junction, Rule::clamp_held, Rule::grip_lower});
   if (std::ranges::find(raised, rule) != raised.end()) {
     return SaddleMove::raise;
   }
@@ -306,6 +311,10 @@ std::optional<Span> saddle_range(const Fitted& post, const Plan& plan, bool cut)
     const Standing& standing = cut ? limit.at : limit.uncut;
     const Length spare = measure::millimetres(standing.margin - standing.guard);
     const SaddleMove move = mended_by(limit.rule);
+    // A head that nobody has measured does not say how far down the post may go.
+    if (limit.rule == Rule::head && !post.job.post.head->reading) {
+      continue;
+    }
     if (move == SaddleMove::raise) {
       const Length end = post.E_low.nominal() - spare;
       lo = lo ? std::max(*lo, end) : end;
@@ -448,7 +457,7 @@ void add_cautions(const Job& job, Plan& plan) {
   if (!plan.seatpost->probed) {
     plan.cautions.push_back(Caution::not_probed);
   }
-  add_material_cautions(job, plan);
+  add_part_cautions(job, plan);
 }
 
 std::optional<ImpossibleTriangle> triangle(std::string_view key, Length hypotenuse, Length leg,

@@ -10,6 +10,8 @@
 //   G0     gap uncut: top of the stack minus top of the steerer, positive when the steerer ends
 //          below the top of the stack
 //   G      gap after the cut, G0 + c
+//   F      flange: what the rim of the expander adds on top of the steerer; the cap's own gap is
+//          G − F
 //   phi    head angle, to the horizontal
 //   alpha  stem angle against the perpendicular of the steerer, rise positive
 //   L      stem length, steerer axis to handlebar clamp centre
@@ -19,10 +21,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "after.hpp"
 #include "engine.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rings.hpp"
 #include "limits_again.hpp"
 #include "part.hpp"
@@ -82,7 +86,7 @@ std::optional<BarGeometry> bar_geometry(const Job& job) {
 struct Stack {
   const Job& job;
   std::optional<BarGeometry> bar;
-  LengthEstimate K, A, B, B_low, B_high;
+  LengthEstimate K, A, B, B_low, B_high, F;
   std::optional<LengthEstimate> G0;  // empty: no route is complete
   std::optional<LengthEstimate> S;
   std::optional<LengthEstimate> cut;  // what has come off S, nothing before the cut
@@ -91,17 +95,14 @@ struct Stack {
 };
 
 // The ring sum on hand whose bar height is nearest to the wish, the smaller on a tie.
-LengthEstimate rings_for_wish(const Stack& stack, Length wish) {
-  require(stack.bar.has_value(), "a bar height without its geometry");
+Length nearest_sum(const BarGeometry& bar, const std::vector<Length>& sums, Length wish) {
   Length best;
-  double least = 0.0;
-  bool first = true;
-  for (const Length candidate : ring_sums(stack.job.spacers.on_hand)) {
-    const double off = std::abs((stack.bar->height(candidate) - wish).in_mm());
-    if (first || off < least - grain) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Length candidate : sums) {
+    const double off = std::abs((bar.height(candidate) - wish).in_mm());
+    if (off < least - grain) {
       best = candidate;
       least = off;
-      first = false;
     }
   }
   return best;
@@ -111,21 +112,20 @@ void set_rings(Stack& stack) {
   const Job& job = stack.job;
   const auto& r = job.readings;
   stack.A = sum(job.spacers.above, r);
-  stack.B =
-      job.bar.height ? rings_for_wish(stack, job.bar.height->nominal) : sum(job.spacers.below, r);
-  const auto end = [&](const Maybe<Length>& wish, const Rings& rings) {
-    if (wish) {
-      return rings_for_wish(stack, wish->nominal);
+  stack.B = sum(job.wished.below ? job.wished.below : job.spacers.below, r);
+  const auto end = [&](const Rings& wished, const Rings& rings) {
+    if (wished) {
+      return sum(wished, r);
     }
     return rings ? sum(rings, r) : stack.B;
   };
-  stack.B_low = end(job.bar.lowest, job.spacers.lowest);
-  stack.B_high = end(job.bar.highest, job.spacers.highest);
+  stack.B_low = end(job.wished.lowest, job.spacers.lowest);
+  stack.B_high = end(job.wished.highest, job.spacers.highest);
 }
 
 std::optional<LengthEstimate> gap_from_parts(const Stack& stack) {
   const Job& job = stack.job;
-  if (!job.frame.head_tube || !job.headset.upper || !stack.S) {
+  if (!job.frame.head_tube || !job.headset.lower || !job.headset.upper || !stack.S) {
     return std::nullopt;
   }
   const auto& r = job.readings;
@@ -182,6 +182,7 @@ Stack bare_stack(const Job& job) {
               .B = {},
               .B_low = {},
               .B_high = {},
+              .F = value(job.expander.flange, job.readings),
               .G0 = {},
               .S = std::nullopt,
               .cut = LengthEstimate{},
@@ -205,18 +206,23 @@ LengthEstimate figure(Rule rule) { return measure::millimetres(*row_of(rule).fig
 void add_gap_limits(const Stack& stack, std::vector<Limit>& limits) {
   const Job& job = stack.job;
   const auto& r = job.readings;
-  const LengthEstimate& G0 = *stack.G0;
-  limits.push_back({Rule::preload, G0, Length{}});
+  const LengthEstimate below_cap = *stack.G0 - stack.F;
+  limits.push_back({Rule::preload, below_cap, Length{}});
   if (job.cap.gap_min) {
-    limits.push_back({Rule::gap_least_maker, G0, value(job.cap.gap_min, r)});
+    limits.push_back({Rule::gap_least_maker, below_cap, value(job.cap.gap_min, r)});
   } else {
-    limits.push_back({Rule::gap_least, G0, figure(Rule::gap_least)});
+    limits.push_back({Rule::gap_least, below_cap, figure(Rule::gap_least)});
   }
   if (job.cap.gap_max) {
-    limits.push_back({Rule::gap_most_maker, G0, value(job.cap.gap_max, r)});
+    limits.push_back({Rule::gap_most_maker, below_cap, value(job.cap.gap_max, r)});
   } else {
-    limits.push_back({Rule::gap_most, G0, figure(Rule::gap_most)});
+    limits.push_back({Rule::gap_most, below_cap, figure(Rule::gap_most)});
   }
+}
+
+// From the top of the steerer down to the lower end of the clamp, stem at its lowest, uncut.
+LengthEstimate clamp_end(const Stack& stack) {
+  return stack.K + stack.A + stack.B_high - stack.B_low - *stack.G0;
 }
 
 void add_stem_limits(const Stack& stack, std::vector<Limit>& limits) {
@@ -230,8 +236,7 @@ void add_stem_limits(const Stack& stack, std::vector<Limit>& limits) {
     limits.push_back({Rule::stem_cover, recess, figure(Rule::stem_cover)});
   }
   if (job.expander.to) {
-    const LengthEstimate reach = stack.K + stack.A + stack.B_high - stack.B_low - *stack.G0;
-    limits.push_back({Rule::expander_reach, reach, value(job.expander.to, r)});
+    limits.push_back({Rule::expander_reach, clamp_end(stack), value(job.expander.to, r)});
   }
   if (job.expander.from && job.expander.from->nominal.in_mm() > 0.0) {
     limits.push_back({Rule::expander_top, -recess, value(job.expander.from, r)});
@@ -266,7 +271,7 @@ std::vector<Limit> limits_of(const Stack& stack, bool closed) {
   add_maker_limits(stack.job, closed, stack.cut ? &*stack.cut : nullptr,
                    stack.S ? &*stack.S : nullptr, limits);
   add_ring_limits(stack, limits);
-  add_rider_limit(stack.job, limits);
+  add_mass_limits(stack.job, limits);
   return limits;
 }
 
@@ -296,6 +301,34 @@ void set_target(const Stack& stack, SteererFigures& figures) {
   }
 }
 
+// Where nobody has said how far the expander of a carbon steerer reaches: how far it must.
+std::optional<Length> expander_needs(const Stack& stack, Length cut) {
+  const Job& job = stack.job;
+  if (job.part.material != Material::carbon || job.expander.to || !stack.G0) {
+    return std::nullopt;
+  }
+  const LengthEstimate end = clamp_end(stack);
+  const measure::Slopes slopes =
+      cut > Length{} ? slopes_with_saw(end.slopes(), Sense::hurts) : end.slopes();
+  return end.nominal() - cut +
+         measure::millimetres(measure::guard(slopes, job.readings, job.measuring.coverage));
+}
+
+// What the parts' route to the gap lacks, in the order of the keys.
+std::vector<std::string_view> missing_parts(const Job& job) {
+  std::vector<std::string_view> missing;
+  const auto ask = [&](std::string_view key, const Maybe<Length>& given) {
+    if (!given) {
+      missing.push_back(key);
+    }
+  };
+  ask("frame.head_tube", job.frame.head_tube);
+  ask("steerer.length", job.steerer.length);
+  ask("headset.lower", job.headset.lower);
+  ask("headset.upper", job.headset.upper);
+  return missing;
+}
+
 SteererFigures figures_of(const Stack& stack, const Plan& plan) {
   SteererFigures figures;
   if (stack.G0) {
@@ -307,6 +340,8 @@ SteererFigures figures_of(const Stack& stack, const Plan& plan) {
   figures.below_high = stack.B_high.nominal();
   figures.above = stack.A.nominal();
   figures.by_mock_up = stack.by_mock_up;
+  figures.missing_parts = missing_parts(stack.job);
+  figures.expander_needs = expander_needs(stack, plan.at);
   if (!stack.job.spacers.on_hand.empty()) {
     for (const RingSplit& split :
          ring_splits(stack.job.spacers.on_hand, figures.below_low, figures.below_high,
@@ -480,6 +515,37 @@ void offer_measured_gap(const Stack& stack, bool closed, After& after) {
 
 }  // namespace
 
+void choose_rings(Job& job, Length caliper_half_width) {
+  if (!job.bar.height && !job.bar.lowest && !job.bar.highest) {
+    return;
+  }
+  const std::optional<BarGeometry> bar = bar_geometry(job);
+  require(bar.has_value(), "a bar height without its geometry");
+  const std::vector<Length>& on_hand = job.spacers.on_hand;
+  const std::vector<Length> sums = ring_sums(on_hand);
+  const auto choose = [&](const Maybe<Length>& wish, std::string_view key, Rings& wished) {
+    if (!wish) {
+      return;
+    }
+    const auto rings = fewest_rings(on_hand, nearest_sum(*bar, sums, wish->nominal));
+    require(rings.has_value(), "a sum of rings that none of them make");
+    wished.emplace();
+    for (const Length ring : *rings) {
+      measure::Reading reading;
+      reading.key = std::string(key) + "-" + std::to_string(wished->size() + 1);
+      reading.values_base = {ring.in_mm()};
+      reading.half_width_base = caliper_half_width.in_mm();
+      reading.instrument = key_at(key).facts.instrument;
+      reading.chosen = true;
+      job.readings.push_back(std::move(reading));
+      wished->push_back({ring, job.readings.size() - 1});
+    }
+  };
+  choose(job.bar.height, "spacers.below", job.wished.below);
+  choose(job.bar.lowest, "spacers.lowest", job.wished.lowest);
+  choose(job.bar.highest, "spacers.highest", job.wished.highest);
+}
+
 std::optional<std::string_view> stem_height_out_of_order(const Job& job) {
   Stack stack = bare_stack(job);
   set_rings(stack);
@@ -514,11 +580,12 @@ Plan plan_steerer(const Job& job) {
   question.limits = limits_of(stack, cutting_closed(job));
   // The cut that leaves the gap which the cap wants.
   if (stack.G0) {
-    question.preferred = job.cap.gap->nominal - stack.G0->nominal();
+    question.preferred = job.cap.gap->nominal - (*stack.G0 - stack.F).nominal();
   } else {
     Hold hold;
     hold.reason = HoldReason::gap_unknown;
-    hold.remedies = {{RemedyKind::measure_gap, std::nullopt, 0.0, 0.0}};
+    hold.remedies = {{RemedyKind::measure_parts, std::nullopt, 0.0, 0.0},
+                     {RemedyKind::measure_gap, std::nullopt, 0.0, 0.0}};
     question.unknowns.push_back(std::move(hold));
   }
   question.contradictions = stack.contradictions;
@@ -527,13 +594,13 @@ Plan plan_steerer(const Job& job) {
     plan.remaining = stack.S->nominal() - plan.at;
   }
   plan.steerer = figures_of(stack, plan);
-  if (!stack.by_mock_up && stack.G0 && !job.headset.lower->reading) {
-    plan.cautions.push_back(Caution::lower_stack_is_0);
+  if (job.part.material == Material::carbon && !job.expander.to) {
+    plan.cautions.push_back(Caution::expander_unknown);
   }
   if (bar_is_missed(stack)) {
     plan.cautions.push_back(Caution::bar_out_of_reach);
   }
-  add_material_cautions(job, plan);
+  add_part_cautions(job, plan);
   return plan;
 }
 

@@ -5,6 +5,7 @@
 #include <memory>
 #include <random>
 #include <span>
+#include <utility>
 
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/seatpost.hpp"
@@ -29,19 +30,16 @@ double drawn_from_rectangle(std::mt19937_64& random) {
   return static_cast<double>(random() >> dropped) * 0x1p-52 - 1.0;
 }
 
-// What the plan chose for a wish, in place of the wish: exact sums of rings. No limit asks where
-// the bar is.
-void settle_wishes(Job& job, const SteererFigures& chosen) {
-  const auto exact = [](Length sum) { return Rings{{{sum, std::nullopt}}}; };
-  if (job.bar.lowest || (job.bar.height && !job.spacers.lowest)) {
-    job.spacers.lowest = exact(chosen.below_low);
-  }
-  if (job.bar.highest || (job.bar.height && !job.spacers.highest)) {
-    job.spacers.highest = exact(chosen.below_high);
-  }
-  if (job.bar.height) {
-    job.spacers.below = exact(chosen.below_low);
-  }
+// The rings chosen for a wish stand in its place. No limit asks where the bar is.
+void settle_wishes(Job& job) {
+  const auto settle = [](Rings& wished, Rings& rings) {
+    if (wished) {
+      rings = std::exchange(wished, std::nullopt);
+    }
+  };
+  settle(job.wished.below, job.spacers.below);
+  settle(job.wished.lowest, job.spacers.lowest);
+  settle(job.wished.highest, job.spacers.highest);
   job.bar = {};
   job.stem.length.reset();
 }
@@ -60,9 +58,7 @@ class DrawnJob {
  public:
   DrawnJob(const Job& job, const Plan& plan, Length cut)
       : job_(job), plan_(plan), cut_(cut), drawn_(job.readings.size(), 0.0) {
-    if (plan.steerer) {
-      settle_wishes(job_, *plan.steerer);
-    }
+    settle_wishes(job_);
     for (const measure::Reading& reading : job.readings) {
       half_widths_.push_back(reading.half_width_base);
     }

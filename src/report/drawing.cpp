@@ -291,7 +291,7 @@ SteererPlaces places_of_steerer(const Job& job, const Plan& plan) {
   const auto value = [](const plan::Maybe<Length>& given) {
     return given ? given->nominal.in_mm() : 0.0;
   };
-  p.from_crown = job.frame.head_tube && job.headset.upper;
+  p.from_crown = job.frame.head_tube && job.headset.lower && job.headset.upper;
   if (p.from_crown) {
     p.head_from = value(job.headset.lower);
     p.head_to = p.head_from + value(job.frame.head_tube);

@@ -157,6 +157,29 @@ std::vector<std::string> gap_and(const Job& job, const Plan& plan, std::string l
   return lines;
 }
 
+// The gap that the cap has: it counts from what lies on top of the steerer.
+std::vector<std::string> cap_lines(const JudgedLimit& limit, const Job& job, const Plan& plan,
+                                   const text::Words& words) {
+  if (job.expander.flange->nominal == Length{}) {
+    return gap_lines(job, plan, words);
+  }
+  return gap_and(job, plan,
+                 "has = G - expander.flange " + of(job.expander.flange, words) + " = " +
+                     exact(limit.has, words),
+                 words);
+}
+
+// The extension, and where the part that clamps grips the post.
+std::vector<std::string> grip_lines(const JudgedLimit& limit, const Job& job, const Plan& plan,
+                                    End end, const text::Words& words) {
+  std::vector<std::string> lines = extension_of(job, plan, end, words);
+  if (job.frame.clamp_below->nominal > Length{}) {
+    lines.push_back("has = E + frame.clamp_below " + of(job.frame.clamp_below, words) + " = " +
+                    exact(limit.has, words));
+  }
+  return lines;
+}
+
 // Where the bound of a limit comes from: a key of the job, or the built-in figure.
 std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Words& words) {
   const std::string part = job.kind == plan::Kind::seatpost ? "post" : "steerer";
@@ -176,6 +199,8 @@ std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Wor
     case Rule::junction:
       return "frame.junction " + of(job.frame.junction, words) + " + post.diameter " +
              of(job.post.diameter, words);
+    case Rule::clamp_held:
+      return "frame.clamp_below";
     case Rule::head:
       return "post.head";
     case Rule::grip_upper:
@@ -203,6 +228,8 @@ std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Wor
       return "spacers.max_above";
     case Rule::rider_mass:
       return "the smallest max_rider given";
+    case Rule::system_mass:
+      return "the smallest max_system given";
     case Rule::floor_other:
     case Rule::preload:
     case Rule::gap_least:
@@ -228,12 +255,14 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
     case Rule::floor_other:
     case Rule::floor_round:
     case Rule::junction:
+    case Rule::clamp_held:
       return insertion_lines(job, plan, End::highest, words);
     case Rule::head:
-    case Rule::grip_upper:
       return extension_of(job, plan, End::lowest, words);
+    case Rule::grip_upper:
+      return grip_lines(limit, job, plan, End::lowest, words);
     case Rule::grip_lower:
-      return extension_of(job, plan, End::highest, words);
+      return grip_lines(limit, job, plan, End::highest, words);
     case Rule::bore_fit:
       return {"difference of frame.bore " + of(job.frame.bore, words) + " and post.diameter " +
               of(job.post.diameter, words)};
@@ -242,7 +271,7 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
     case Rule::gap_least_maker:
     case Rule::gap_most:
     case Rule::gap_most_maker:
-      return gap_lines(job, plan, words);
+      return cap_lines(limit, job, plan, words);
     case Rule::stem_recess:
     case Rule::stem_cover:
     case Rule::stem_cover_maker:
@@ -269,6 +298,9 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
               plain(plan.steerer->below_low.in_mm(), words) + " at the lowest"};
     case Rule::rider_mass:
       return {"has = rider.mass"};
+    case Rule::system_mass:
+      return {job.system_mass ? "has = rider.system_mass"
+                              : "has = rider.mass; the bicycle is not counted"};
   }
   return {};
 }
@@ -345,8 +377,8 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
     lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + " = " +
                     exact(limit.uncut.margin - limit.at.guard, words));
   }
-  constexpr auto not_of_the_saddle =
-      std::to_array<Rule>({Rule::max_cut, Rule::min_length, Rule::bore_fit, Rule::rider_mass});
+  constexpr auto not_of_the_saddle = std::to_array<Rule>(
+      {Rule::max_cut, Rule::min_length, Rule::bore_fit, Rule::rider_mass, Rule::system_mass});
   if (plan.seatpost &&
       std::ranges::find(not_of_the_saddle, limit.rule) == not_of_the_saddle.end()) {
     lines.push_back("the saddle may move by margin - guard = " +

@@ -6,6 +6,7 @@
 #include "kerfmark/report/after.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/insertion.hpp"
+#include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/wording.hpp"
 
 namespace kerfmark::report {
@@ -18,8 +19,7 @@ using plan::Plan;
 
 constexpr int schema = 1;
 
-// JSON knows −0; a length of the trade does not.
-Json number(double value) { return value == 0.0 ? 0.0 : value; }
+Json number(double value) { return rounded_for_machines(value); }
 Json number(plan::Length length) { return number(length.in_mm()); }
 
 template <class T>
@@ -110,7 +110,7 @@ Json conflict_of(const Plan& plan) {
 Json cautions_of(const Plan& plan, const text::Words& words) {
   Json cautions = Json::array();
   for (const plan::Caution one : plan.cautions) {
-    cautions.push_back(caution(one, words));
+    cautions.push_back(caution(one, plan, words));
   }
   return cautions;
 }

@@ -1,6 +1,7 @@
 #include "kerfmark/report/json_object.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <nlohmann/json.hpp>
 
@@ -19,7 +20,7 @@ Json json_of(const JsonValue& value) {
     return *whole;
   }
   if (const auto* real = std::get_if<double>(&value)) {
-    return *real == 0.0 ? 0.0 : *real;  // never −0
+    return rounded_for_machines(*real);
   }
   if (const auto* text = std::get_if<std::string>(&value)) {
     return *text;
@@ -41,10 +42,21 @@ bool holds_all(const Json& newer, const Json& older) {
     return newer.is_array() &&
            std::equal(newer.begin(), newer.end(), older.begin(), older.end(), holds_all);
   }
+  // What was written before numbers were rounded differs by less than that.
+  constexpr double rounded_off = 1e-9;
+  if (newer.is_number_float() && older.is_number_float()) {
+    return std::abs(newer.get<double>() - older.get<double>()) <= rounded_off;
+  }
   return newer == older;
 }
 
 }  // namespace
+
+double rounded_for_machines(double value) {
+  constexpr double nano = 1e9;
+  const double rounded = std::round(value * nano) / nano;
+  return rounded == 0.0 ? 0.0 : rounded;  // never −0
+}
 
 std::string json_object(std::span<const JsonField> fields) {
   Json object = Json::object();

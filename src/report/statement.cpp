@@ -699,7 +699,7 @@ void add_what_the_shop_gave(const Subject& subject, Statement& s) {
 void add_cautions(const Subject& subject, Statement& s) {
   const auto& [job, plan, words] = subject;
   for (const plan::Caution one : plan.cautions) {
-    s.cautions.push_back(caution(one, words));
+    s.cautions.push_back(caution(one, plan, words));
   }
   if (subject.is_post()) {
     s.cautions.push_back(words.at("report.caution.raised_post"));

@@ -101,6 +101,8 @@ std::string_view key_of(Rule rule) {
       return "floor-other";
     case Rule::junction:
       return "junction";
+    case Rule::clamp_held:
+      return "clamp-held";
     case Rule::preload:
       return "preload";
     case Rule::gap_least:
@@ -141,6 +143,8 @@ std::string_view key_of(Rule rule) {
       return "bore-fit";
     case Rule::rider_mass:
       return "rider-mass";
+    case Rule::system_mass:
+      return "system-mass";
   }
   return {};
 }
@@ -214,8 +218,14 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Plan& plan, cons
       return remedy.settles ? "mock_up_settles" : "mock_up";
     case RemedyKind::check_reading:
       return "check_reading";
+    case RemedyKind::measure_parts:
+      return plan.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
+                 ? "measure_lower"
+                 : "measure_parts";
     case RemedyKind::measure_gap:
       return "measure_gap";
+    case RemedyKind::file_or_more:
+      return "file_or_more";
     case RemedyKind::read_twice:
       return "read_twice";
     case RemedyKind::compare_routes:
@@ -339,6 +349,16 @@ std::string which_rings(const plan::Remedy& remedy, const text::Words& words) {
                                                         {"in", named(remedy.put_in, words)}});
 }
 
+// What the parts lack to give the gap, each with its key.
+std::string missing_parts(const plan::Plan& plan, const text::Words& words) {
+  std::string list;
+  const auto missing = plan.steerer ? plan.steerer->missing_parts : std::vector<std::string_view>{};
+  for (const std::string_view key : missing) {
+    list += (list.empty() ? "" : ", ") + name_of_reading(key, words);
+  }
+  return list;
+}
+
 struct ReadingText {
   std::string name, now, within;
 };
@@ -412,6 +432,15 @@ std::string readings_apart(const plan::Hold& hold, const measure::Reading& readi
                    {{"reading", name_of_reading(reading.key, words)},
                     {"apart", figure(hold.apart, Rounding::up)},
                     {"allowed", figure(hold.allowed, Rounding::down)}});
+}
+
+// Expanders are sold by whole millimetres: the reach is rounded up to one.
+std::string expander_unknown(const plan::SteererFigures& steerer, const text::Words& words) {
+  const double reach =
+      steerer.expander_needs ? std::ceil(steerer.expander_needs->in_mm() - measure::grain) : 0.0;
+  return reach > 0.0 ? words.say("report.caution.expander_reach",
+                                 {{"reach", mm(measure::millimetres(reach), words)}})
+                     : words.at("report.caution.expander_unknown");
 }
 
 }  // namespace
@@ -620,7 +649,7 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
     case HoldReason::mark_unknown:
       return words.at("report.hold.mark_unknown");
     case HoldReason::gap_unknown:
-      return words.at("report.hold.gap_unknown");
+      return words.say("report.hold.gap_unknown", {{"missing", missing_parts(plan, words)}});
     case HoldReason::second_reading_missing:
       return words.say("report.hold.second_reading_missing",
                        {{"reading", name_of_reading(job.readings[*hold.reading].key, words)}});
@@ -632,6 +661,10 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
       }
       return about_limit("report.hold.rule_of_thumb_broken", *limit,
                          hold.at_the_cut ? limit->at : limit->uncut, job, words);
+    case HoldReason::wanted_below_least:
+      return words.say("report.hold.wanted_below_least",
+                       {{"wanted", mm(*plan.wanted, words)},
+                        {"beyond", mm(measure::millimetres(plan::least_beyond_kerf_mm), words)}});
     case HoldReason::window_empty:
       return collision(hold, plan, job, words);
     case HoldReason::window_too_narrow:
@@ -670,26 +703,30 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
                     {"by", by(remedy, words)},
                     {"angle", with_unit(one_decimal(remedy.angle_deg, words),
                                         measure::Dimension::angle, words)},
+                    {"missing", missing_parts(plan, words)},
                     {"range", fits.range},
                     {"stock", fits.stock}}) +
          which_rings(remedy, words);
 }
 
-std::string caution(plan::Caution caution, const text::Words& words) {
+std::string caution(plan::Caution caution, const plan::Plan& plan, const text::Words& words) {
   switch (caution) {
     case plan::Caution::not_probed:
       return words.at("report.caution.not_probed");
-    case plan::Caution::wanted_below_least:
-      return words.say("report.caution.wanted_below_least",
-                       {{"least", mm(measure::millimetres(plan::least_beyond_kerf_mm), words)}});
     case plan::Caution::metal_not_stated:
       return words.at("report.caution.metal_not_stated");
-    case plan::Caution::lower_stack_is_0:
-      return words.at("report.caution.lower_stack_is_0");
     case plan::Caution::bar_out_of_reach:
       return words.at("report.caution.bar_out_of_reach");
     case plan::Caution::carbon_inspect:
       return words.at("report.caution.carbon_inspect");
+    case plan::Caution::expander_unknown:
+      return expander_unknown(*plan.steerer, words);
+    case plan::Caution::bicycle_not_counted:
+      return words.at("report.caution.bicycle_not_counted");
+    case plan::Caution::max_rider_unanswered:
+      return words.at("report.caution.max_rider_unanswered");
+    case plan::Caution::max_system_unanswered:
+      return words.at("report.caution.max_system_unanswered");
   }
   return {};
 }

@@ -72,7 +72,7 @@ bool contradicted(const plan::Plan& plan) {
 void add_head(const Subject& subject, StackPlaces& p) {
   const plan::Job& job = subject.job;
   const plan::SteererFigures& s = *subject.plan.steerer;
-  p.parts = job.frame.head_tube && job.headset.upper;
+  p.parts = job.frame.head_tube && job.headset.lower && job.headset.upper;
   const bool by_length = job.steerer.length && s.gap_uncut;
   p.crown = by_length || p.parts;
   if (by_length && !contradicted(subject.plan)) {

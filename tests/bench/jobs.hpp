@@ -83,6 +83,7 @@ material = "carbon"
 [frame]
 head_tube = 150
 [headset]
+lower = { read = 0, within = 0 }
 upper = 12
 [stem]
 clamp = 40

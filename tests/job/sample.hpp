@@ -44,7 +44,9 @@ axis_offset = -3
 bore = 27.2
 min_insertion = 80
 junction = 45
+clamp_below = 30
 max_rider = "230 lb"
+max_system = 125
 [[frame.blockage]]
 what = "lip"
 depth = 225
@@ -67,6 +69,7 @@ min_insertion = 90
 max_cut = 60
 min_length = 250
 max_rider = 100
+max_system = 120
 grip = [60, "390 mm"]
 shim = true
 scale = { zero_at = 100, per_unit = 5, rising = "up" }
@@ -77,6 +80,7 @@ hang_fitted = true
 lengths = [350, "11 in"]
 [rider]
 mass = 75
+system_mass = 90
 [saw]
 kerf = 1.5
 within = 0.4

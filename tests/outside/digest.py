@@ -24,8 +24,8 @@ DEFAULTS = {
     "saddle.measured": "along tube", "saddle.from": "bb", "frame.axis_offset": 0, "frame.blockage.clearance": 2,
     "post.section": "round", "post.build": "rigid", "post.cutting": "not stated", "post.setback": 0, "post.head": 0,
     "post.hang": 0, "post.shim": False, "post.scale.per_unit": 10, "post.scale.rising": "down",
-    "mock_up.hang_fitted": False, "steerer.cutting": "allowed", "steerer.threaded": False, "headset.lower": 0,
-    "spacers.above": 0, "cap.gap": 3, "expander.from": 0, "saw.kerf": 1, "saw.within": 0.5, "saw.step": 1,
+    "mock_up.hang_fitted": False, "steerer.cutting": "allowed", "steerer.threaded": False,
+    "frame.clamp_below": 0, "expander.flange": 0, "spacers.above": 0, "cap.gap": 3, "expander.from": 0, "saw.kerf": 1, "saw.within": 0.5, "saw.step": 1,
     "measuring.coverage": 2, "measuring.twice": False,
 }
 NO_FIGURES = ("job", "as_cut")

@@ -147,10 +147,14 @@ def seatpost_margins(job, v, after=False):
                                    else 65)
     if "min_length" in post:
         margins["min-length"] = length - v.get("post.min_length")
+    held = v.get("frame.clamp_below", 0.0)
+    if nominal(held) > 0:
+        margins["clamp-held"] = inserted - held
     margins["head"] = E_low - v.get("post.head", 0.0)
+    margins |= mass_margins(job, v, "post")
     if "grip" in post:
-        margins["grip-upper"] = E_low - in_base_unit(post["grip"][0])
-        margins["grip-lower"] = in_base_unit(post["grip"][1]) - E_high
+        margins["grip-upper"] = E_low + held - in_base_unit(post["grip"][0])
+        margins["grip-lower"] = in_base_unit(post["grip"][1]) - (E_high + held)
     return margins, [i for i in margins if i.startswith("clearance") or i == "junction"]
 
 
@@ -171,6 +175,19 @@ def depths(job, v, lowest_point):
     return found
 
 
+def mass_margins(job, v, part):
+    """What the makers' smallest figures leave; the rider alone where nobody weighed the whole."""
+    rider = v.get("rider.mass")
+    margins = {}
+    for limit, key, weighed in (("rider-mass", "max_rider", rider),
+                                ("system-mass", "max_system", v.get("rider.system_mass", rider))):
+        allowed = [v.get(f"{table}.{key}") for table in ("frame", part)
+                   if key in job.get(table, {})]
+        if allowed and weighed is not None:
+            margins[limit] = min(allowed, key=nominal) - weighed
+    return margins
+
+
 def steerer_margins(job, v, after=False):
     """As for a seatpost. The gap counts with the stem in its highest position."""
     cap, expander = job.get("cap", {}), job.get("expander", {})
@@ -180,9 +197,9 @@ def steerer_margins(job, v, after=False):
     before = v.get("steerer.length")
     length = v.get("as_cut.length") if after else before
     routes = []
-    if "head_tube" in job.get("frame", {}) and "upper" in job.get("headset", {}) \
+    if "head_tube" in job.get("frame", {}) and {"lower", "upper"} <= set(job.get("headset", {})) \
             and length is not None:
-        bearing = v.get("headset.lower", 0.0) + v.get("frame.head_tube") + v.get("headset.upper")
+        bearing = v.get("headset.lower") + v.get("frame.head_tube") + v.get("headset.upper")
         routes.append(bearing + high + clamp + above - length)
     if "mock_up" in job and not (after and None in (before, length)):
         routes.append((before - length if after else 0.0) - v.get("mock_up.stands_proud"))
@@ -191,6 +208,7 @@ def steerer_margins(job, v, after=False):
     margins = {}
     if "min_length" in job["steerer"] and length is not None:
         margins["min-length"] = length - v.get("steerer.min_length")
+    margins |= mass_margins(job, v, "steerer")
     if not routes:
         return margins, []
     gap = routes[0]
@@ -198,8 +216,9 @@ def steerer_margins(job, v, after=False):
         if standard(route) < standard(gap) - 1e-9:
             gap = route
     recess = gap - above
-    margins |= {"preload": gap, "gap-least": gap - v.get("cap.gap_min", 2.0),
-                "gap-most": v.get("cap.gap_max", 5.0) - gap, "stem-recess": 5 - recess}
+    free = gap - v.get("expander.flange", 0.0)  # below the cap, above whatever lies on the steerer
+    margins |= {"preload": free, "gap-least": free - v.get("cap.gap_min", 2.0),
+                "gap-most": v.get("cap.gap_max", 5.0) - free, "stem-recess": 5 - recess}
     if "recess_max" in job["stem"] or job["steerer"]["material"] == "carbon":
         margins["stem-cover"] = v.get("stem.recess_max", 0.0) - recess
     if "to" in expander:

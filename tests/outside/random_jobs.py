@@ -104,8 +104,7 @@ class Seatpost:
             count = rng.choice([1, 4])
             lengths = {on_grain(rng.uniform(150, 450), self.step) for _ in range(count)}
             job["stock"] = {"lengths": sorted(lengths)}
-        if chance(rng, 0.25):
-            job["rider"] = {"mass": rng.choice([70, 85.5, 110, "200 lb"])}
+        masses(rng, job, (job["post"], job["frame"]))
         job["saw"] = saw(rng)
         if chance(rng, 0.25):
             job["saw"]["wanted"] = max(0.5, on_grain(self.wish + rng.uniform(-4, 12), self.step))
@@ -185,6 +184,9 @@ class Seatpost:
         if chance(rng, 0.25):
             below = inserted - 30 - post["diameter"] - slack(rng)
             frame["junction"] = self.put(min(max(below, 0), 250))
+        if chance(rng, 0.15):
+            frame["clamp_below"] = 0 if chance(rng, 0.2) else \
+                self.put(min(max(inserted - 10 - slack(rng), 0), 150))
         if chance(rng, 0.2):
             post["max_cut"] = on_grain(rng.uniform(0, 70), self.step)
         if chance(rng, 0.15):
@@ -193,15 +195,13 @@ class Seatpost:
             post["head"] = self.put(min(max(low - slack(rng, 0.03), 0), 150))
         if chance(rng, 0.15):
             top = max(0, low - slack(rng, 0.04))
-            post["grip"] = [on_grain(top, self.step),
-                            on_grain(max(high + slack(rng, 0.04), top + 20), self.step)]
+            held = mean_of(frame.get("clamp_below", 0))
+            post["grip"] = [on_grain(top + held, self.step),
+                            on_grain(max(high + slack(rng, 0.04), top + 20) + held, self.step)]
         if chance(rng, 0.2):
             frame["bore"] = round(post["diameter"] + rng.choice([0, 0.05, -0.1, 0.1, 0.3]), 3)
         if chance(rng, 0.1):
             post["shim"] = True
-        for table in (post, frame):
-            if chance(rng, 0.2):
-                table["max_rider"] = rng.choice([100, 120, "220 lb"])
         if chance(rng, 0.2):
             post["scale"] = {"zero_at": self.put(rng.uniform(0, 300))}
             if chance(rng, 0.5):
@@ -303,13 +303,16 @@ class Steerer:
         rng = self.rng
         roll = rng.random()
         if roll < 0.7:
-            tube, lower, upper = rng.uniform(90, 180), rng.choice([0, 2.5, 8]), rng.uniform(5, 25)
+            tube, lower, upper = rng.uniform(90, 180), rng.choice([0, 2.5, 8, -4]), rng.uniform(5, 25)
             job["frame"] = {"head_tube": self.put(tube)}
-            job["headset"] = {"upper": self.put(upper, 0.1)}
-            if lower:
-                job["headset"]["lower"] = self.put(lower, 0.1)
+            job["headset"] = {"upper": self.put(upper, 0.1), "lower": self.put(lower, 0.1)}
+            if chance(rng, 0.06):
+                job["headset"].pop(rng.choice(["lower", "lower", "upper"]))
+            if chance(rng, 0.03):
+                del job["frame"]["head_tube"]
             length = tube + lower + upper + b_high + K + a - gap
-            job["steerer"]["length"] = self.put(length)
+            if not chance(rng, 0.03):
+                job["steerer"]["length"] = self.put(length)
             self.length = length
         else:
             self.length = None
@@ -327,7 +330,7 @@ class Steerer:
             steerer["cutting"] = rng.choice(["allowed", "not stated", "not stated", "forbidden"])
         if chance(rng, 0.15):
             steerer["max_cut"] = on_grain(rng.uniform(0, 140), self.step)
-        if self.length and chance(rng, 0.2):
+        if "length" in steerer and chance(rng, 0.2):
             steerer["min_length"] = max(50, on_grain(self.length - rng.uniform(-2, 150), self.step))
         if chance(rng, 0.2):
             job["stem"]["recess_max"] = rng.choice([0, 1, 3, 5])
@@ -353,8 +356,30 @@ class Steerer:
         if chance(rng, 0.15):
             spacers["max_above"] = max(0, on_grain(a + b_high - b_low + slack(rng, 0.2), self.step))
         if chance(rng, 0.25):
-            job["rider"] = {"mass": rng.choice([70, 85.5, 110])}
-            steerer["max_rider"] = rng.choice([100, 120])
+            expander = job.setdefault("expander", {})
+            expander["flange"] = rng.choice([0, 1, 2, 2, 2.5])
+            if chance(rng, 0.5):
+                expander["flange"] = self.put(expander["flange"], 0.1)
+        masses(rng, job, (steerer, job.setdefault("frame", {})))
+
+
+def masses(rng, job, tables):
+    """What the makers allow, and what weighs on it; either may be left unsaid."""
+    said = {}
+    if chance(rng, 0.35):
+        said["mass"] = rng.choice([70, 85.5, 110, "200 lb", {"read": [98, 99], "within": 2}])
+    if chance(rng, 0.2):
+        rider = mean_of(said["mass"]) if isinstance(said.get("mass"), dict) else 111
+        said["system_mass"] = on_grain(max(rider, 111) + rng.uniform(0, 20), 0.5)
+        if chance(rng, 0.3):
+            said["system_mass"] = {"read": said["system_mass"], "within": 1}
+    if said:
+        job["rider"] = said
+    for table in tables:
+        if chance(rng, 0.2):
+            table["max_rider"] = rng.choice([98, 100, 120, "220 lb"])
+        if chance(rng, 0.2):
+            table["max_system"] = rng.choice([90, 100, 120, 125, {"read": 115, "within": 1}])
 
 
 def measured_after(rng, job, original, gap, cut):
@@ -427,7 +452,8 @@ RANGES = {
     "frame.junction": (0, 250), "post.mark": (20, 300), "post.length": (50, 700),
     "post.setback": (-60, 60), "post.head": (0, 150), "post.hang": (0, 200),
     "post.scale.zero_at": (0, 600), "mock_up.exposed_bottomed": (0, 600),
-    "mock_up.stands_proud": (-60, 300), "steerer.length": (50, 500), "headset.lower": (0, 50),
+    "mock_up.stands_proud": (-60, 300), "steerer.length": (50, 500), "headset.lower": (-20, 50),
+    "frame.clamp_below": (0, 150), "expander.flange": (0, 10),
     "headset.upper": (0, 80), "spacers.below": (0, 200), "spacers.lowest": (0, 200),
     "spacers.highest": (0, 200), "spacers.above": (0, 200),
     "as_cut.length": (50, 700), "as_cut.offcut": (0, 450), "as_cut.kerf": (0, 5),

@@ -11,6 +11,7 @@ are solved by measuring every sum of rings with the same construction.
 x forward, y up, BB centre in the origin, millimetres and degrees.
 """
 
+import math
 import random
 import sys
 
@@ -24,6 +25,7 @@ SEED = 4210247
 BARS, POSITIONS, MANY_RINGS, WISHES = 300, 250, 8, 200
 WITHIN = 0.5      # how far a sum of rings may miss: nobody shims half a millimetre
 FORGIVEN = 1e-9
+CALIPER = 0.15    # not the usual one
 
 
 class FrontEnd:
@@ -50,16 +52,21 @@ class FrontEnd:
         }
 
 
-def sortings(tenths):
-    """Every (below, above) pair of sums, in tenths of a millimetre, that some sorting forms.
+def hundredths(ring):
+    """Rings count to the hundredth of a millimetre, halves up; 1e-9 mm is forgiven."""
+    return math.floor((ring + FORGIVEN) * 100 + 0.5)
+
+
+def sortings(rings):
+    """Every (below, above) pair of sums, in hundredths of a millimetre, that some sorting forms.
 
     Each ring goes below, above or stays on the bench: 3^n sortings. Beyond 12 rings equal pairs are
     merged after each ring, which loses none.
     """
     pairs = numpy.zeros((1, 2), dtype=numpy.int64)
-    for ring in tenths:
+    for ring in rings:
         pairs = numpy.concatenate([pairs, pairs + (ring, 0), pairs + (0, ring)])
-        if len(tenths) > 12:
+        if len(rings) > 12:
             pairs = distinct(pairs)
     return distinct(pairs)
 
@@ -73,7 +80,7 @@ def distinct(pairs):
 def positions(on_hand, b_low, b_high, above):
     """{below: really above}: sums within half a millimetre of what the job asks for."""
     found = {}
-    for below, top in sortings([round(10 * ring) for ring in on_hand]) / 10.0:
+    for below, top in sortings([hundredths(ring) for ring in on_hand]) / 100.0:
         wanted_above = b_high + above - below
         if not b_low - WITHIN - FORGIVEN <= below <= b_high + WITHIN + FORGIVEN:
             continue
@@ -91,8 +98,17 @@ def sums(on_hand):
     """Every sum of rings on hand, none included."""
     totals = {0}
     for ring in on_hand:
-        totals |= {t + round(10 * ring) for t in totals}
-    return sorted(t / 10 for t in totals)
+        totals |= {t + hundredths(ring) for t in totals}
+    return sorted(t / 100 for t in totals)
+
+
+def fewest(on_hand, total):
+    """With how few of the rings this sum can be made."""
+    counts = {0: 0}
+    for ring in map(hundredths, on_hand):
+        for t, n in list(counts.items()):
+            counts[t + ring] = min(n + 1, counts.get(t + ring, n + 1))
+    return counts[hundredths(total)]
 
 
 def ring(rng):
@@ -101,7 +117,9 @@ def ring(rng):
         return rng.choice([2, 3, 5, 5, 10, 10, 15, 20])
     if roll < 0.9:
         return rng.choice([1, 1.5, 2.5, 7.5])
-    return rng.choice([4.93, 5.12, 9.97, 10.04, 2.46, 2.31])  # measured: rounded to tenths
+    if roll < 0.95:
+        return rng.choice([4.93, 5.12, 9.97, 10.04, 2.46, 2.31])
+    return rng.choice([4.925, 9.525, 2.385, 3.3333, 1.0049999])  # halves, inches
 
 
 def compare_positions(front, answer, b_low, b_high, above, on_hand, geometry=True):
@@ -179,6 +197,8 @@ def wish_jobs(rng):
             continue
         del job["mock_up"]
         job["frame"]["head_tube"] = rng.uniform(90, 180)
+        job["headset"]["lower"] = rng.choice([0, 8])
+        job["measuring"] = {"instruments": {"caliper": CALIPER}}
         job["steerer"]["length"] = 330
         job["bar"] = wishes
         job["spacers"]["max_above"] = 200
@@ -188,15 +208,24 @@ def wish_jobs(rng):
 
 def wish_differences(job, answer, b_low, b_high, above):
     """The gap by the parts shows B_high, the room above the stem shows B_low."""
-    frame, length = job["frame"], job["steerer"]["length"]
-    stack = frame["head_tube"] + job["headset"]["upper"] + b_high + job["stem"]["clamp"] + above
+    frame, length, headset = job["frame"], job["steerer"]["length"], job["headset"]
+    stack = headset["lower"] + frame["head_tube"] + headset["upper"] + b_high \
+        + job["stem"]["clamp"] + above
     gap = stack - length
-    on_top = {x["id"]: x for x in answer["limits"]}["spacers-above-most"]["has"]
+    limits = {x["id"]: x for x in answer["limits"]}
+    on_top = limits["spacers-above-most"]["has"]
     out = []
     if not near(answer["gap_mm"]["uncut"], gap):
         out.append(f"gap {answer['gap_mm']['uncut']!r}, with the rings nearest to the wish {gap!r}")
     if not near(on_top, above + b_high - b_low):
         out.append(f"rings above the lowest stem {on_top!r}, expected {above + b_high - b_low!r}")
+    # Each ring that was chosen counts with the caliper, and the fewest are.
+    key = "spacers.highest"
+    count = fewest(job["spacers"]["on_hand"], b_high)
+    doubt = {d["reading"]: d["within"] for d in limits["preload"]["doubt"]}
+    got = {name: within for name, within in doubt.items() if name.startswith(key)}
+    if got != {f"{key}-{n}": CALIPER for n in range(1, count + 1)}:
+        out.append(f"doubt of the chosen rings {got}, {count} make {b_high}")
     return out
 
 

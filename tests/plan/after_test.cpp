@@ -29,7 +29,8 @@ constexpr double hair = 1e-8;
 struct Fork {
   std::string steerer = "length = 300\n";
   std::string material = "aluminium";
-  std::string parts = "[frame]\nhead_tube = 150\n[headset]\nupper = 12\n";
+  std::string parts =
+      "[frame]\nhead_tube = 150\n[headset]\nlower = { read = 0, within = 0 }\nupper = 12\n";
   std::string rest = "";
   std::string as_cut = "length = 229\noffcut = 70\n";
 };
@@ -269,10 +270,15 @@ TEST_CASE("an unfit post is safe from a saddle height down") {
   CHECK(after.verdict == AfterVerdict::unfit);
   REQUIRE(after.saddle_range.has_value());
   CHECK(*after.saddle_range->hi == Near{134});
-  // The head, 0, must stay above the collar: its reading alone is ±0.5.
-  CHECK(*after.saddle_range->lo == Near{0.5});
+  // Nobody has said how long the head is: how far down the post may go is left open.
+  CHECK_FALSE(after.saddle_range->lo.has_value());
   REQUIRE(after.remedies.size() == 1);
   CHECK(after.remedies.front().kind == RemedyKind::ride_within);
+  // A head of 30, known exactly, must stay above the collar: the extension alone is ±0.5.
+  const After headed =
+      after_of(Post{.post = "cutting = \"allowed\"\nhead = { read = 30, within = 0 }\n",
+                    .as_cut = "length = 235\n"});
+  CHECK(*headed.saddle_range->lo == Near{30.5});
 
   // At the height so found the same post is fit, a grain above it is not.
   const auto at = [](double height) {
@@ -357,7 +363,7 @@ TEST_CASE("the routes to the gap after the cut") {
     // All parts exact, the steerer ±0.5 and the gap ±0.5.
     const std::string exact =
         "[frame]\nhead_tube = { read = 150, within = 0 }\n[headset]\n"
-        "upper = { read = 12, within = 0 }\n";
+        "lower = { read = 0, within = 0 }\nupper = { read = 12, within = 0 }\n";
     const std::string tie = planned::replaced(
         planned::replaced(
             planned::replaced(text_of(Fork{.parts = exact, .as_cut = "length = 229\ngap = 3.3\n"}),

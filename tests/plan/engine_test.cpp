@@ -636,16 +636,23 @@ TEST_CASE("limits stand with what they have and need at the cut") {
   }
 }
 
-TEST_CASE("a wanted cut less than a saw takes off gets a caution") {
+TEST_CASE("a wanted cut less than a saw takes off is a hold") {
+  // A kerf of 1 and 2 more.
   Bench bench;
-  const auto warned = [&](double wanted) {
+  const auto with = [&](double wanted) {
     Question q = bench.ask({exact(Rule::blockage, -1), exact(Rule::mark, 60)});
     q.wanted = millimetres(wanted);
-    return planned::warns(decide(q), Caution::wanted_below_least);
+    return decide(q);
   };
-  CHECK(warned(2.9));
-  CHECK(warned(3 - hair));
-  CHECK_FALSE(warned(3));
+  for (const double thin : {2.9, 3 - hair}) {
+    const Plan plan = with(thin);
+    CHECK(plan.verdict == Verdict::hold);
+    CHECK(planned::holds_for(plan, plan::HoldReason::wanted_below_least));
+    CHECK(*plan.planned == Near{3});
+    CHECK(plan.window->lo == Near{1});
+  }
+  CHECK(with(3).verdict == Verdict::cut);
+  CHECK(with(3 - hair / 1e4).verdict == Verdict::cut);
 }
 
 TEST_CASE("a hold names the readings by their share of the variance") {

@@ -26,7 +26,7 @@ struct Fork {
   std::string steerer = "length = 300\n";
   std::string material = "aluminium";
   std::string frame = "head_tube = 150\n";
-  std::string headset = "upper = 12\n";
+  std::string headset = "lower = { read = 0, within = 0 }\nupper = 12\n";
   std::string stem = "";
   std::string below = "below = 25\n";
   std::string above = "above = 5\n";
@@ -319,12 +319,18 @@ TEST_CASE("positions run from the lowest to the highest stem") {
 namespace {
 
 // Bar height = 500 + 12 + B + 20 with an upright head tube and a stem that adds no height.
+plan::Job wish_job(const std::string& bar, const std::string& on_hand,
+                   const std::string& spacers = "") {
+  return planned::job_of(
+      text_of({.frame = "head_tube = 150\nstack = 500\nreach = 400\nhead_angle = 90\n",
+               .stem = "length = 100\nangle = 0\n",
+               .below = "",
+               .spacers = spacers + "on_hand = " + on_hand + "\n",
+               .rest = "[bar]\n" + bar}));
+}
+
 Plan wish(const std::string& bar, const std::string& on_hand, const std::string& spacers = "") {
-  return planned_for({.frame = "head_tube = 150\nstack = 500\nreach = 400\nhead_angle = 90\n",
-                      .stem = "length = 100\nangle = 0\n",
-                      .below = "",
-                      .spacers = spacers + "on_hand = " + on_hand + "\n",
-                      .rest = "[bar]\n" + bar});
+  return plan::plan_cut(wish_job(bar, on_hand, spacers));
 }
 
 }  // namespace
@@ -334,28 +340,61 @@ TEST_CASE("wishes for the bar become the nearest sum of rings") {
     std::string_view what;
     std::string bar, on_hand;
     double low, high;
+    std::vector<std::string> rings;  // that make the highest position
   };
+  const std::vector<std::string> two = {"spacers.below-1", "spacers.below-2"};
+  const std::vector<std::string> three = {"spacers.below-1", "spacers.below-2", "spacers.below-3"};
+  const std::vector<std::string> three_at_highest = {"spacers.highest-1", "spacers.highest-2",
+                                                     "spacers.highest-3"};
   const Row rows[] = {
-      {"exact", "height = 547\n", "[10, 5, 5]", 15, 15},
-      {"nearest below", "height = 549\n", "[10, 5, 5]", 15, 15},
-      {"nearest above", "height = 550\n", "[10, 5, 5]", 20, 20},
-      {"the smaller on a tie", "height = 549.5\n", "[10, 5, 5]", 15, 15},
-      {"none at all", "height = 500\n", "[10, 5, 5]", 0, 0},
-      {"all of them", "height = 700\n", "[10, 5, 5]", 20, 20},
-      {"lowest and highest", "height = 547\nlowest = 537\nhighest = 552\n", "[10, 5, 5]", 5, 20},
-      {"lowest only", "height = 547\nlowest = 537\n", "[10, 5, 5]", 5, 15},
-      {"highest only", "height = 547\nhighest = 552\n", "[10, 5, 5]", 15, 20},
+      {"exact", "height = 547\n", "[10, 5, 5]", 15, 15, two},
+      {"nearest below", "height = 549\n", "[10, 5, 5]", 15, 15, two},
+      {"nearest above", "height = 550\n", "[10, 5, 5]", 20, 20, three},
+      {"the smaller on a tie", "height = 549.5\n", "[10, 5, 5]", 15, 15, two},
+      {"none at all", "height = 500\n", "[10, 5, 5]", 0, 0, {}},
+      {"all of them", "height = 700\n", "[10, 5, 5]", 20, 20, three},
+      {"the fewest", "height = 547\n", "[5, 2, 8, 5, 5, 10]", 15, 15, two},
+      {"hundredths of a millimetre", "height = 547\n", "[9.525, 5.324999999999]", 14.86, 14.86,
+       two},
+      {"lowest and highest", "height = 547\nlowest = 537\nhighest = 552\n", "[10, 5, 5]", 5, 20,
+       three_at_highest},
+      {"lowest only", "height = 547\nlowest = 537\n", "[10, 5, 5]", 5, 15, two},
+      {"highest only", "height = 547\nhighest = 552\n", "[10, 5, 5]", 15, 20, three_at_highest},
   };
   for (const Row& row : rows) {
     CAPTURE(row.what);
-    const Plan plan = wish(row.bar, row.on_hand);
+    const plan::Job job = wish_job(row.bar, row.on_hand);
+    const Plan plan = plan::plan_cut(job);
     CHECK(plan.steerer->below_low == Near{row.low});
     CHECK(plan.steerer->below_high == Near{row.high});
     // 12 + 150 + B_high + 40 + 5 − 300.
     CHECK(plan.steerer->gap_uncut == Near{row.high - 93});
-    // Such a sum is exact: no reading below the stem.
-    CHECK(limit_of(plan, "preload").uncut.guard == Near{guard({0.1, 0.1, 0.1, 0.5, 0.5})});
+    // Each ring chosen counts like one of a list, by caliper.
+    std::vector<double> within = {0.1, 0.1, 0.1, 0.5, 0.5};
+    within.resize(within.size() + row.rings.size(), 0.1);
+    CHECK(limit_of(plan, "preload").uncut.guard == Near{guard(within)});
+    std::vector<std::string> chosen;
+    for (const measure::Share& part : limit_of(plan, "preload").doubt) {
+      const std::string& key = job.readings.at(part.reading).key;
+      if (key.starts_with("spacers.below") || key.starts_with("spacers.highest")) {
+        chosen.push_back(key);
+      }
+    }
+    CHECK(chosen == row.rings);
   }
+}
+
+TEST_CASE("rings that are to be put on are not asked for twice") {
+  // Everything else was read twice.
+  const std::string twice =
+      "kind = \"steerer\"\n[steerer]\nmaterial = \"aluminium\"\n[frame]\nstack = [500, 500]\n"
+      "head_angle = [90, 90]\n[headset]\nupper = [12, 12]\n[stem]\nclamp = [40, 40]\n"
+      "length = [100, 100]\nangle = [0, 0]\n[spacers]\non_hand = [10, 5, 5]\n"
+      "above = { read = [5, 5] }\n[expander]\nto = 60\n[bar]\nheight = 547\nlowest = 540\n"
+      "[mock_up]\nstands_proud = [60, 60]\n[measuring]\ntwice = true\n";
+  CHECK(plan_of(twice).verdict == Verdict::cut);
+  const Plan once = plan_of(planned::replaced(twice, "clamp = [40, 40]", "clamp = 40"));
+  CHECK(planned::holds_for(once, HoldReason::second_reading_missing));
 }
 
 TEST_CASE("a wish for the bar replaces the sum of rings below - also at both ends") {

@@ -211,7 +211,8 @@ TEST_CASE("the route that the plan chose is kept") {
 TEST_CASE("the gap of a steerer by the route that the plan chose") {
   const auto fork = [](double proud, double clamp) {
     return "kind = \"steerer\"\n[steerer]\nmaterial = \"steel\"\nlength = " + exact(220) +
-           "\n[frame]\nhead_tube = " + exact(130) + "\n[headset]\nupper = " + exact(30) +
+           "\n[frame]\nhead_tube = " + exact(130) +
+           "\n[headset]\nlower = { read = 0, within = 0 }\nupper = " + exact(30) +
            "\n[stem]\nclamp = { read = 40, within = " + planned::number(clamp) +
            " }\n[spacers]\nbelow = " + exact(20) +
            "\n[mock_up]\nstands_proud = { read = 0, within = " + planned::number(proud) +
@@ -246,6 +247,7 @@ head_tube = { read = 130, within = 0 }
 stack = { read = 560, within = 8 }
 head_angle = { read = 73, within = 0 }
 [headset]
+lower = { read = 0, within = 0 }
 upper = { read = 10, within = 0.5 }
 [stem]
 clamp = { read = 40, within = 0 }
@@ -258,11 +260,20 @@ height = 650
 highest = 655
 [saw]
 within = 0
+[measuring]
+instruments = { caliper = 0 }
 )";
   const Tried t = tried(text);
   CHECK(t.plan.steerer->below_high > t.plan.steerer->below_low);
   const auto& preload = planned::limit_of(t.plan, "preload");
   check_rectangle(t.of("preload"), preload.at.margin, 0.5);
+  // With a caliper of ±0.3 every ring of the highest position is drawn.
+  const Tried rings = tried(planned::replaced(text, "caliper = 0", "caliper = 0.3"));
+  const auto& drawn = planned::limit_of(rings.plan, "preload");
+  const auto count = static_cast<double>(drawn.doubt.size() - 1);
+  REQUIRE(count > 1);
+  const double u = std::sqrt((0.25 + count * 0.09) / 3.0);
+  CHECK(rings.of("preload").margin.standard_deviation == Near{u, 0.02 * u});
 }
 
 TEST_CASE("the model is not made linear") {

@@ -298,7 +298,8 @@ TEST_CASE("two routes agree up to an E_n of 1") {
         "kind = \"steerer\"\n[steerer]\nmaterial = \"steel\"\nlength = { read = 220, within = " +
         within(U_x) +
         " }\n[frame]\nhead_tube = { read = 150, within = 0 }\n"
-        "[headset]\nupper = { read = 10, within = 0 }\n[stem]\nclamp = { read = 40, within = 0 }\n"
+        "[headset]\nlower = { read = 0, within = 0 }\nupper = { read = 10, within = 0 "
+        "}\n[stem]\nclamp = { read = 40, within = 0 }\n"
         "[spacers]\nbelow = { read = 20, within = 0 }\n[mock_up]\nstands_proud = { read = " +
         number(apart) + ", within = " + within(U_X) + " }\n");
     CHECK(planned::holds_for(plan, plan::HoldReason::routes_disagree) == !agree);
@@ -336,7 +337,8 @@ plan::LimitTrials trials_of_four(const std::vector<double>& u) {
   const plan::Job job = planned::job_of(
       "kind = \"steerer\"\nsaw = { within = 0 }\n[steerer]\nmaterial = \"steel\"\nlength = " +
       reading(220, u.at(0)) + "\n[frame]\nhead_tube = " + reading(130, u.at(1)) +
-      "\n[headset]\nupper = " + reading(30, u.at(2)) + "\n[stem]\nclamp = " + reading(45, u.at(3)) +
+      "\n[headset]\nlower = { read = 0, within = 0 }\nupper = " + reading(30, u.at(2)) +
+      "\n[stem]\nclamp = " + reading(45, u.at(3)) +
       "\n[spacers]\nbelow = { read = 20, within = 0 }\n");
   const Plan plan = plan::plan_cut(job);
   const plan::Trials trials = plan::run_trials(job, plan, {.count = 1'000'000}, in_turn);

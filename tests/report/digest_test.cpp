@@ -28,12 +28,14 @@ diameter = 28.6
 max_cut = 100
 min_length = 150
 max_rider = 110
+max_system = 130
 [frame]
 head_tube = 150
 head_angle = 73
 stack = 560
 reach = 380
 max_rider = 120
+max_system = 125
 [headset]
 lower = 3
 upper = 15
@@ -58,6 +60,7 @@ gap_max = 6
 [expander]
 from = 2
 to = 60
+flange = 2
 [bar]
 height = 700
 lowest = 690
@@ -66,6 +69,7 @@ highest = 710
 stands_proud = 45
 [rider]
 mass = 75
+system_mass = 90
 [saw]
 kerf = 1.5
 within = 0.4

@@ -1,6 +1,8 @@
 #include "kerfmark/report/json.hpp"
 
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <initializer_list>
 #include <optional>
 #include <set>
@@ -33,10 +35,25 @@ void check_keys(const json& object, const Keys& want) {
 void check_number(const json& value, const std::optional<double>& want) {
   if (want) {
     REQUIRE(value.is_number());
-    CHECK(value.get<double>() == *want);  // full doubles: read back to the bit
+    CHECK(std::abs(value.get<double>() - *want) <= 0.5e-9 + 1e-12);  // nine decimals
   } else {
     CHECK(value.is_null());
   }
+}
+
+// Of every number in it, the most digits behind the point; an exponent counts as far too many.
+std::size_t most_decimals(const std::string& line) {
+  std::size_t most = 0;
+  bool quoted = false;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    quoted = (line[i] == '"' && (i == 0 || line[i - 1] != '\\')) ? !quoted : quoted;
+    if (quoted || line[i] != '.') {
+      continue;
+    }
+    const std::size_t end = line.find_first_not_of("0123456789", i + 1);
+    most = std::max(most, line[end] == 'e' ? line.size() : end - i - 1);
+  }
+  return most;
 }
 
 std::optional<double> mm(const std::optional<plan::Length>& length) {
@@ -333,7 +350,7 @@ post = { length = 400, diameter = 27.2, mark = 100, material = "steel", cutting 
   const json fork = line_of(R"(kind = "steerer"
 steerer = { length = 300, material = "steel" }
 frame = { head_tube = 150 }
-headset = { upper = 12 }
+headset = { lower = { read = 0, within = 0 }, upper = 12 }
 stem = { clamp = 40 }
 spacers = { below = [10, 10, 5], above = 5 }
 )");
@@ -402,4 +419,22 @@ TEST_CASE("trials stand at the top of a line - or null") {
     }
   }
   CHECK(undecided > 10);  // null is among what was looked at
+}
+
+TEST_CASE("numbers have nine decimals at the most and no minus zero") {
+  const auto line_of = [](const plan::Job& job) {
+    return report::json_line(job, plan::plan_cut(job), planned::english());
+  };
+  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+    std::size_t most = 0;
+    for (unsigned seed = 1; seed <= 100; ++seed) {
+      CAPTURE(seed);
+      random_job::Random random(seed);
+      const std::string line = line_of(planned::job_of(random_job::text_of(make(random))));
+      most = std::max(most, most_decimals(line));
+      CHECK(line.find("-0.0,") == std::string::npos);
+      CHECK(line.find("-0,") == std::string::npos);
+    }
+    CHECK(most == 9);
+  }
 }

@@ -92,7 +92,7 @@ constexpr auto rare_jobs = std::to_array<std::string_view>({
     R"(kind = "steerer"
 steerer = { material = "carbon", length = 300 }
 frame = { head_tube = 150 }
-headset = { upper = 12 }
+headset = { lower = { read = 0, within = 0 }, upper = 12 }
 stem = { clamp = 40 }
 spacers = { below = 25, above = 5 }
 )",

@@ -32,7 +32,10 @@ std::vector<std::string> read_first(const Statement& s) {
     texts.push_back(step.why);
     texts.push_back(step.action);
   }
-  texts.insert(texts.end(), s.cautions.begin(), s.cautions.end());
+  // How far an expander must reach is said for the cut that the figures would give.
+  std::ranges::copy_if(s.cautions, std::back_inserter(texts), [](const std::string& caution) {
+    return caution.find("(expander.to)") == std::string::npos;
+  });
   return texts;
 }
 

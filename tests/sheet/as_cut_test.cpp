@@ -31,7 +31,8 @@ std::string post(const std::string& left, const std::string& offcut) {
 // A steerer of 300; its stack is 150 + 12 + 25 + 40 + 5 = 232 high.
 std::string steerer(const std::string& left, const std::string& offcut, const std::string& gap) {
   return "kind = \"steerer\"\n[steerer]\nmaterial = \"carbon\"\nlength = 300\ndiameter = 28.6\n"
-         "[frame]\nhead_tube = 150\n[headset]\nupper = 12\n[stem]\nclamp = 40\n[spacers]\n"
+         "[frame]\nhead_tube = 150\n[headset]\nlower = { read = 0, within = 0 }\nupper = "
+         "12\n[stem]\nclamp = 40\n[spacers]\n"
          "below = 25\nabove = 5\n[as_cut]\nlength = " +
          left + "\noffcut = " + offcut + "\ngap = " + gap + "\n";
 }

@@ -452,7 +452,8 @@ struct Odd {
 std::vector<Odd> odd_jobs() {
   const std::string usual = "length = 400\nmark = 100\ndiameter = 27.2";
   const std::string lip = "[[frame.blockage]]\nwhat = 'lip'\ndepth = 225\n";
-  const std::string parts = "[frame]\nhead_tube = 150\n[headset]\nupper = 12";
+  const std::string parts =
+      "[frame]\nhead_tube = 150\n[headset]\nlower = { read = 0, within = 0 }\nupper = 12";
   const std::string mock_up = "[mock_up]\nstands_proud = 40\n";
   return {
       {"64 blockages", post_with(usual, blockages(64, 120))},
@@ -498,8 +499,10 @@ std::vector<Odd> odd_jobs() {
                  "below = [10, 10]\nlowest = [5]\nhighest = [10, 10, 10]\nabove = 5",
                  "[expander]\nfrom = 5\nto = 150\n")},
       {"the longest steerer",
-       fork_with("length = 500", "[frame]\nhead_tube = 350\n[headset]\nupper = 12",
-                 "below = [20, 20]\nabove = 5")},
+       fork_with(
+           "length = 500",
+           "[frame]\nhead_tube = 350\n[headset]\nlower = { read = 0, within = 0 }\nupper = 12",
+           "below = [20, 20]\nabove = 5")},
   };
 }
 

@@ -18,7 +18,8 @@ std::string text_of(const PostJob& job) {
 std::string text_of(const SteererJob& job) {
   return "kind = 'steerer'\n[job]\n" + job.paperwork + "[measuring]\n" + job.measuring +
          "[steerer]\nmaterial = '" + job.material + "'\nlength = " + job.length +
-         "\n[frame]\nhead_tube = 150\n[headset]\nupper = 12\n[stem]\nclamp = 40\n[spacers]\nbelow "
+         "\n[frame]\nhead_tube = 150\n[headset]\nlower = { read = 0, within = 0 }\nupper = "
+         "12\n[stem]\nclamp = 40\n[spacers]\nbelow "
          "= " +
          job.below + "\nabove = " + job.above + "\n" + job.more;
 }

@@ -26,7 +26,8 @@ std::string post(std::string_view material, std::string_view more = "") {
 }
 
 std::string steerer(std::string_view material, std::string_view more = "") {
-  return "kind = 'steerer'\n[frame]\nhead_tube = 150\n[headset]\nupper = 12\n[stem]\nclamp = 40\n"
+  return "kind = 'steerer'\n[frame]\nhead_tube = 150\n[headset]\nlower = { read = 0, within = 0 "
+         "}\nupper = 12\n[stem]\nclamp = 40\n"
          "[spacers]\nbelow = 25\nabove = 5\n[steerer]\nlength = 260\nmaterial = '" +
          std::string(material) + "'\n" + std::string(more);
 }

@@ -26,6 +26,8 @@ struct Reading {
   std::string instrument;  ///< empty: exact, or the half-width was written with the reading
   Place place;
   std::string inches{};  ///< as it was written, where all of it was in inches: "15 3/4 in"
+  /// A part that was chosen for the job and is not in it yet: it cannot be measured a second time.
+  bool chosen = false;
 
   [[nodiscard]] double mean_base() const;
   bool operator==(const Reading&) const = default;

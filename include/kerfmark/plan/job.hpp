@@ -72,11 +72,11 @@ struct Blockage {
 struct Frame {
   Maybe<Length> seat_tube;
   Maybe<Angle> seat_angle;
-  Maybe<Length> axis_offset, bore, min_insertion, junction;
+  Maybe<Length> axis_offset, bore, min_insertion, junction, clamp_below;
   std::vector<Blockage> blockages;
   Maybe<Length> head_tube, stack, reach;
   Maybe<Angle> head_angle;
-  Maybe<Mass> max_rider;
+  Maybe<Mass> max_rider, max_system;
   bool operator==(const Frame&) const = default;
 };
 
@@ -104,7 +104,7 @@ struct Part {
   std::optional<Material> material;
   std::optional<Cutting> cutting;
   Maybe<Length> max_cut, min_length;
-  Maybe<Mass> max_rider;
+  Maybe<Mass> max_rider, max_system;
   bool operator==(const Part&) const = default;
 };
 
@@ -136,13 +136,21 @@ struct Spacers {
   bool operator==(const Spacers&) const = default;
 };
 
+/// The rings on hand that come nearest to what was wished for the bar, each measured as rings are.
+/// They take the place of those in Spacers; empty where nothing was wished.
+struct WishedRings {
+  Rings below, lowest, highest;
+  bool operator==(const WishedRings&) const = default;
+};
+
 struct Cap {
   Maybe<Length> gap, gap_min, gap_max;
   bool operator==(const Cap&) const = default;
 };
 
 struct Expander {
-  Maybe<Length> from, to;
+  Maybe<Length> from, to;  ///< from the top of the steerer down; its rim does not count
+  Maybe<Length> flange;    ///< what its rim adds on top of the steerer
   bool operator==(const Expander&) const = default;
 };
 
@@ -173,6 +181,7 @@ struct Job {
   Paperwork paperwork;
   Measuring measuring;
   Maybe<Mass> rider_mass;
+  Maybe<Mass> system_mass;  ///< rider, bicycle and everything on it
   Saw saw;
   Part part;
   Saddle saddle;
@@ -183,6 +192,7 @@ struct Job {
   Headset headset;
   Stem stem;
   Spacers spacers;
+  WishedRings wished;  ///< by choose_rings()
   Cap cap;
   Expander expander;
   Bar bar;

@@ -77,6 +77,7 @@ enum class HoldReason {
   second_reading_missing,
   limit_in_doubt,
   rule_of_thumb_broken,
+  wanted_below_least,  ///< no saw takes off so little
   window_empty,
   window_too_narrow,
   maker_not_asked,
@@ -97,7 +98,9 @@ enum class RemedyKind {
   mock_up,         ///< instead of the probe: push the post in until it rests on the blockage
   read_twice,      ///< `reading`
   check_reading,   ///< `reading`, which makes `share` of the doubt of two limits
-  measure_gap,     ///< by parts or mock-up
+  measure_parts,   ///< the pieces of the gap by the parts that were not given
+  measure_gap,     ///< by a mock-up
+  file_or_more,    ///< a wanted cut below `amount`, the least that a saw takes off
   compare_routes,  ///< `reading` is the one of the second route
   raise_saddle,    ///< its lowest position, by `amount` to `most` mm
   lower_saddle,    ///< its highest position, by `amount` to `most` mm
@@ -172,12 +175,14 @@ struct Hold {
 };
 
 enum class Caution {
-  not_probed,          ///< nobody has probed the seat tube
-  wanted_below_least,  ///< no saw takes off so little
-  metal_not_stated,    ///< the maker of a metal part has said nothing on cutting
-  carbon_inspect,      ///< damage may be invisible
-  lower_stack_is_0,    ///< the lower headset stack was not given
-  bar_out_of_reach,    ///< the rings on hand do not make the wished bar height
+  not_probed,             ///< nobody has probed the seat tube
+  metal_not_stated,       ///< the maker of a metal part has said nothing on cutting
+  carbon_inspect,         ///< damage may be invisible
+  bar_out_of_reach,       ///< the rings on hand do not make the wished bar height
+  expander_unknown,       ///< carbon, and nobody has said how far the expander reaches
+  bicycle_not_counted,    ///< system-mass goes by the rider alone
+  max_rider_unanswered,   ///< a maker's limit, and no mass of a rider
+  max_system_unanswered,  ///< a maker's limit, and no mass at all
 };
 
 /// Heights or lengths at the saddle's lowest, its own and its highest height.
@@ -235,6 +240,11 @@ struct SteererFigures {
   Length clamp;                         ///< height of the stem's clamp
   Length below_low, below_high, above;  ///< rings at the stem's lowest and highest position
   bool by_mock_up = false;              ///< the route to the gap that was used
+  /// Keys of the parts' route to the gap that were not given; empty where it is complete.
+  std::vector<std::string_view> missing_parts;
+  /// Of a carbon steerer without an expander.to: from the top of the steerer down to where an
+  /// expander must reach, doubt counted, at the cut the plan is about. Empty without a gap.
+  std::optional<Length> expander_needs;
   std::vector<StemPosition> positions;  ///< lowest first
   std::optional<StemPosition> target;   ///< where the stem is to stand
   std::optional<RingSets> rings;        ///< which rings make the target

@@ -5,7 +5,8 @@
 
 #include "kerfmark/plan/job.hpp"
 
-/// Which heights a handful of rings can make. Ring heights count in tenths of a millimetre.
+/// Which heights a handful of rings can make. Ring heights are rounded to hundredths of a
+/// millimetre, halves up.
 namespace kerfmark::plan {
 
 /// Sums of two separate sets of rings: those below a stem and those above it.
@@ -27,6 +28,10 @@ inline constexpr double ring_tolerance_mm = 0.5;
 
 /// Every sum that some of the rings form, none being the sum 0; ascending.
 [[nodiscard]] std::vector<Length> ring_sums(const std::vector<Length>& rings);
+
+/// The fewest rings whose sum is exactly this, tallest first; empty where none have it.
+[[nodiscard]] std::optional<std::vector<Length>> fewest_rings(const std::vector<Length>& rings,
+                                                              Length sum);
 
 struct RingSets {
   std::vector<Length> below, above;  ///< tallest first

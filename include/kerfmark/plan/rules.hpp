@@ -30,6 +30,7 @@ enum class Rule {
   floor_round,
   floor_other,
   junction,
+  clamp_held,
   preload,
   gap_least,
   gap_least_maker,
@@ -50,6 +51,7 @@ enum class Rule {
   spacers_above_least,
   spacers_above_most,
   rider_mass,
+  system_mass,
 };
 
 struct RuleRow {

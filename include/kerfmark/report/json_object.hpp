@@ -20,6 +20,9 @@ struct JsonField {
   JsonValue value;
 };
 
+/// Nine decimals, so that every machine and compiler writes the same; never −0.
+[[nodiscard]] double rounded_for_machines(double value);
+
 /// An object on one line, without the line's end; no value is null.
 [[nodiscard]] std::string json_object(std::span<const JsonField> fields);
 

@@ -85,6 +85,7 @@ enum class Rounding { nearest, down, up };
                               const text::Words& words);
 [[nodiscard]] std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan,
                                      const plan::Job& job, const text::Words& words);
-[[nodiscard]] std::string caution(plan::Caution caution, const text::Words& words);
+[[nodiscard]] std::string caution(plan::Caution caution, const plan::Plan& plan,
+                                  const text::Words& words);
 
 }  // namespace kerfmark::report
