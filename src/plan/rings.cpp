@@ -195,6 +195,50 @@ bool take(std::span<const Steps> rings, Steps below, Steps above, StepSets& sets
          take(second, below - of_first[0], above - of_first[1], sets);
 }
 
+// The fewest rings with exactly this sum; empty where none have it.
+std::optional<std::vector<Steps>> fewest(const std::vector<Steps>& rings, Steps wanted) {
+  constexpr std::size_t never = std::numeric_limits<std::size_t>::max();
+  // How many rings make each sum at the least; `taken` says with which of them that was found.
+  std::vector<std::size_t> count(wanted + 1, never);
+  count.front() = 0;
+  std::vector<std::vector<bool>> taken;
+  for (const Steps ring : rings) {
+    taken.emplace_back(count.size(), false);
+    for (Steps s = wanted; s >= ring && s > 0; --s) {
+      if (count[s - ring] != never && count[s - ring] + 1 < count[s]) {
+        count[s] = count[s - ring] + 1;
+        taken.back()[s] = true;
+      }
+    }
+  }
+  if (count.back() == never) {
+    return std::nullopt;
+  }
+  std::vector<Steps> used;
+  Steps rest = wanted;
+  for (std::size_t n = taken.size(); n-- > 0;) {
+    if (taken[n][rest]) {
+      used.push_back(rings[n]);
+      rest -= used.back();
+    }
+  }
+  return used;
+}
+
+// The fewest below and of what they leave the fewest above; empty where that does not work out.
+std::optional<StepSets> fewest_of_each(std::vector<Steps> rings, Steps below, Steps above) {
+  auto sets_below = fewest(rings, below);
+  if (!sets_below) {
+    return std::nullopt;
+  }
+  for (const Steps ring : *sets_below) {
+    rings.erase(std::ranges::find(rings, ring));
+  }
+  auto sets_above = fewest(rings, above);
+  return sets_above ? std::optional(StepSets{*std::move(sets_below), *std::move(sets_above)})
+                    : std::nullopt;
+}
+
 std::vector<Length> lengths_of(std::vector<Steps> rings, const Bench& bench) {
   std::ranges::sort(rings, std::ranges::greater{});
   std::vector<Length> lengths;
@@ -247,45 +291,26 @@ std::optional<std::vector<Length>> fewest_rings(const std::vector<Length>& rings
   if (!wanted || *wanted > bench.all()) {
     return std::nullopt;
   }
-  // How many rings make each sum at the least; `taken` says with which of them that was found.
-  constexpr std::size_t never = std::numeric_limits<std::size_t>::max();
-  std::vector<std::size_t> count(*wanted + 1, never);
-  count.front() = 0;
-  std::vector<std::vector<bool>> taken;
-  for (const Steps ring : bench.rings()) {
-    taken.emplace_back(count.size(), false);
-    for (Steps s = *wanted; s >= ring && s > 0; --s) {
-      if (count[s - ring] != never && count[s - ring] + 1 < count[s]) {
-        count[s] = count[s - ring] + 1;
-        taken.back()[s] = true;
-      }
-    }
-  }
-  if (count.back() == never) {
-    return std::nullopt;
-  }
-  std::vector<Steps> used;
-  Steps rest = *wanted;
-  for (std::size_t n = taken.size(); n-- > 0;) {
-    if (taken[n][rest]) {
-      used.push_back(bench.rings()[n]);
-      rest -= used.back();
-    }
-  }
-  return lengths_of(std::move(used), bench);
+  auto used = fewest(bench.rings(), *wanted);
+  return used ? std::optional(lengths_of(*std::move(used), bench)) : std::nullopt;
 }
 
 std::optional<RingSets> rings_for(const std::vector<Length>& rings, RingSplit split) {
   const Bench bench(rings);
   const auto below = bench.exactly(split.below);
   const auto above = bench.exactly(split.above);
-  StepSets sets;
-  if (!below || !above || *below + *above > bench.all() ||
-      !take(bench.rings(), *below, *above, sets)) {
+  if (!below || !above || *below + *above > bench.all()) {
     return std::nullopt;
   }
-  return RingSets{lengths_of(std::move(sets.below), bench),
-                  lengths_of(std::move(sets.above), bench)};
+  auto sets = fewest_of_each(bench.rings(), *below, *above);
+  if (!sets) {
+    sets.emplace();
+    if (!take(bench.rings(), *below, *above, *sets)) {
+      return std::nullopt;
+    }
+  }
+  return RingSets{lengths_of(std::move(sets->below), bench),
+                  lengths_of(std::move(sets->above), bench)};
 }
 
 }  // namespace kerfmark::plan

@@ -435,12 +435,15 @@ std::string readings_apart(const plan::Hold& hold, const measure::Reading& readi
 }
 
 // Expanders are sold by whole millimetres: the reach is rounded up to one.
-std::string expander_unknown(const plan::SteererFigures& steerer, const text::Words& words) {
-  const double reach =
-      steerer.expander_needs ? std::ceil(steerer.expander_needs->in_mm() - measure::grain) : 0.0;
-  return reach > 0.0 ? words.say("report.caution.expander_reach",
-                                 {{"reach", mm(measure::millimetres(reach), words)}})
-                     : words.at("report.caution.expander_unknown");
+std::string expander_unknown(const plan::Plan& plan, const text::Words& words) {
+  const auto& needs = plan.steerer->expander_needs;
+  const double reach = needs ? std::ceil(needs->in_mm() - measure::grain) : 0.0;
+  if (reach <= 0.0) {
+    return words.at("report.caution.expander_unknown");
+  }
+  return words.say(plan.at > plan::Length{} ? "report.caution.expander_reach"
+                                            : "report.caution.expander_reach_uncut",
+                   {{"reach", mm(measure::millimetres(reach), words)}});
 }
 
 }  // namespace
@@ -720,7 +723,7 @@ std::string caution(plan::Caution caution, const plan::Plan& plan, const text::W
     case plan::Caution::carbon_inspect:
       return words.at("report.caution.carbon_inspect");
     case plan::Caution::expander_unknown:
-      return expander_unknown(*plan.steerer, words);
+      return expander_unknown(plan, words);
     case plan::Caution::bicycle_not_counted:
       return words.at("report.caution.bicycle_not_counted");
     case plan::Caution::max_rider_unanswered:

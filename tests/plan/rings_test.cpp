@@ -219,3 +219,42 @@ TEST_CASE("sums that no rings form have no sets") {
   CHECK(sets->below == lengths({10, 2}));
   CHECK(sets->above == lengths({5}));
 }
+
+TEST_CASE("rings count to the hundredth of a millimetre and halves go up") {
+  // 3/8 in is 9.525; 1.0049 is nearer to 1.00. A figure a hair below its half, as binary has it,
+  // is a half.
+  CHECK(ring_sums({measure::inches(0.375)}) == lengths({0, 9.53}));
+  CHECK(ring_sums(lengths({1.0049})) == lengths({0, 1}));
+  CHECK(ring_sums(lengths({5.325 - 1e-10})) == lengths({0, 5.33}));
+  CHECK(ring_sums(lengths({5.325 - 1e-6})) == lengths({0, 5.32}));
+  // By tenths these two would be 10 and one position.
+  CHECK(below_of(ring_splits(lengths({9.96, 10.04}), millimetres(9.5), millimetres(10.5),
+                             millimetres(20))) == std::vector<double>{9.96, 10.04});
+}
+
+TEST_CASE("the fewest rings that make a sum") {
+  const auto fewest = [](const std::vector<double>& rings, double sum) {
+    return plan::fewest_rings(lengths(rings), millimetres(sum));
+  };
+  CHECK(*fewest({5, 2, 8, 5, 5, 10}, 15) == lengths({10, 5}));
+  CHECK(*fewest({5, 5, 5}, 15) == lengths({5, 5, 5}));
+  CHECK(*fewest({10, 2.5, 2.5, 5}, 0) == std::vector<Length>{});
+  CHECK(*fewest({6, 4, 3, 3, 4}, 10) == lengths({6, 4}));
+  CHECK_FALSE(fewest({10, 5}, 12).has_value());
+  CHECK_FALSE(fewest({10, 5}, 20).has_value());
+  CHECK_FALSE(fewest({}, 5).has_value());
+}
+
+// No two of their heights are multiples of a larger step.
+TEST_CASE("sixty-four rings of any height") {
+  std::vector<Length> rings;
+  for (int i = 0; i < 64; ++i) {
+    rings.push_back(millimetres(1.01 + 0.07 * i));
+  }
+  const auto found = ring_splits(rings, millimetres(59), millimetres(60), millimetres(90));
+  REQUIRE(found.size() > 100);
+  const auto sets = rings_for(rings, found.front());
+  REQUIRE(sets.has_value());
+  CHECK(sum_of(sets->below) == Near{found.front().below.in_mm()});
+  CHECK(sum_of(sets->above) == Near{found.front().above.in_mm()});
+}

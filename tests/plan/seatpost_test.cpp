@@ -319,6 +319,91 @@ TEST_CASE("the smaller of two figures for the rider counts") {
   CHECK(plan_with(100, 110, 101).verdict == Verdict::reject);
 }
 
+TEST_CASE("what a maker allows in all is held against all that is weighed") {
+  const auto masses = [](const std::string& rider, const std::string& frame,
+                         const std::string& post) {
+    return planned_for({.frame = frame, .post = post, .rest = "[rider]\n" + rider});
+  };
+  // 95 and 20 of bicycle and load; the frame takes 110, the post 120 in all.
+  const Plan heavy =
+      masses("mass = 95\nsystem_mass = 115\n", "max_system = 110\n", "max_system = 120\n");
+  CHECK(heavy.verdict == Verdict::reject);
+  CHECK(margin(heavy, "system-mass") == Near{-5});
+  CHECK(limit_of(heavy, "system-mass").needs == Near{110});
+  CHECK_FALSE(planned::warns(heavy, plan::Caution::bicycle_not_counted));
+  // The rider alone says little of the whole, and that is told.
+  const Plan alone = masses("mass = 95\n", "max_system = 110\n", "");
+  CHECK(alone.verdict == Verdict::cut);
+  CHECK(margin(alone, "system-mass") == Near{15});
+  CHECK(planned::warns(alone, plan::Caution::bicycle_not_counted));
+  CHECK(masses("mass = 111\n", "max_system = 110\n", "").verdict == Verdict::reject);
+  // What weighs is not the rider: a limit for the rider stays unanswered.
+  const Plan unknown = masses("system_mass = 100\n", "max_rider = 90\n", "");
+  CHECK(find_limit(unknown, "rider-mass") == nullptr);
+  CHECK(planned::warns(unknown, plan::Caution::max_rider_unanswered));
+  const Plan nothing = planned_for({.frame = "max_system = 110\n", .post = "max_rider = 90\n"});
+  CHECK(find_limit(nothing, "system-mass") == nullptr);
+  CHECK(planned::warns(nothing, plan::Caution::max_rider_unanswered));
+  CHECK(planned::warns(nothing, plan::Caution::max_system_unanswered));
+  // By scales of ±1 a kilogram below the limit is just enough.
+  CHECK(masses("system_mass = { read = 109, within = 1 }\n", "max_system = 110\n", "").verdict ==
+        Verdict::cut);
+  CHECK(masses("system_mass = { read = 109.1, within = 1 }\n", "max_system = 110\n", "").verdict ==
+        Verdict::hold);
+}
+
+TEST_CASE("a clamp below the collar must find the post") {
+  const auto wedge = [](double below, double length, const std::string& post = "") {
+    return planned_for({.frame = "clamp_below = " + number(below) + "\n",
+                        .blockages = "",
+                        .post = post,
+                        .length = length,
+                        .mark = "70"});
+  };
+  // 80 of a post of 220 are in, past the mark of 70, and the wedge grips 90 below the collar.
+  const Plan misses = wedge(90, 220);
+  CHECK(misses.verdict == Verdict::reject);
+  CHECK_FALSE(misses.planned.has_value());
+  CHECK_FALSE(misses.window.has_value());
+  CHECK(margin(misses, "clamp-held") == Near{-10});
+  CHECK(limit_of(misses, "clamp-held").row().origin == plan::Origin::measured);
+  // Post and extension by rule ±0.5, the wedge by probe ±1.
+  CHECK(limit_of(misses, "clamp-held").uncut.guard == Near{guard({0.5, 0.5, 1.0})});
+  CHECK(wedge(90, 240).verdict == Verdict::keep);
+  CHECK(find_limit(wedge(0, 240), "clamp-held") == nullptr);
+  // A post is gripped where the wedge is: 140 + 30 down, between 100 and 171.
+  const Plan zone = wedge(30, 300, "grip = [100, 171]\n");
+  CHECK(margin(zone, "grip-upper") == Near{70});
+  CHECK(margin(zone, "grip-lower") == Near{1});
+  CHECK(limit_of(zone, "grip-lower").uncut.guard == Near{guard({0.5, 1.0})});
+  // Another post must reach the wedge as well: 140 + 90 and its doubt.
+  CHECK(*misses.seatpost->uncut_fit->length.lo == Near{230 + guard({0.5, 0.5, 1.0})});
+  CHECK(*misses.seatpost->saddle_range_uncut->hi == Near{130 - guard({0.5, 0.5, 1.0})});
+}
+
+TEST_CASE("how far down a post goes is open while nobody has measured its head") {
+  const Plan open = planned_for({.blockages = ""});
+  CHECK_FALSE(open.seatpost->saddle_range_uncut->lo.has_value());
+  // A head of 0 that somebody wrote is one.
+  const Plan none = planned_for({.blockages = "", .post = "head = { read = 0, within = 0 }\n"});
+  CHECK(*none.seatpost->saddle_range_uncut->lo == Near{0.5});
+  // The limit itself stands with its default.
+  CHECK(margin(open, "head") == Near{140});
+}
+
+TEST_CASE("a wanted cut that is thinner than the blade and two millimetres is a hold") {
+  const Post post{.blockages = "[[frame.blockage]]\ndepth = 300\n"};
+  const auto with = [&](const std::string& wanted) {
+    Post one = post;
+    one.rest = "[saw]\nwanted = " + wanted + "\n";
+    return planned_for(one);
+  };
+  CHECK(with("2.9").verdict == Verdict::hold);
+  CHECK(planned::holds_for(with("2.9"), plan::HoldReason::wanted_below_least));
+  CHECK(with("3").verdict == Verdict::cut);
+  CHECK(with("0.5").window == planned_for(post).window);
+}
+
 TEST_CASE("the mock-up is a second route to the depth") {
   struct Row {
     std::string_view what;

@@ -104,6 +104,106 @@ TEST_CASE("a carbon steerer without a ring above collides with the gap") {
   CHECK(plan.conflict->short_by == Near{2});
 }
 
+TEST_CASE("what nobody has measured is asked for and never taken as nothing") {
+  // 68 of steerer stand above the stack if nothing lies below the head tube, 58 if 10 do: a cut
+  // made for the one ruins the fork for the other.
+  struct Row {
+    std::string_view what;
+    Fork fork;
+    std::vector<std::string_view> missing;
+  };
+  const Row rows[] = {
+      {"the lower headset stack", {.headset = "upper = 12\n"}, {"headset.lower"}},
+      {"both", {.headset = ""}, {"headset.lower", "headset.upper"}},
+      {"the steerer", {.steerer = ""}, {"steerer.length"}},
+      {"all but the upper stack",
+       {.steerer = "", .frame = "", .headset = "upper = 12\n"},
+       {"frame.head_tube", "steerer.length", "headset.lower"}},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    const Plan plan = planned_for(row.fork);
+    CHECK(plan.verdict == Verdict::hold);
+    CHECK(planned::holds_for(plan, HoldReason::gap_unknown));
+    CHECK(plan.steerer->missing_parts == row.missing);
+    CHECK_FALSE(plan.planned.has_value());
+    CHECK_FALSE(plan.steerer->gap_uncut.has_value());
+    CHECK(plan.window->lo == Near{0});
+    CHECK_FALSE(plan.window->hi.has_value());
+  }
+  const Plan nothing = planned_for({.headset = "lower = 0\nupper = 12\n"});
+  CHECK(nothing.verdict == Verdict::cut);
+  CHECK(*nothing.planned == Near{71});
+  const Plan ten = planned_for({.headset = "lower = 10\nupper = 12\n"});
+  CHECK(*ten.planned == Near{61});
+  // Where the crown race sits inside the head tube it takes away.
+  const Plan inside = planned_for({.headset = "lower = -4\nupper = 12\n"});
+  CHECK(*inside.planned == Near{75});
+}
+
+TEST_CASE("the rim of an expander takes its height from the gap below the cap") {
+  Fork fork = by_mock_up("68");
+  fork.material = "carbon";
+  fork.rest += "[expander]\nflange = 2\n";
+  // 3 free above a rim of 2: the steerer ends 5 below the top of the stack, just within the ring
+  // of 5 above the stem. At the least 2 are free: 72.
+  const Plan plan = planned_for(fork);
+  CHECK(plan.verdict == Verdict::cut);
+  CHECK(*plan.planned == Near{73});
+  CHECK(plan.window->lo == Near{72});
+  CHECK(*plan.window->hi == Near{73});
+  CHECK(*plan.steerer->gap == Near{5});
+  CHECK(limit_of(plan, "preload").at.margin == Near{3});
+  CHECK(limit_of(plan, "gap-least").at.margin == Near{1});
+  CHECK(limit_of(plan, "gap-most").at.margin == Near{2});
+  CHECK(limit_of(plan, "stem-recess").at.margin == Near{5});
+  // Mock-up ±0.5 and caliper ±0.1.
+  CHECK(limit_of(plan, "preload").uncut.guard == Near{guard({0.5, 0.1})});
+  CHECK(limit_of(plan, "stem-recess").uncut.guard == Near{0.5});
+  // A gap of 3 that the rim fills but for 1.
+  Fork filled = by_mock_up("-3");
+  filled.rest += "[expander]\nflange = 2\n";
+  CHECK(planned_for(filled).verdict == Verdict::hold);
+  CHECK(limit_of(planned_for(filled), "gap-least").uncut.margin == Near{-1});
+  // One of 4 lies on the cap: it presses the steerer, not the stack.
+  Fork pressed = by_mock_up("-3");
+  pressed.rest += "[expander]\nflange = 4\n";
+  CHECK(limit_of(planned_for(pressed), "preload").uncut.margin == Near{-1});
+  CHECK(limit_of(planned_for(pressed), "preload").uncut.status == measure::Status::broken);
+}
+
+TEST_CASE("an expander reaches from the top of the steerer whatever lies on it") {
+  Fork fork = by_mock_up("68");
+  fork.above = "above = 10\n";
+  fork.rest += "[expander]\nflange = 2\nto = 50\nfrom = 1\n";
+  // 73 off, 5 below the stack: 40 + 10 − 5 of clamp below the top, which ends 5 above the stem.
+  const Plan plan = planned_for(fork);
+  CHECK(*plan.planned == Near{73});
+  CHECK(limit_of(plan, "expander-reach").at.margin == Near{5});
+  CHECK(limit_of(plan, "expander-top").at.margin == Near{4});
+}
+
+TEST_CASE("carbon without a word on its expander is told how far one must reach") {
+  Fork fork = by_mock_up("68");
+  fork.material = "carbon";
+  fork.spacers = "lowest = 15\n";
+  const Plan plan = planned_for(fork);
+  CHECK(plan.verdict == Verdict::cut);
+  CHECK(planned::warns(plan, Caution::expander_unknown));
+  // 71 off. From the top of the steerer down: 40 + 5 + 25 − 15 − 3; clamp, rings and mock-up are
+  // read, and the saw.
+  CHECK(*plan.steerer->expander_needs == Near{52 + guard({0.1, 0.1, 0.1, 0.1, 0.5, 0.5})});
+  // Uncut the saw has no part in it.
+  Fork uncut = by_mock_up("-3");
+  uncut.material = "carbon";
+  CHECK(planned_for(uncut).verdict == Verdict::keep);
+  CHECK(*planned_for(uncut).steerer->expander_needs == Near{42 + guard({0.1, 0.1, 0.5})});
+  Fork known = fork;
+  known.rest += "[expander]\nto = 60\n";
+  CHECK_FALSE(planned::warns(planned_for(known), Caution::expander_unknown));
+  CHECK_FALSE(planned::warns(planned_for(by_mock_up("68")), Caution::expander_unknown));
+}
+
 TEST_CASE("every limit of a steerer by hand") {
   const Plan plan = planned_for({
       .steerer = "length = 300\nmax_cut = 100\nmin_length = 200\nmax_rider = 100\n",
@@ -370,9 +470,9 @@ TEST_CASE("wishes for the bar become the nearest sum of rings") {
     // 12 + 150 + B_high + 40 + 5 − 300.
     CHECK(plan.steerer->gap_uncut == Near{row.high - 93});
     // Each ring chosen counts like one of a list, by caliper.
-    std::vector<double> within = {0.1, 0.1, 0.1, 0.5, 0.5};
-    within.resize(within.size() + row.rings.size(), 0.1);
-    CHECK(limit_of(plan, "preload").uncut.guard == Near{guard(within)});
+    const auto count = static_cast<double>(row.rings.size());
+    const double squares = (3 + count) * 0.1 * 0.1 + 2 * 0.5 * 0.5;
+    CHECK(limit_of(plan, "preload").uncut.guard == Near{2 * std::sqrt(squares / 3)});
     std::vector<std::string> chosen;
     for (const measure::Share& part : limit_of(plan, "preload").doubt) {
       const std::string& key = job.readings.at(part.reading).key;

@@ -41,7 +41,7 @@ void check_number(const json& value, const std::optional<double>& want) {
   }
 }
 
-// Of every number in it, the most digits behind the point; an exponent counts as far too many.
+// Of every number in it, the most digits behind the point.
 std::size_t most_decimals(const std::string& line) {
   std::size_t most = 0;
   bool quoted = false;
@@ -51,7 +51,10 @@ std::size_t most_decimals(const std::string& line) {
       continue;
     }
     const std::size_t end = line.find_first_not_of("0123456789", i + 1);
-    most = std::max(most, line[end] == 'e' ? line.size() : end - i - 1);
+    // 1.25e-07 has its two and seven more.
+    const bool small = line.compare(end, 2, "e-") == 0;
+    const std::size_t moved = small ? std::stoul(line.substr(end + 2, 2)) : 0;
+    most = std::max(most, end - i - 1 + moved);
   }
   return most;
 }

@@ -84,7 +84,8 @@ plan::Job with_wanted(plan::Job job, std::optional<double> mm) {
   return job;
 }
 
-/// What random jobs do not come to: a steerer without its lower headset stack, a bar height without
+/// What random jobs do not come to: a steerer without a word on its expander, one whose lower
+/// headset stack nobody has measured, a post that is gripped below its collar, a bar height without
 /// the reach of the frame, a post too short for which there is one in stock, readings that
 /// disagree on a cut of more than the whole post, and limits that nothing but the saw puts in
 /// doubt.
@@ -103,6 +104,19 @@ headset = { lower = 0, upper = 12 }
 stem = { clamp = 40, length = 100, angle = 6 }
 spacers = { on_hand = [10, 5], above = 5 }
 bar = { height = 640 }
+)",
+    R"(kind = "steerer"
+steerer = { material = "aluminium", length = 300, max_rider = 100, max_system = 120 }
+frame = { head_tube = 150 }
+headset = { upper = 12 }
+stem = { clamp = 40 }
+spacers = { below = 25, above = 5 }
+)",
+    R"(kind = "seatpost"
+saddle = { measured = "extension", height = 140 }
+frame = { clamp_below = 60, max_system = 110 }
+post = { length = 300, mark = 100, diameter = 27.2, material = "steel" }
+rider = { mass = 80 }
 )",
     R"(kind = "seatpost"
 saddle = { measured = "extension", height = 230 }

@@ -38,7 +38,8 @@ struct RingSets {
   bool operator==(const RingSets&) const = default;
 };
 
-/// Separate sets of rings with exactly these two sums, as ring_splits() found them.
+/// Separate sets of rings with exactly these two sums, as ring_splits() found them; the fewest
+/// below and then above, where that leaves enough.
 [[nodiscard]] std::optional<RingSets> rings_for(const std::vector<Length>& rings, RingSplit split);
 
 }  // namespace kerfmark::plan
