@@ -132,7 +132,7 @@ void for_jobs(const Look& look) {
 TEST_CASE("a part that is fit says what is left and what comes next") {
   const AfterStatement s = said_of(with(fork, "length = 229, offcut = 70, gap = 3"));
   CHECK(s.verdict == "FIT TO RIDE");
-  CHECK(s.headline == "It may be ridden: every limit holds with a gap of 3.0 mm below the cap.");
+  CHECK(s.headline == "Every limit holds with a gap of 3.0 mm below the cap.");
   CHECK(s.because ==
         "Tightest is room below the cap to adjust the bearings, with 1.0 mm to spare beyond the "
         "doubt.");
@@ -152,8 +152,8 @@ TEST_CASE("an open sum says by how much and what may be wrong") {
         "What is left, offcut and kerf add up to 403 mm; before the cut it was 400 mm. That is 3.0 "
         "mm apart, and 1.0 mm is what the readings may be off by.");
   CHECK(s.next.front().action ==
-        "Check what is left (as_cut.length): it makes 33 % of what the sum may be off by.");
-  CHECK(says(s, "Look for the 3.0 mm too much: an offcut measured along a slanted end"));
+        "Check what is left (as_cut.length): it makes up 33 % of what the sum may be off by.");
+  CHECK(says(s, "Look for the extra 3.0 mm: an offcut measured along a slanted end"));
 }
 
 TEST_CASE("an unfit post says from which saddle height down it is safe or that it is scrap") {
@@ -172,7 +172,7 @@ TEST_CASE("an unfit post says from which saddle height down it is safe or that i
       with(planned::replaced(post, "\"allowed\"", "\"allowed\", max_cut = 20"), "length = 350"));
   CHECK(scrap.headline == "Nothing makes this part safe any more.");
   CHECK(scrap.because ==
-        "max-cut asks for no more cut off than the maker allows: 30.0 mm too much is off.");
+        "max-cut asks for no more cut off than the maker allows: 30.0 mm too much has come off.");
   REQUIRE(scrap.next.size() == 1);
   CHECK(scrap.next.front().action.starts_with("Scrap it: do not ride it."));
   CHECK_FALSE(says(scrap, "Saddle heights"));
@@ -195,7 +195,7 @@ TEST_CASE("the verdict line and the report begin with what counts after the cut"
   const report::View view{.width = 200};
   CHECK(report::verdict_line(job, plan, view, english()) ==
         "DO NOT RIDE. It breaks a limit as it stands. Not met: insertion up to the printed mark, "
-        "saddle at its highest; 5.0 mm is missing.\n");
+        "saddle at its highest; it falls short by 5.0 mm.\n");
   // The plan is history: nobody sees it who does not ask, it comes last, and nothing of it is to be
   // done.
   const std::string brief = report::text_report(job, plan, view, english());

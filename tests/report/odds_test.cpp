@@ -82,9 +82,9 @@ TEST_CASE("odds are spoken with care") {
       {1 - 0.3333, "1 in 3 that it does not hold"},
       {1 - 0.334, "2 in 5 that it does not hold"},
       {0.6001, "2 in 5 that it does not hold"},
-      {0.5999, "evens"},
-      {0.5, "evens"},
-      {0.4001, "evens"},
+      {0.5999, "even odds"},
+      {0.5, "even odds"},
+      {0.4001, "even odds"},
       {0.3999, "1 in 3 that it holds"},
       {0.3333, "1 in 4 that it holds"},
       {0.25, "1 in 4 that it holds"},
@@ -117,7 +117,7 @@ TEST_CASE("spoken odds are never better than the odds") {
       CHECK(odds >= (said.ends_with("not hold") ? 1 - 1 / number : 1 / number) - 1e-9);
     } else if (said.starts_with("2 in 5")) {
       CHECK(odds >= 0.6 - 1e-9);
-    } else if (said == "evens") {
+    } else if (said == "even odds") {
       CHECK(std::abs(odds - 0.5) <= 0.1);
     } else {
       CHECK((odds > 0.999 || odds < 0.001));
@@ -140,8 +140,8 @@ TEST_CASE("a limit without doubt or without a guard has no odds") {
 }
 
 TEST_CASE("odds in German") {
-  CHECK(spoken(1.0, german()) == "hält in weniger als 1 von 1.000 Fällen nicht");
-  CHECK(spoken(1 - 1.0 / 48, german()) == "hält in 1 von 48 Fällen nicht");
+  CHECK(spoken(1.0, german()) == "in weniger als 1 von 1.000 Fällen nicht eingehalten");
+  CHECK(spoken(1 - 1.0 / 48, german()) == "in 1 von 48 Fällen nicht eingehalten");
   CHECK(spoken(0.5, german()) == "halb und halb");
 }
 

@@ -606,8 +606,8 @@ TEST_CASE("what stands in the way is on the drawing of a part that is held back"
   CHECK(says(odd("parts and mock-up disagree"), "top of the stack by mock-up"));
   CHECK(says(odd("gap unknown"), "top of the steerer not known"));
   CHECK(says(odd("mock-up only"), "not measured"));
-  CHECK(says(odd("rings over their limits"), "rings below 35.0, at most 30.0"));
-  CHECK(says(odd("rings over their limits"), "rings above 5.0, at least 10.0"));
+  CHECK(says(odd("rings over their limits"), "spacers below 35.0, at most 30.0"));
+  CHECK(says(odd("rings over their limits"), "spacers above 5.0, at least 10.0"));
   CHECK(dimension(odd("mock-up only"), "mock-up: proud").value().figure == "40.0");
   CHECK(dimension(odd("steerer too short"), "gap").value().figure == "7.0");  // 232 - 225
 }

@@ -219,7 +219,7 @@ TEST_CASE("a hold or reject has no length to cut by outside of its own box") {
   REQUIRE(contains(hold, "37 mm off the lower end"));
   REQUIRE(contains(hold, "363 mm, rail clamp centre"));
   CHECK(contains(hold, "Do not mark, do not cut."));
-  const std::string outside = words_outside_box(printed.sheet, "If the doubt is settled");
+  const std::string outside = words_outside_box(printed.sheet, "Once that is settled");
   CHECK_FALSE(contains(outside, "37 mm"));
   CHECK_FALSE(contains(outside, "363 mm"));
   CHECK_FALSE(contains(outside, "Cut "));
@@ -296,7 +296,7 @@ TEST_CASE("the sum after the cut has what is known and what it may miss by") {
   // By hand, by the guard of original - (remaining + offcut + kerf), JCGM 106:2012 8.3: three
   // lengths by steel rule, within 0.5 mm, k 2: 2 sqrt(3 * 0.25 / 3) = 1.0 mm.
   const std::string words = words_of(print(sheets::text_of(PostJob{})).sheet, 2);
-  CHECK(contains(words, " whole before − 400 mm "));
+  CHECK(contains(words, " length before − 400 mm "));
   CHECK(contains(words, "The difference may be 1.0 mm at most"));
   // An exact length of the whole part: 2 sqrt(2 * 0.25 / 3) = 0.816 mm, rounded down.
   PostJob exact;
@@ -308,7 +308,7 @@ TEST_CASE("the sum after the cut has what is known and what it may miss by") {
             "below = 25\nabove = 5\n[mock_up]\nstands_proud = 30\n")
           .sheet,
       2);
-  CHECK(contains(unknown, " whole before − mm "));
+  CHECK(contains(unknown, " length before − mm "));
 }
 
 TEST_CASE("the line of a steerer is found in three ways and no position of the stem is lost") {
@@ -320,7 +320,7 @@ TEST_CASE("the line of a steerer is found in three ways and no position of the s
   // By hand: 71 off, 229 left (see above), the gap 3 by default.
   CHECK(contains(words, "229 mm above the crown race seat"));
   CHECK(contains(words, "71 mm below the top of the steerer"));
-  CHECK(contains(words, "3.0 mm below the top of the topmost ring"));
+  CHECK(contains(words, "3.0 mm below the top of the topmost spacer"));
   CHECK(contains(words, "The marks must agree"));
   CHECK(contains(words, "Never a pipe cutter"));
   // By hand: 34 rings of 1 mm make 25 to 0 mm below the stem, what is left of the 30 above it: 26.
