@@ -26,13 +26,13 @@ using text::Words;
 
 // ---- measures in millimetres ----
 
-constexpr double between = 3.5;
+constexpr double between = 2.8;
 constexpr double gutter = 5;
-constexpr double left_part = 0.56;  // of the width: figures; the rest is the cautions'
+constexpr double left_part = 0.53;  // of the width: figures; the rest is the cautions'
 // The drawing gives way where the texts are long.
 constexpr auto drawing_heights = std::to_array<double>({58, 54, 50, 46, 42, 38});
-constexpr double write_in_height = 10.5;
-constexpr double row_height = 8;  // of the table to write in
+constexpr double write_in_height = 11;
+constexpr double row_height = 7.5;  // of the table to write in
 constexpr int least_rows = 2;
 constexpr int most_rows = 8;
 
@@ -91,8 +91,7 @@ Block head_of_page(const Sheet& sheet, double width) {
   block.space(0.8);
   block.paragraph(0, set_in_lines(regular(action_pt), width, sheet.says.action));
   block.space(2.4);
-  boxes(block, sheet, {{"bike", 0.6}, {"owner", 0.4}});
-  boxes(block, sheet, {{"date", 0.3}, {"by", 0.7}});
+  boxes(block, sheet, {{"bike", 0.34}, {"owner", 0.26}, {"date", 0.16}, {"by", 0.24}});
   return block;
 }
 

@@ -125,7 +125,7 @@ TEST_CASE("what is no quantity says what is wrong and what to write") {
   CHECK_FALSE(dimension_of("mm").has_value());
 }
 
-TEST_CASE("a fraction that no rule shows is refused, with all that it may mean") {
+TEST_CASE("a fraction that no rule shows is refused with all that it may mean") {
   constexpr std::string_view lost = "has a fraction that is not less than 1: a space may be lost";
   struct Fraction {
     std::string_view text, wrong;

@@ -107,7 +107,7 @@ TEST_CASE("lengths count by the instrument that they were read with") {
   CHECK(check(parts).verdict == Verdict::hold);
 }
 
-TEST_CASE("only a mark or a maker's figure is one to aim at") {
+TEST_CASE("only a mark or a figure of the maker is one to aim at") {
   const auto mm = millimetres;
   CHECK_FALSE(plan::has_target(check({.inserted = mm(60), .diameter = mm(27.2)})));
   CHECK_FALSE(plan::has_target(check({.inserted = mm(40), .diameter = mm(27.2)})));
