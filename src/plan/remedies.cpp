@@ -227,6 +227,7 @@ std::optional<Range> range_of(const std::function<bool(double)>& mends,
 struct Reach {
   RemedyKind kind;
   double (*most_mm)(const Job&);
+  bool is_figure = false;  // nothing on this bicycle ends it there
 };
 
 // More than any rider moves the saddle, anybody stacks of new rings, there is between the tallest
@@ -240,14 +241,14 @@ double rings_below(const Job& job) { return sum_mm(job.spacers.highest); }
 double rings_above(const Job& job) { return sum_mm(job.spacers.above); }
 
 constexpr auto reaches = std::to_array<Reach>({
-    {RemedyKind::raise_saddle, [](const Job&) { return of_saddle; }},
-    {RemedyKind::lower_saddle, [](const Job&) { return of_saddle; }},
+    {RemedyKind::raise_saddle, [](const Job&) { return of_saddle; }, true},
+    {RemedyKind::lower_saddle, [](const Job&) { return of_saddle; }, true},
     {RemedyKind::narrow_range,
      [](const Job& job) {
        return (job.saddle.highest->nominal - job.saddle.lowest->nominal).in_mm();
      }},
-    {RemedyKind::ring_above, [](const Job&) { return of_new_rings; }},
-    {RemedyKind::ring_below, [](const Job&) { return of_new_rings; }},
+    {RemedyKind::ring_above, [](const Job&) { return of_new_rings; }, true},
+    {RemedyKind::ring_below, [](const Job&) { return of_new_rings; }, true},
     {RemedyKind::rings_out, rings_below},
     {RemedyKind::move_above, rings_below},
     {RemedyKind::fewer_above, rings_above},
@@ -258,8 +259,12 @@ constexpr auto reaches = std::to_array<Reach>({
      [](const Job& job) {
        const Maybe<Length>& upper = job.headset.upper;
        return upper ? std::min(of_covers, upper->nominal.in_mm()) : of_covers;
-     }},
-    {RemedyKind::longer_expander, [](const Job&) { return of_expanders; }},
+     },
+     true},
+    {RemedyKind::longer_expander, [](const Job&) { return of_expanders; }, true},
+    // No maker's word goes beyond the published limit.
+    {RemedyKind::approved_recess,
+     [](const Job&) { return row_of(Rule::stem_recess).figure.value(); }, true},
 });
 
 const Reach* reach_of(RemedyKind kind) {
@@ -355,15 +360,23 @@ std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& lim
     return then && other && on.breaks_nothing(*then, named, cut_may_come) &&
            on.breaks_nothing(*other, named, cut_may_come);
   };
-  const auto range = range_of(mends, is_good, reach_of(kind)->most_mm(on.job));
+  const Reach& reach = *reach_of(kind);
+  const double most = reach.most_mm(on.job);
+  const auto range = range_of(mends, is_good, most);
   if (!range) {
     return std::nullopt;
   }
   Remedy way;
   way.kind = kind;
   way.amount = range->least_mm;
-  way.most = kind == RemedyKind::longer_expander ? 0.0 : range->most_mm;
-  return name_rings(on, named, cut_may_come, way) ? std::optional(way) : std::nullopt;
+  way.most = range->most_mm;
+  if (!name_rings(on, named, cut_may_come, way)) {
+    return std::nullopt;
+  }
+  if (reach.is_figure && way.most > most - tenth + grain) {
+    way.most = 0.0;
+  }
+  return way;
 }
 
 // The stem angle that keeps the bar where it is with `rings` mm less below the stem.
@@ -387,19 +400,6 @@ Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
 
 double missing(const Standing& s) { return s.guard - s.margin; }
 
-// No maker's word goes beyond the published limit.
-std::optional<Remedy> approved_recess(const Tried& on, const Named& named, double missing_mm) {
-  if (missing_mm > *row_of(Rule::stem_recess).figure + grain) {
-    return std::nullopt;
-  }
-  const double up = std::ceil(missing_mm / tenth - grain) * tenth;
-  const Stands then = on.look(moved(on.job, RemedyKind::approved_recess, up));
-  if (!on.breaks_nothing(then, named, false)) {
-    return std::nullopt;
-  }
-  return Remedy{RemedyKind::approved_recess, std::nullopt, 0.0, up};
-}
-
 bool has_way(Rule rule, RemedyKind kind) {
   const Ways ways = ways_for(rule);
   return std::ranges::find(ways, std::optional(kind)) != ways.end();
@@ -420,9 +420,7 @@ class Mender {
         continue;
       }
       std::optional<Remedy> way;
-      if (*kind == RemedyKind::approved_recess) {
-        way = approved_recess(on_, {limit}, missing_mm);
-      } else if (*kind == RemedyKind::stem_with_rise) {
+      if (*kind == RemedyKind::stem_with_rise) {
         way = stem_with_rise(limit);
       } else if (!is_a_move(*kind)) {
         way = just(*kind);

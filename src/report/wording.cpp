@@ -309,13 +309,25 @@ Fitting fitting(const plan::Plan& plan, const text::Words& words) {
   return text;
 }
 
-// From the least to the most, rounded inwards.
+// From the least to the most, rounded inwards. Nobody moves a saddle by decimetres: there the most
+// is a bound, not a choice (common practice: a centimetre).
 std::string by(const plan::Remedy& remedy, const text::Words& words) {
+  constexpr double a_choice = 10.0;
   const std::string least = one_decimal(remedy.amount, Rounding::up, words);
   const std::string most = one_decimal(remedy.most, Rounding::down, words);
-  return least == most || remedy.most < remedy.amount
-             ? mm_up(remedy.amount, words)
-             : words.say("report.range.from_to", {{"lo", least}, {"hi", most}});
+  const std::string amount = mm_up(remedy.amount, words);
+  const bool saddle = remedy.kind == RemedyKind::raise_saddle ||
+                      remedy.kind == RemedyKind::lower_saddle ||
+                      remedy.kind == RemedyKind::narrow_range;
+  if (remedy.most == 0.0) {
+    return words.say("report.remedy.or_more", {{"amount", amount}});
+  }
+  if (saddle && remedy.most - remedy.amount > a_choice) {
+    return words.say(
+        "report.remedy.no_more_than",
+        {{"amount", amount}, {"most", rounded_mm(remedy.most, Rounding::down, words)}});
+  }
+  return least == most ? amount : words.say("report.range.from_to", {{"lo", least}, {"hi", most}});
 }
 
 // "the 10 and the 5"

@@ -187,52 +187,6 @@ TEST_CASE("the random jobs reach every verdict - limit and reason to hold") {
   CHECK(ways.size() == 4);
 }
 
-// The job with its saddle moved as the advice says: the lowest position up or the highest down, and
-// the others with it where it would pass them. Heights move the extension one for one, except
-// "straight".
-plan::Job with_saddle_moved(plan::Job job, const plan::Remedy& way) {
-  const bool up = way.kind == plan::RemedyKind::raise_saddle;
-  const auto by = measure::millimetres(up ? way.amount : -way.amount);
-  auto& end = up ? job.saddle.lowest : job.saddle.highest;
-  end->nominal = end->nominal + by;
-  const auto follow = [&](plan::Maybe<plan::Length>& height) {
-    height->nominal =
-        up ? std::max(height->nominal, end->nominal) : std::min(height->nominal, end->nominal);
-  };
-  follow(job.saddle.height);
-  follow(up ? job.saddle.highest : job.saddle.lowest);
-  return job;
-}
-
-TEST_CASE("moving the saddle as advised mends the limit and breaks no other") {
-  int followed = 0;
-  for_jobs(3000, [&](const Sample& s) {
-    if (s.job.kind != plan::Kind::seatpost || s.job.saw.wanted ||
-        s.job.saddle.measured == plan::HeightMeasured::straight) {
-      return;
-    }
-    const Plan plan = plan_cut(s.job);
-    for (const auto& hold : plan.holds) {
-      for (const auto& way : hold.remedies) {
-        const bool moves = way.kind == plan::RemedyKind::raise_saddle ||
-                           way.kind == plan::RemedyKind::lower_saddle;
-        if (!moves || !hold.limit) {
-          continue;
-        }
-        const Plan then = plan_cut(with_saddle_moved(s.job, way));
-        CHECK(then.limits.at(*hold.limit).uncut.status == measure::Status::holds);
-        for (std::size_t i = 0; i < plan.limits.size(); ++i) {
-          CAPTURE(plan.limits[i].id());
-          const bool held = plan.limits[i].uncut.status == measure::Status::holds;
-          CHECK((!held || then.limits[i].uncut.status == measure::Status::holds));
-        }
-        ++followed;
-      }
-    }
-  });
-  CHECK(followed > 50);
-}
-
 TEST_CASE("sensitivities are the differences that a changed reading makes") {
   // Central differences miss by step²/6 of the third derivative: some 1e-6 mm⁻² for the steepest
   // curve, √(H² − r²), and 0.01 mm a cubic degree for an angle, which leaves 2e-9. Subtracting

@@ -86,9 +86,9 @@ plan::Job with_wanted(plan::Job job, std::optional<double> mm) {
 
 /// What random jobs do not come to: a steerer without a word on its expander, one whose lower
 /// headset stack nobody has measured, a post that is gripped below its collar, a bar height without
-/// the reach of the frame, a post too short for which there is one in stock, readings that
-/// disagree on a cut of more than the whole post, and limits that nothing but the saw puts in
-/// doubt.
+/// the reach of the frame, a carbon steerer too short and no spacer to leave out, a post too short
+/// for which there is one in stock, readings that disagree on a cut of more than the whole post,
+/// and limits that nothing but the saw puts in doubt.
 constexpr auto rare_jobs = std::to_array<std::string_view>({
     R"(kind = "steerer"
 steerer = { material = "carbon", length = 300 }
@@ -117,6 +117,13 @@ saddle = { measured = "extension", height = 140 }
 frame = { clamp_below = 60, max_system = 110 }
 post = { length = 300, mark = 100, diameter = 27.2, material = "steel" }
 rider = { mass = 80 }
+)",
+    R"(kind = "steerer"
+steerer = { material = "carbon", length = 208 }
+frame = { head_tube = 150 }
+headset = { lower = 10, upper = 12 }
+stem = { clamp = 40 }
+spacers = { below = [] }
 )",
     R"(kind = "seatpost"
 saddle = { measured = "extension", height = 230 }
