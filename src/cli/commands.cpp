@@ -213,13 +213,14 @@ ExitStatus plan_files(const PlanRequest& request) {
 }
 
 ExitStatus new_job(const NewRequest& request) {
-  const std::string text = job::job_template(request.kind);
+  const std::string text = job::job_template(
+      request.kind, request.full ? job::TemplateKeys::all : job::TemplateKeys::usual);
   if (request.file.empty()) {
     print(text);
     return ExitStatus::yes;
   }
   create_whole(request.file, text);
-  print("Wrote " + text::harmless(request.file) + ". Fill in what is marked, then: kerfmark plan " +
+  print("Wrote " + text::harmless(request.file) + ". Fill in every \"?\", then: kerfmark plan " +
         text::harmless(request.file) + "\n");
   return ExitStatus::yes;
 }

@@ -27,6 +27,7 @@ struct PlanRequest {
 struct NewRequest {
   plan::Kind kind = plan::Kind::seatpost;
   std::string file;  ///< empty: standard output
+  bool full = false;
 };
 [[nodiscard]] ExitStatus new_job(const NewRequest& request);
 

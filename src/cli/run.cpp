@@ -26,7 +26,7 @@ kerfmark takes what you measured, decides if and how much to cut, and shows that
 every limit still holds with the doubt of the measurements counted against the part.)";
 
 constexpr const char* program_examples = R"(First time:
-  kerfmark new seatpost job.toml         a commented job file; fill in what is marked
+  kerfmark new seatpost job.toml         a commented job file; fill in every "?"
                                          (or: kerfmark new steerer job.toml)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
   kerfmark plan job.toml --sheet cut.pdf the same, and a sheet for the bench
@@ -47,7 +47,7 @@ Exit status: 0 cut or keep, 1 hold or reject, 2 trouble; of several files the la
 constexpr const char* new_examples = R"(Examples:
   kerfmark new seatpost job.toml    writes job.toml, never over a file that is there
   kerfmark new steerer fork.toml    the same for a fork steerer
-  kerfmark new seatpost             prints it)";
+  kerfmark new seatpost --full      prints it, with every key)";
 
 constexpr const char* blank_examples = R"(Examples:
   kerfmark blank seatpost --sheet form.pdf                     what to measure, A4
@@ -139,6 +139,7 @@ void add_new(CLI::App& app, Requests& requests) {
   fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")
       ->check(not_empty)
       ->type_name("");
+  fresh->add_flag("--full", requests.fresh.full, "Every key, not only what most jobs need");
   fresh->footer(new_examples);
 }
 

@@ -20,6 +20,7 @@ constexpr auto code_table = std::to_array<CodeRow>({
     {FindingCode::unknown_table, "unknown_table", Severity::error},
     {FindingCode::of_other_kind, "of_other_kind", Severity::error},
     {FindingCode::missing_key, "missing_key", Severity::error},
+    {FindingCode::not_filled_in, "not_filled_in", Severity::error},
     {FindingCode::wrong_type, "wrong_type", Severity::error},
     {FindingCode::out_of_range, "out_of_range", Severity::error},
     {FindingCode::unknown_word, "unknown_word", Severity::error},
@@ -65,6 +66,8 @@ std::string what_is_wrong(const Finding& f) {
       return "belongs to a " + f.wanted + " job, and this is a " + f.said + " job";
     case FindingCode::missing_key:
       return f.wanted.empty() ? "is missing" : "is missing, needed " + f.wanted;
+    case FindingCode::not_filled_in:
+      return "is not filled in yet";
     case FindingCode::wrong_type:
       return f.said + " is not " + f.wanted;
     case FindingCode::out_of_range:

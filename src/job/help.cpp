@@ -20,7 +20,7 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"job.notes", R"("saddle stays as it is")", "Anything else that should stand on the sheet."},
 
     {"saddle.height", "607",
-     "From the BB centre up to the saddle, in the way that measured (below) says: tape, +-1 mm. "
+     "From the BB centre up to the saddle, in the way that measured says: tape, +-1 mm. "
      "With measured = \"extension\": from the rail clamp centre down to the collar edge, along the "
      "post, by steel rule, +-0.5 mm."},
     {"saddle.lowest", "602",

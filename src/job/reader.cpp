@@ -9,6 +9,7 @@
 
 #include "document.hpp"
 #include "kerfmark/job/nearest.hpp"
+#include "kerfmark/job/template.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
 #include "notes.hpp"
@@ -101,6 +102,7 @@ class FileReader {
   void read_values();
   const toml::node* given_by_shop(const Key& key) const;
   void name_what_the_shop_changed();
+  bool is_left_open(const Key& key, const toml::node& node, const std::string& shown);
   void read_value(const Key& key, const toml::node& node, std::size_t row,
                   const std::string& shown);
   template <Dimension D>
@@ -494,7 +496,9 @@ void FileReader::read_choices() {
       continue;
     }
     for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
-      if (const auto word = read_word(node, shown, choice->words, notes_)) {
+      if (is_left_open(key, node, shown)) {
+        choices_are_sure_ = false;
+      } else if (const auto word = read_word(node, shown, choice->words, notes_)) {
         choice->set(job_, *word);
       } else {
         choices_are_sure_ = false;
@@ -579,9 +583,33 @@ Wanted FileReader::wanted_at(const Key& key, Dimension dimension, const std::str
           key.facts.unknown != nullptr};
 }
 
+// What a template leaves for its reader to fill in is never taken for a value, nor for one left
+// out.
+bool FileReader::is_left_open(const Key& key, const toml::node& node, const std::string& shown) {
+  const auto* text = node.as_string();
+  if (text == nullptr || trimmed(text->get()) != left_open) {
+    return false;
+  }
+  std::string hint = "write your own figure or word in place of " + quoted(left_open);
+  if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
+    std::vector<std::string> words;
+    for (const std::string_view word : choice->words) {
+      words.push_back(quoted(word));
+    }
+    hint = "write " + one_of_these(words);
+  } else if (key.facts.needed == plan::Needed::no) {
+    hint += ", or take the line out";
+  }
+  notes_.add(FindingCode::not_filled_in, place_of(node), shown, {"", "", hint});
+  return true;
+}
+
 void FileReader::read_value(const Key& key, const toml::node& node, std::size_t row,
                             const std::string& shown) {
   const auto& slot = key.slot;
+  if (std::holds_alternative<plan::ChoiceSlot>(slot) || is_left_open(key, node, shown)) {
+    return;
+  }
   if (const auto* length = std::get_if<plan::LengthSlot>(&slot)) {
     read_quantity<Dimension::length>((*length)(job_, row), key, node, row, shown);
   } else if (const auto* angle = std::get_if<plan::AngleSlot>(&slot)) {

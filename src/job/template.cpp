@@ -5,6 +5,7 @@
 #include <charconv>
 #include <span>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "kerfmark/job/help.hpp"
@@ -21,8 +22,8 @@ constexpr std::string_view blockage_table = "frame.blockage";
 constexpr std::string_view how_to_fill_in =
     R"(#
 # How to fill it in
-#   - Lines that begin with # are left out. Take the # away and write your own figure behind the =.
-#   - Fill in every line that says NEEDED. All the rest may stay as it is.
+#   - Put your own figure or word in place of each "?". Nothing is planned while one is left.
+#   - Lines that begin with # are left out. Take the # away where you have something to write.
 #   - Numbers are millimetres, degrees and kilograms, with a point: 212.5. Other units in quotes:
 #         "8 3/8 in"   "21.2 cm"   "176 lb"
 #   - Better than one reading are two, each taken from scratch:      [212, 212.5]
@@ -32,6 +33,10 @@ constexpr std::string_view how_to_fill_in =
 #   - Then run: kerfmark plan and the name of this file. Nothing is cut by that; it tells what is
 #     missing, what does not fit together, and whether to cut at all.
 )";
+
+// Pictures are for those who want everything.
+constexpr std::string_view picture = "picture";
+constexpr std::string_view frame_picture = "frame, picture";
 
 struct Section {
   std::string_view table;
@@ -44,7 +49,9 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 # Ask the maker of post and frame first whether this post may be cut at all; what they say comes
 # before anything reckoned here. The cut is at the lower end; it brings the printed mark lower
 # by as much, so a new minimum-insertion line is needed afterwards.
-#
+)"},
+    {picture,
+     R"(#
 #    What is measured from where (the post drawn upright):
 #
 #     .-----------------.
@@ -64,13 +71,17 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 #            |>  |  . . . . .  blockage . . . . . . . . . . . . -+-      |    |
 #             \ /                                                        |    |
 #              O    . . . . .  BB centre . . . . . . . . . . . . . . . .-+-. -+-
-#
 )"},
     {"saddle",
-     R"(# The saddle: how high the rider wants it.
+     R"(# The saddle: how high the rider wants it, read off the post itself if it is set so now. From the
+# BB centre instead: kerfmark new seatpost --full has the keys for it.
 )"},
     {"frame",
-     R"(# The frame. What lies beside the axis of the post, seen with the front to the right:
+     R"(# The frame.
+)"},
+    {frame_picture,
+     R"(#
+# What lies beside the axis of the post, seen with the front to the right:
 #
 #          o       centre of the clamped rails
 #           '.\    post.setback: square over from the axis to o, plus to the rear
@@ -84,9 +95,9 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 )"},
     {blockage_table,
      R"(# Anything in the seat tube that the post must not touch. Where the post stops short, this block is
-# what the plan is about: without it nothing is known of the lip or boss. Take the # away in front
-# of [[frame.blockage]] too, and copy the block for each further blockage. Probe the tube from the
-# collar edge with a rod that has a small hook or disc at its end, all the way round.
+# what the plan is about: without it nothing is known of the lip or boss. Copy it for each further
+# blockage; where there is none all the way down, take it out. Probe the tube from the collar edge
+# with a rod that has a small hook or disc at its end, all the way round.
 )"},
     {"post",
      R"(# The post, as it is before the cut.
@@ -95,7 +106,8 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 # longest point when a blockage stops the post, the full section when insertion is short.
 )"},
     {"mock_up",
-     R"(# A second way to the depth of a blockage, with the post itself.
+     R"(# A second way to the depth of a blockage, with the post itself. Take the # away in front of
+# [mock_up] too.
 )"},
     {"stock",
      R"(# Posts that could be fitted instead: an exchange comes before a saw.
@@ -126,17 +138,30 @@ constexpr auto steerer_sections = std::to_array<Section>({
 # here. The cut is at the top. Not planned here: quill stems, threaded steerers, and cuts at the
 # crown end.
 #
+# Measure with the crown race and both bearings pressed home, and the stack snug by hand: a race
+# that still has to go down spoils every figure.
+#
+# Two ways lead to the cut, and one of them is enough:
+#   - by mock-up:  all of it on the uncut steerer, and mock_up.stands_proud read at the top;
+#   - by parts:    steerer.length, frame.head_tube, headset, stem and spacers, each by itself.
+# Better are both: then they must agree, or nothing is cut.
+#
+# Carbon: never a star nut (an expander holds the cap bolt), never a pipe cutter (a fine saw in a
+# guide, wet). Dust of carbon is harmful: wet the cut, wear a mask.
+)"},
+    {picture,
+     R"(#
 #    What is measured from where (the steerer drawn upright, before the cut):
 #
 #               | |  . . . . . . top of the steerer . . . . . . . . . . . . . -+-
 #               | |                               |mock_up.stands_proud        |
 #             .-| |-.  . . . . . top of the stack-+- .-+-                      |
-#             '-| |-'            rings above           |spacers.above          |
+#             '-| |-'            spacers above         |spacers.above          |
 #             .-| |-.  . . . . . top of the stem . . .-+-                      |
 #             | | | |                                  |stem.clamp             |
 #             | | | |=====( )    handlebar             |                       |
 #             '-| |-'  . . . . . . . . . . . . . . . .-+-                      |
-#             .-| |-.            rings below           |spacers.below          |steerer.
+#             .-| |-.            spacers below         |spacers.below          |steerer.
 #             '-| |-'  . . . . . . . . . . . . . . . .-+-                      |length
 #             /-| |-\            cover and bearing     |headset.upper          |
 #             +-| |-+  . . . . . upper edge of . . . .-+-                      |
@@ -155,35 +180,24 @@ constexpr auto steerer_sections = std::to_array<Section>({
 #            | |   | |                                 |cap.gap: the cap presses the stack,
 #            | |.-.| |  . . . .  top of the steerer. .-+-        never the steerer
 #            | || || |
-#
-# Measure with the crown race and both bearings pressed home, and the stack snug by hand: a race
-# that still has to go down spoils every figure.
-#
-# Two ways lead to the cut, and one of them is enough:
-#   - by parts:    steerer.length, frame.head_tube, headset, stem and rings, each by itself;
-#   - by mock-up:  all of it on the uncut steerer, and mock_up.stands_proud read at the top.
-# Better are both: then they must agree, or nothing is cut.
-#
-# Carbon: never a star nut (an expander holds the cap bolt), never a pipe cutter (a fine saw in a
-# guide, wet). Dust of carbon is harmful: wet the cut, wear a mask.
 )"},
     {"frame",
      R"(# The frame. head_tube is needed for the cut by parts; angle, stack and reach only tell where the
 # handlebar comes to stand.
 )"},
     {"steerer",
-     R"(# The steerer of the fork, as it is before the cut.
+     R"(# The steerer of the fork, as it is before the cut. With its length you are told how much to leave.
 )"},
     {"headset",
      R"(# The headset, pressed home. For the cut by parts, and for the height of the handlebar.
 )"},
     {"stem",
      R"(# The stem. Its clamp must stand on the steerer all the way up: a carbon steerer ends above the top
-# of the stem, within a ring, unless the stem's maker says otherwise.
+# of the stem, within a spacer, unless the stem's maker says otherwise.
 )"},
     {"spacers",
-     R"(# The rings. A list in [ ] is one figure for each ring; one number is the sum of them all. Moving
-# the stem down moves rings from below to above it: the sum of all stays.
+     R"(# The spacers. A list in [ ] is one figure for each; one number is the sum of them all. Moving the
+# stem down moves spacers from below to above it: the sum of all stays.
 )"},
     {"cap",
      R"(# The gap that lets the top cap press the bearings together.
@@ -193,11 +207,11 @@ constexpr auto steerer_sections = std::to_array<Section>({
 # holds must lie behind the whole clamp in every position of the stem.
 )"},
     {"bar",
-     R"(# Only to be told which rings bring the handlebar to a height that you wish for.
+     R"(# Only to be told which spacers bring the handlebar to a height that you wish for.
 )"},
     {"mock_up",
-     R"(# The other way to the cut: the whole stack on the uncut steerer, without the cap. Take the # away
-# in front of [mock_up] too.
+     R"(# By mock-up: the whole stack on the uncut steerer, without the cap. Where you go by the parts
+# alone, take [mock_up] and stands_proud out.
 )"},
     {"rider",
      R"(# The rider, where a maker states a limit.
@@ -290,9 +304,12 @@ std::string facts_of(const Key& key, const plan::Job& plain) {
   return facts.empty() ? facts : " " + facts + ".";
 }
 
-std::string described(const Key& key, const plan::Job& plain) {
+std::string described(const Key& key, const plan::Job& plain, TemplateKeys keys) {
+  // Words to choose from are needed by everybody, ranges by nobody who measures.
+  const bool facts =
+      keys == TemplateKeys::all || std::holds_alternative<plan::ChoiceSlot>(key.slot);
   return comment(std::string(plan::name_of(key.path)) + ": " + std::string(help_for(key.path)) +
-                 facts_of(key, plain));
+                 (facts ? facts_of(key, plain) : ""));
 }
 
 bool hangs_on_table(const Key& key) {
@@ -310,15 +327,68 @@ bool has_alternative(const Key& key, Kind kind) {
          });
 }
 
+// Of keys that have a default, or hang on a table, those that nobody may pass over all the same.
+bool is_asked(const Key& key, const plan::Job& plain) {
+  constexpr auto asked = std::to_array<std::string_view>(
+      {"saddle.measured", "frame.blockage.depth", "post.cutting", "spacers.above"});
+  const bool mock_up = plain.kind == Kind::steerer && key.path == "mock_up.stands_proud";
+  return mock_up || key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
+}
+
+// What most jobs need besides what is asked of each.
+bool is_usual(const Key& key, const plan::Job& plain) {
+  constexpr auto usual = std::to_array<std::string_view>({
+      "job.number",          "job.bike",           "job.owner",
+      "rider.mass",          "saddle.lowest",      "saddle.highest",
+      "frame.blockage.what", "frame.bore",         "frame.min_insertion",
+      "frame.max_rider",     "post.min_insertion", "post.max_cut",
+      "post.hang",           "post.max_rider",     "mock_up.exposed_bottomed",
+      "steerer.length",      "steerer.max_rider",  "frame.head_tube",
+      "headset.lower",       "headset.upper",      "spacers.lowest",
+      "expander.to",
+  });
+  return is_asked(key, plain) || std::ranges::find(usual, key.path) != usual.end();
+}
+
+// The height is an extension here; the examples of the help count from the BB centre.
+std::string_view example_of(const Key& key) {
+  constexpr auto extensions = std::to_array<std::pair<std::string_view, std::string_view>>(
+      {{"saddle.height", "140"}, {"saddle.lowest", "135"}, {"saddle.highest", "145"}});
+  const auto found =
+      std::ranges::find_if(extensions, [&](auto row) { return row.first == key.path; });
+  return found == extensions.end() ? example_for(key.path) : found->second;
+}
+
+std::string open_value() { return "\"" + std::string(left_open) + "\""; }
+
+// The value as it may be left: a default, or nothing that could be mistaken for a measurement.
+std::string value_of(const Key& key, const plan::Job& plain) {
+  if (key.path == "saddle.measured") {
+    return "\"extension\"";
+  }
+  if (std::holds_alternative<plan::InstrumentsSlot>(key.slot)) {
+    return "{ tape = " + open_value() + " }";
+  }
+  const std::string fallback = is_asked(key, plain) ? "" : default_of(key);
+  return fallback.empty() ? open_value() : fallback;
+}
+
 std::string key_line(const Key& key, const plan::Job& plain) {
+  const std::string value = value_of(key, plain);
   std::string line =
-      "#" + std::string(plan::name_of(key.path)) + " = " + std::string(example_for(key.path));
-  constexpr std::size_t note_column = 32;
-  if (key.is_needed(plain) || hangs_on_table(key)) {
+      (is_asked(key, plain) ? "" : "#") + std::string(plan::name_of(key.path)) + " = " + value;
+  constexpr std::size_t note_column = 24;
+  std::string note;
+  if (value.find(open_value()) != std::string::npos) {
+    note = "such as " + std::string(example_of(key));
+  }
+  if (hangs_on_table(key) && !is_asked(key, plain)) {
+    note += has_alternative(key, plain.kind) ? "; one at least when the header above is used"
+                                             : "; needed when its header above is used";
+  }
+  if (!note.empty()) {
     line.resize(std::max(line.size() + 2, note_column), ' ');
-    line += key.is_needed(plain)               ? "# NEEDED: your own figure or word"
-            : has_alternative(key, plain.kind) ? "# one at least when the header above is used"
-                                               : "# needed when its header above is used";
+    line += "# " + note;
   }
   return line + "\n";
 }
@@ -329,11 +399,21 @@ struct Table {
   std::vector<const Key*> keys;
 };
 
-std::vector<Table> tables_for(Kind kind) {
+// What the cut hangs on comes first: the extension and the blockage of a post, the mock-up of a
+// steerer; who and what comes last.
+std::size_t place_of(std::string_view table) {
+  constexpr auto order = std::to_array<std::string_view>(
+      {"saddle", blockage_table, "post", "mock_up", "spacers", "stem", "steerer", "frame",
+       "headset", "expander", "cap", "bar", "stock", "rider", "job", "saw", "measuring", "as_cut"});
+  return static_cast<std::size_t>(std::ranges::find(order, table) - order.begin());
+}
+
+std::vector<Table> tables_for(const plan::Job& plain, TemplateKeys wanted) {
   std::vector<Table> tables;
   for (const Key& key : plan::keys()) {
     const auto path = plan::table_of(key.path);
-    if (!key.belongs_to(kind) || path.empty()) {
+    if (!key.belongs_to(plain.kind) || path.empty() ||
+        (wanted == TemplateKeys::usual && !is_usual(key, plain))) {
       continue;
     }
     auto found = std::ranges::find(tables, path, &Table::path);
@@ -341,8 +421,11 @@ std::vector<Table> tables_for(Kind kind) {
       tables.push_back({path, {}});
       found = tables.end() - 1;
     }
-    found->keys.push_back(&key);
+    // How a height is measured is said before the height.
+    found->keys.insert(key.path == "saddle.measured" ? found->keys.begin() : found->keys.end(),
+                       &key);
   }
+  std::ranges::stable_sort(tables, {}, [](const Table& table) { return place_of(table.path); });
   return tables;
 }
 
@@ -355,9 +438,9 @@ std::string inline_table(const Table& table, const plan::Job& plain) {
   std::string text;
   std::string line;
   for (const Key* key : table.keys) {
-    text += described(*key, plain);
+    text += described(*key, plain, TemplateKeys::all);
     line += (line.empty() ? "" : ", ") + std::string(plan::name_of(key->path)) + " = " +
-            std::string(example_for(key->path));
+            value_of(*key, plain);
   }
   return text + "#" + std::string(plan::name_of(table.path)) + " = { " + line + " }\n";
 }
@@ -370,32 +453,45 @@ std::string section_text(Kind kind, std::string_view table) {
   return found == sections.end() ? std::string{} : std::string(found->text);
 }
 
-// A table with a key that it cannot do without starts left out, header and all.
-std::string header(const Table& table) {
+// A table with a key that it cannot do without starts left out, header and all, unless it is asked.
+std::string header(const Table& table, const plan::Job& plain) {
   const bool left_out =
-      std::ranges::any_of(table.keys, [](const Key* key) { return hangs_on_table(*key); });
+      std::ranges::any_of(table.keys, [](const Key* key) { return hangs_on_table(*key); }) &&
+      std::ranges::none_of(table.keys, [&](const Key* key) { return is_asked(*key, plain); });
   const std::string name(table.path);
   return (left_out ? "#" : "") +
          (table.path == blockage_table ? "[[" + name + "]]\n" : "[" + name + "]\n");
 }
 
+std::string beginning(const std::string& word, Kind kind, TemplateKeys keys) {
+  const bool all = keys == TemplateKeys::all;
+  return "# kerfmark job: a " + word + " to be shortened\n" + std::string(how_to_fill_in) +
+         (all ? ""
+              : "#   - This has what most jobs need. Every key and a picture: kerfmark new " +
+                    word + " --full\n") +
+         section_text(kind, "") + (all ? section_text(kind, picture) : "") + "\nkind = \"" + word +
+         "\"\n";
+}
+
 }  // namespace
 
-std::string job_template(Kind kind) {
+std::string job_template(Kind kind, TemplateKeys keys) {
   plan::Job plain;
   plain.kind = kind;
-  const std::string word = kind == Kind::seatpost ? "seatpost" : "steerer";
-  const auto tables = tables_for(kind);
-  std::string text = "# kerfmark job: a " + word + " to be shortened\n" +
-                     std::string(how_to_fill_in) + section_text(kind, "") + "\nkind = \"" + word +
-                     "\"\n";
+  plain.saddle.measured = plan::HeightMeasured::extension;
+  const auto tables = tables_for(plain, keys);
+  std::string text = beginning(kind == Kind::seatpost ? "seatpost" : "steerer", kind, keys);
   for (const Table& table : tables) {
     if (is_inline(table)) {
       continue;
     }
-    text += "\n" + section_text(kind, table.path) + header(table);
+    text += "\n" + section_text(kind, table.path);
+    if (keys == TemplateKeys::all && table.path == "frame") {
+      text += section_text(kind, frame_picture);
+    }
+    text += header(table, plain);
     for (const Key* key : table.keys) {
-      text += "\n" + described(*key, plain) + key_line(*key, plain);
+      text += "\n" + described(*key, plain, keys) + key_line(*key, plain);
     }
     for (const Table& inner : tables) {
       if (is_inline(inner) && plan::table_of(inner.path) == table.path) {

@@ -77,6 +77,11 @@ const std::vector<Row>& rows() {
        "job.toml:5:1: post.diameter: is missing; write diameter = … under [post]\n"
        "  [post]\n"
        "  ^\n"},
+      {FindingCode::not_filled_in, with("length = 400", "length = \"?\""),
+       "job.toml:6:10: post.length: is not filled in yet; write your own figure or word in place "
+       "of \"?\"\n"
+       "  length = \"?\"\n"
+       "           ^\n"},
       {FindingCode::wrong_type, with("length = 400", "length = true"),
        "job.toml:6:10: post.length: true is not a length; write a number of millimetres, or text "
        "with a unit such as \"8 3/8 in\"\n"

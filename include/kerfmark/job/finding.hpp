@@ -22,6 +22,7 @@ enum class FindingCode {
   unknown_table,
   of_other_kind,
   missing_key,
+  not_filled_in,
   wrong_type,
   out_of_range,
   unknown_word,

@@ -1,13 +1,21 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "kerfmark/plan/job.hpp"
 
 namespace kerfmark::job {
 
-/// A commented job file to fill in, made from the tables of keys and of help. Lines that begin with
-/// '#' and a letter or bracket are keys and tables to be taken in; needed ones end in NEEDED.
-[[nodiscard]] std::string job_template(plan::Kind kind);
+/// What a template has for its reader to fill in. A job with this for a value is no job yet.
+inline constexpr std::string_view left_open = "?";
+
+/// Which keys a template has: those that most jobs need, or every key of the kind.
+enum class TemplateKeys { usual, all };
+
+/// A commented job file to fill in, made from the tables of keys and of help. What nobody may leave
+/// as it stands is "?", which the reader refuses. Lines that begin with '#' and a letter or bracket
+/// are keys and tables to be taken in; a value in them is a default, or "?" too.
+[[nodiscard]] std::string job_template(plan::Kind kind, TemplateKeys keys);
 
 }  // namespace kerfmark::job
