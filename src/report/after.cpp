@@ -277,14 +277,14 @@ void add_next(const Job& job, const Plan& now, AfterStatement& s, const Words& w
   for (const plan::Hold& hold : after.holds) {
     const std::string reason = why(hold, now, job, words);
     for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back({reason, what_to_do(remedy, now, job, words)});
+      s.next.push_back(step_of(reason, remedy, job, now, words));
     }
   }
   for (const plan::Remedy& remedy : after.remedies) {
-    s.next.push_back({"", what_to_do(remedy, now, job, words)});
+    s.next.push_back(step_of("", remedy, job, now, words));
   }
   if (carbon_maker_not_asked(job) && !is_scrap(after)) {
-    s.next.push_back({"", words.at("report.after.do.ask_maker")});
+    s.next.push_back({"", words.at("report.after.do.ask_maker"), true, Answer::people});
   }
   if (after.verdict == AfterVerdict::fit) {
     s.next.push_back({"", when_fit(after, words)});

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <optional>
+#include <utility>
 
 #include "kerfmark/measure/invariant.hpp"
 #include "kerfmark/report/inches.hpp"
@@ -640,14 +641,14 @@ void add_next(const Subject& subject, Statement& s) {
   for (const plan::Hold& hold : plan.holds) {
     const std::string reason = why(hold, plan, job, words);
     for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back({reason, what_to_do(remedy, plan, job, words)});
+      s.next.push_back(step_of(reason, remedy, job, plan, words));
     }
   }
   if (plan.verdict == Verdict::reject && plan.wanted && plan.window) {
     s.next.push_back({"", words.at("report.next.choose")});
   }
   for (const plan::Remedy& remedy : plan.remedies) {
-    s.next.push_back({"", what_to_do(remedy, plan, job, words)});
+    s.next.push_back(step_of("", remedy, job, plan, words));
   }
   if (plan.verdict == Verdict::hold && !contradicts_itself(plan)) {
     add_exchange(subject, s);
@@ -723,6 +724,26 @@ Statement statement_of(const Job& job, const Plan& plan, const text::Words& word
   add_cautions(subject, s);
   add_what_the_shop_gave(subject, s);
   return s;
+}
+
+Answer answer_of(plan::RemedyKind kind) {
+  using Kind = plan::RemedyKind;
+  constexpr auto people =
+      std::to_array<Kind>({Kind::ask_maker, Kind::respect_maker, Kind::approved_recess,
+                           Kind::raise_saddle, Kind::lower_saddle, Kind::narrow_range});
+  constexpr auto figure = std::to_array<Kind>(
+      {Kind::measure_again, Kind::measure_all, Kind::mock_up, Kind::read_twice, Kind::check_reading,
+       Kind::measure_gap, Kind::compare_routes, Kind::find_mark, Kind::check_diameter,
+       Kind::check_sum, Kind::measure_gap_again, Kind::measure_what_is_left, Kind::recall_length,
+       Kind::find_mark_and_add});
+  return std::ranges::find(people, kind) != people.end()   ? Answer::people
+         : std::ranges::find(figure, kind) != figure.end() ? Answer::figure
+                                                           : Answer::none;
+}
+
+Step step_of(std::string why, const plan::Remedy& remedy, const Job& job, const Plan& plan,
+             const text::Words& words) {
+  return {std::move(why), what_to_do(remedy, plan, job, words), true, answer_of(remedy.kind)};
 }
 
 LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Plan& plan,

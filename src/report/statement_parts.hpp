@@ -11,6 +11,12 @@ namespace kerfmark::report {
 [[nodiscard]] LimitLine limit_line(const plan::JudgedLimit& limit, const plan::Job& job,
                                    const plan::Plan& plan, const text::Words& words);
 
+[[nodiscard]] Answer answer_of(plan::RemedyKind kind);
+
+/// What a remedy asks for, as a step to take.
+[[nodiscard]] Step step_of(std::string why, const plan::Remedy& remedy, const plan::Job& job,
+                           const plan::Plan& plan, const text::Words& words);
+
 /// "123.4 mm (saddle lowest 130.1, highest 110.2)".
 [[nodiscard]] std::string insertion_in_words(const plan::Job& job, const plan::Plan& plan,
                                              const plan::AtHeights& insertion,

@@ -16,100 +16,6 @@ namespace {
 
 using plan::Key;
 
-// ---- the order ----
-
-struct Place {
-  Stage stage;
-  std::string_view path;  // of a key, or of a table for those of its keys that are not named
-};
-
-constexpr auto order = std::to_array<Place>({
-    {Stage::job, "job"},
-
-    {Stage::maker, "post.material"},
-    {Stage::maker, "post.build"},
-    {Stage::maker, "post.cutting"},
-    {Stage::maker, "post.max_cut"},
-    {Stage::maker, "post.min_length"},
-    {Stage::maker, "post.min_insertion"},
-    {Stage::maker, "frame.min_insertion"},
-    {Stage::maker, "post.max_rider"},
-    {Stage::maker, "post.max_system"},
-    {Stage::maker, "steerer.material"},
-    {Stage::maker, "steerer.threaded"},
-    {Stage::maker, "steerer.cutting"},
-    {Stage::maker, "steerer.max_cut"},
-    {Stage::maker, "steerer.min_length"},
-    {Stage::maker, "steerer.max_rider"},
-    {Stage::maker, "steerer.max_system"},
-    {Stage::maker, "frame.max_rider"},
-    {Stage::maker, "frame.max_system"},
-    {Stage::maker, "rider"},
-    {Stage::maker, "post.grip"},
-    {Stage::maker, "stem.recess_max"},
-    {Stage::maker, "spacers.max_below"},
-    {Stage::maker, "spacers.min_above"},
-    {Stage::maker, "spacers.max_above"},
-    {Stage::maker, "cap"},
-
-    {Stage::bike, "saddle.measured"},
-    {Stage::bike, "saddle.from"},
-    {Stage::bike, "saddle.height"},
-    {Stage::bike, "saddle"},
-    {Stage::bike, "frame.seat_tube"},
-    {Stage::bike, "frame.seat_angle"},
-    {Stage::bike, "frame.axis_offset"},
-    {Stage::bike, "post.setback"},
-    {Stage::bike, "frame"},
-    {Stage::bike, "bar"},
-
-    // Before anything comes out: the post pushed down, or the stack on the uncut steerer.
-    {Stage::mock_up, "mock_up"},
-
-    {Stage::tube, "frame.bore"},
-    {Stage::tube, "post.shim"},
-    {Stage::tube, "frame.junction"},
-    {Stage::tube, "frame.clamp_below"},
-    {Stage::tube, "frame.blockage"},
-
-    {Stage::bench, "post.length"},
-    {Stage::bench, "post"},
-    {Stage::bench, "post.scale"},
-    {Stage::bench, "frame.head_tube"},
-    {Stage::bench, "headset"},
-    {Stage::bench, "spacers.below"},
-    {Stage::bench, "spacers"},
-    {Stage::bench, "stem"},
-    {Stage::bench, "expander"},
-    {Stage::bench, "steerer"},
-
-    {Stage::shop, "stock"},
-    {Stage::shop, "saw"},
-    {Stage::shop, "measuring"},
-
-    {Stage::after, "as_cut"},
-});
-
-// How well a place suits a path: the longer what they share, the better; 0 is not at all.
-std::size_t suits(const Place& place, std::string_view path) {
-  const bool whole = path == place.path;
-  const bool table =
-      path.starts_with(place.path) && path.substr(place.path.size()).starts_with('.');
-  return whole || table ? place.path.size() : 0;
-}
-
-std::size_t place_of(std::string_view path) {
-  std::size_t best = order.size();
-  std::size_t length = 0;
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    if (const std::size_t suit = suits(order[i], path); suit > length) {
-      best = i;
-      length = suit;
-    }
-  }
-  return best;
-}
-
 // ---- measures of the form, in millimetres ----
 
 constexpr double text_x = 6.4;  // of a row, behind its letter
@@ -128,7 +34,7 @@ constexpr Desk half_figure{61, 31, 22};
 constexpr Desk half_text{44, 48, 48};
 constexpr double least_saved = 2;  // by two side by side, or they stand one below the other
 
-constexpr double box_high = 6.4;
+constexpr double box_high = 7.2;
 constexpr double box_gap = 2;
 constexpr double notes_high = 12;
 constexpr double tick_side = 3.2;
@@ -136,14 +42,13 @@ constexpr double bubble_radius = 2.2;
 constexpr double row_gap = 0.35;
 
 constexpr double label_pt = 9;
-constexpr double how_pt = smallest_pt;
-constexpr double grey = 0.45;  // of what is only to be read up close
+constexpr double how_pt = 9;
 
 constexpr std::size_t long_text = 1000;  // characters: more than a line is written
 constexpr std::string_view repeated_table = "frame.blockage";
 constexpr std::size_t repeated_most = 2;  // blockages on one form
 
-Type grey_type(double size_pt) { return {Face::regular, size_pt, grey}; }
+Type grey_type(double size_pt) { return {Face::regular, size_pt, lightest_text_grey}; }
 
 double width_of(Type type, std::string_view text) {
   return PdfCanvas::text_width_mm(type.face, type.size_pt, text);
@@ -229,11 +134,11 @@ class Answer {
 
   // In small grey print, in the corners of a box: what it is for, and what counts when it is empty.
   void corner(double left, const std::string& text) {
-    block_.text({left + 1, 2.9}, grey_type(smallest_pt), text);
+    block_.text({left + 1, 3.4}, grey_type(how_pt), text);
   }
   void fallback(double right) {
     if (key_.facts.fallback) {
-      block_.text_up_to({right - 1, box_high - 1.1}, grey_type(smallest_pt),
+      block_.text_up_to({right - 1, box_high - 1.1}, grey_type(how_pt),
                         report::plain(*key_.facts.fallback, words_));
     }
   }
@@ -301,7 +206,7 @@ class Answer {
     double top = block_.height_mm();
     for (const Tick& tick : all) {
       const std::string text = said(tick.word);
-      const Type type = tick.is_default ? grey_type(8.5) : regular(8.5);
+      const Type type = tick.is_default ? grey_type(label_pt) : regular(label_pt);
       const double width = tick_side + 1.2 + width_of(type, text);
       if (x > 0 && x + width > desk_.answer) {
         x = 0;
@@ -409,7 +314,7 @@ Block question(const Key& key, const Desk& desk, const Letters& letters, const t
   }
   block.paragraph(text_x, label);
   Behind behind(block, label);
-  behind.add(grey_type(smallest_pt), path);
+  behind.add(grey_type(how_pt), path);
   behind.add(regular(how_pt), instrument_of(key, words));
   behind.add(regular(how_pt), words.at("sheet.blank.how." + path));
   return block;
@@ -500,13 +405,13 @@ Block introduction(plan::Kind kind, const text::Words& words, double width) {
                                   words.say("sheet.blank.intro", {{"kind", std::string(word(kind))},
                                                                   {"command", command}})));
   block.space(1);
-  block.paragraph(0, set_in_lines(regular(8.5), width, words.at("sheet.blank.legend")));
+  block.paragraph(0, set_in_lines(regular(how_pt), width, words.at("sheet.blank.legend")));
   return block;
 }
 
 Block picture(plan::Kind kind, const Letters& letters, const text::Words& words) {
   Block block = sketch_of(kind, letters).block();
-  block.text({0, 3}, grey_type(smallest_pt), words.at("sheet.blank.not_to_scale"));
+  block.text({0, 3}, grey_type(how_pt), words.at("sheet.blank.not_to_scale"));
   return block;
 }
 
@@ -514,7 +419,7 @@ Block warning(const text::Words& words, double width) {
   Block block(width);
   constexpr double title_high = 5.6;
   block.space(title_high + 1);
-  block.paragraph(2, set_in_lines(regular(8.5), width - 4, words.at("sheet.blank.warning")));
+  block.paragraph(2, set_in_lines(regular(warning_pt), width - 4, words.at("sheet.blank.warning")));
   block.space(1.2);
   block.fill({0, 0, width, title_high}, 0);
   block.box({0.2, 0.2, width - 0.2, block.height_mm() - 0.2}, {.width_mm = 0.4});
@@ -526,6 +431,8 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
   const std::vector<FormKey> keys = form_keys(kind);
   const Letters letters = letters_for(kind, keys);
   std::vector<Section> sections(1);
+  sections[0].apart_mm = 2;
+  sections[0].rows.push_back(row([&words](double width) { return warning(words, width); }));
   sections[0].rows.push_back(
       row([&words, kind](double width) { return introduction(kind, words, width); }));
   sections[0].rows.push_back(
@@ -542,14 +449,10 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
     sections.back().rows.push_back(row(
         [shown, &words, letters](double width) { return key_row(shown, letters, words, width); }));
   }
-  sections.push_back({});
-  sections.back().rows.push_back(row([&words](double width) { return warning(words, width); }));
   return sections;
 }
 
 }  // namespace
-
-bool needs_bike_whole(Stage stage) { return stage == Stage::bike || stage == Stage::mock_up; }
 
 std::string_view word(Stage stage) {
   switch (stage) {
@@ -579,8 +482,7 @@ std::vector<FormKey> form_keys(plan::Kind kind) {
   std::vector<std::pair<std::size_t, FormKey>> placed;
   for (const Key& key : plan::keys()) {
     if (key.belongs_to(kind) && key.path != "kind") {
-      const std::size_t place = place_of(key.path);
-      placed.push_back({place, {&key, place < order.size() ? order[place].stage : Stage::more}});
+      placed.push_back({place_in_order(key.path), {&key, stage_of(key.path)}});
     }
   }
   std::ranges::stable_sort(placed, {}, [](const auto& one) { return one.first; });

@@ -5,15 +5,10 @@
 #include <vector>
 
 #include "kerfmark/plan/keys.hpp"
+#include "measuring_order.hpp"
 
-/// The order in which a mechanic asks and measures. The form itself is print_blank() in
-/// kerfmark/sheet/sheet.hpp.
+/// What the form asks for. The form itself is print_blank() in kerfmark/sheet/sheet.hpp.
 namespace kerfmark::sheet {
-
-enum class Stage { job, maker, bike, mock_up, tube, bench, shop, after, more };
-
-/// Whether its keys can be read only while the part is in the bicycle.
-[[nodiscard]] bool needs_bike_whole(Stage stage);
 
 struct FormKey {
   const plan::Key* key = nullptr;

@@ -1,6 +1,7 @@
 #include "block.hpp"
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 namespace kerfmark::sheet {
@@ -8,8 +9,8 @@ namespace {
 
 // Parts of an em that a line takes: of ASCII and Latin-1 above and below its baseline, and of the
 // tallest letters of the fonts (Vietnamese capitals with two accents).
-constexpr double plain_ascent = 1.0;
-constexpr double plain_leading = 1.25;
+constexpr double plain_ascent = 0.96;
+constexpr double plain_leading = 1.2;
 constexpr double tall_ascent = 1.13;
 constexpr double tall_leading = 1.42;
 
@@ -19,6 +20,45 @@ bool has_tall_letters(std::string_view text) {
     const auto byte = static_cast<unsigned char>(c);
     return byte >= 0xC4 && byte <= 0xE1;
   });
+}
+
+// Units as the languages write them; "in" and "°" too.
+constexpr auto units =
+    std::to_array<std::string_view>({"mm", "cm", "in", "deg", "kg", "lb", "N·m", "°", "%", "pt"});
+constexpr std::string_view no_break_space = "\u00a0";
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+// What a figure must not be parted from: its unit, or the fraction of a mixed number.
+bool belongs_to_a_figure(std::string_view next) {
+  const std::string_view word = next.substr(0, next.find(' '));
+  const bool unit = std::ranges::any_of(units, [&](std::string_view one) {
+    return word.starts_with(one) &&
+           word.find_first_not_of(".,;:)]\"”“", one.size()) == std::string_view::npos;
+  });
+  const std::size_t slash = word.find('/');
+  const bool fraction = slash != std::string_view::npos && slash > 0 && slash + 1 < word.size() &&
+                        is_digit(word[0]) && is_digit(word[slash + 1]);
+  return unit || fraction;
+}
+
+// The spaces inside of figures turned into some at which no line ends.
+std::string held_together(std::string_view text) {
+  std::string held;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool inside =
+        text[i] == ' ' && i > 0 && is_digit(text[i - 1]) && belongs_to_a_figure(text.substr(i + 1));
+    held += inside ? no_break_space : text.substr(i, 1);
+  }
+  return held;
+}
+
+// Back again, so that what is copied out of a sheet can be searched.
+void loosen(std::string& line) {
+  for (std::size_t at = line.find(no_break_space); at != std::string::npos;
+       at = line.find(no_break_space, at)) {
+    line.replace(at, no_break_space.size(), " ");
+  }
 }
 
 Spot moved(Spot spot, Spot by) { return {spot.x_mm + by.x_mm, spot.y_mm + by.y_mm}; }
@@ -33,16 +73,19 @@ Area moved(Area area, Spot by) {
 Lines set_in_lines(Type type, double width_mm, std::string_view text, std::size_t most) {
   Lines lines;
   lines.type = type;
-  lines.texts = PdfCanvas::wrap(type.face, type.size_pt, width_mm, text);
+  lines.texts = PdfCanvas::wrap(type.face, type.size_pt, width_mm, held_together(text));
   if (lines.texts.size() > most) {
     lines.texts.resize(most);
     if (most > 0) {
       // The last line may be full: what is cut off for the sign of omission goes with the rest.
       const std::string last = lines.texts.back();
       const double room = width_mm - PdfCanvas::text_width_mm(type.face, type.size_pt, " …");
-      lines.texts.back() = PdfCanvas::wrap(type.face, type.size_pt, room, last).front() + " …";
+      lines.texts.back() =
+          PdfCanvas::wrap(type.face, type.size_pt, room, held_together(last)).front() + " …";
+      loosen(lines.texts.back());
     }
   }
+  std::ranges::for_each(lines.texts, loosen);
   const bool tall = has_tall_letters(text);
   lines.leading_mm = (tall ? tall_leading : plain_leading) * type.size_pt * mm_per_pt;
   lines.ascent_mm = (tall ? tall_ascent : plain_ascent) * type.size_pt * mm_per_pt;

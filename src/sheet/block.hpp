@@ -13,8 +13,16 @@ namespace kerfmark::sheet {
 
 inline constexpr double mm_per_pt = 25.4 / 72;  // 1 pt = 1/72 in
 
-/// Nothing on a sheet is smaller: common practice for print that is read at arm's length.
-inline constexpr double smallest_pt = 7.5;
+// Sizes of print. Steps are read at arm's length and by the light of a workshop, the rest in the
+// hand (common practice).
+inline constexpr double bench_pt = 11;
+inline constexpr double warning_pt = 10;  ///< also of tables of figures to measure by
+inline constexpr double fill_in_pt = 9;   ///< of what stands beside anything to write in
+inline constexpr double smallest_pt = 8;  ///< nothing on a sheet is smaller
+
+/// Grey print is as dark as this, or darker: contrast 7:1 on white paper (WCAG 2.1, 1.4.6), which
+/// leaves a tired printer something to lose.
+inline constexpr double lightest_text_grey = 0.34;
 
 inline constexpr std::size_t no_limit = std::numeric_limits<std::size_t>::max();
 
@@ -35,7 +43,8 @@ struct Lines {
   [[nodiscard]] double height_mm() const { return leading_mm * static_cast<double>(texts.size()); }
 };
 
-/// The text wrapped to a width; lines beyond `most` give way, and "…" says so.
+/// The text wrapped to a width, no figure parted from its unit; lines beyond `most` give way, and
+/// "…" says so.
 [[nodiscard]] Lines set_in_lines(Type type, double width_mm, std::string_view text,
                                  std::size_t most = no_limit);
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <set>
+#include <string_view>
+#include <utility>
 
 #include "band.hpp"
 #include "elevation.hpp"
@@ -26,7 +28,7 @@ constexpr double least_columns = 36;
 constexpr auto drawing_parts = std::to_array<double>({0.4, 0.35, 0.3, 0.26});
 constexpr std::size_t most_limits = 12;  // on this page
 
-constexpr double body_pt = 9;
+constexpr double body_pt = 9.5;
 constexpr double small_pt = 8.5;
 constexpr double because_pt = 10.5;
 constexpr std::size_t most_lines_of_because = 4;
@@ -125,7 +127,7 @@ struct Cell {
 // Boxes with the label above; an empty one is there to be written in.
 Block cells(const Subject& subject, const std::vector<Cell>& row, double width, InFull& behind) {
   constexpr double inset = 1.4;
-  constexpr double label_height = 3.6;
+  constexpr double label_height = 4.2;
   std::vector<Lines> values;
   double height = 0;
   for (const Cell& cell : row) {
@@ -140,7 +142,7 @@ Block cells(const Subject& subject, const std::vector<Cell>& row, double width, 
   for (std::size_t i = 0; i < row.size(); ++i) {
     const double right = x + row[i].part * width;
     block.box({x + 0.15, 0.15, right - 0.15, height}, {.width_mm = 0.25});
-    block.text({x + inset, 3.2}, bold(smallest_pt), say(subject, row[i].key));
+    block.text({x + inset, 3.7}, bold(fill_in_pt), say(subject, row[i].key));
     block.lines_at({x + inset, label_height}, values[i]);
     x = right;
   }
@@ -204,34 +206,6 @@ std::vector<Pair> pairs_of(const std::vector<Figure>& figures) {
   return pairs;
 }
 
-// The one place of a hold or reject where a length to cut by may stand.
-Section if_settled(const Subject& subject) {
-  Section section;
-  if (subject.says.if_settled.empty()) {
-    return section;
-  }
-  section.rows.push_back(row([&subject](double width) {
-    constexpr double inset = 2;
-    Block block(width);
-    block.space(1.6);
-    block.paragraph(
-        inset, set_in_lines(bold(body_pt), width - 2 * inset, subject.says.if_settled_title + ":"));
-    block.paragraph(inset,
-                    set_in_lines(bold(body_pt), width - 2 * inset, say(subject, "do_not_mark")));
-    block.space(1);
-    for (const Row& figure : pair_rows(pairs_of(subject.says.if_settled), small_pt)) {
-      for (const Block& piece : figure(width - 2 * inset)) {
-        block.append(piece, inset);
-      }
-    }
-    block.space(1);
-    block.box({0.2, 0.2, width - 0.2, block.height_mm() - 0.2},
-              {.width_mm = 0.4, .dash_pt = {4, 3}});
-    return block;
-  }));
-  return section;
-}
-
 // Where the rows with the positions of the stem begin: they stand together, named by the first.
 std::size_t first_position(const std::vector<Figure>& figures) {
   const auto found = std::ranges::find_if(figures, [](const Figure& f) { return f.label.empty(); });
@@ -244,9 +218,58 @@ struct Figures {
   Section key, positions;
 };
 
+// Where the new mark lies must not be looked for: it stands second.
+std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Words& words) {
+  const auto mark = std::ranges::find_if(figures, [&](const Figure& figure) {
+    return figure.label == words.at("report.label.new_mark") ||
+           figure.label == words.at("report.after.label.mark");
+  });
+  if (mark != figures.end() && mark - figures.begin() > 1) {
+    std::rotate(figures.begin() + 1, mark, mark + 1);
+  }
+  return figures;
+}
+
+// On a sheet to cut by, how the part was is in the drawing, and the headline says what comes off.
+std::vector<Figure> at_the_saw(const Subject& subject) {
+  constexpr auto said_elsewhere =
+      std::to_array<std::string_view>({"cut", "post_length", "steerer_length", "extension",
+                                       "insertion_uncut", "gap_uncut", "fits_uncut"});
+  std::vector<Figure> figures = subject.says.figures;
+  if (subject.plan.verdict == Verdict::cut) {
+    std::erase_if(figures, [&](const Figure& figure) {
+      return std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
+        return figure.label == subject.words().at("report.label." + std::string(key));
+      });
+    });
+  }
+  return figures;
+}
+
+// Short lines, two side by side.
+std::vector<Row> two_abreast(const std::vector<std::string>& texts) {
+  std::vector<Row> rows;
+  for (std::size_t i = 0; i < texts.size(); i += 2) {
+    const std::string right = i + 1 < texts.size() ? texts[i + 1] : std::string();
+    rows.push_back(row([left = texts[i], right](double width) {
+      const double half = width / 2;
+      const Lines one = set_in_lines(regular(small_pt), half - 2, left);
+      const Lines other = set_in_lines(regular(small_pt), half - 2, right);
+      Block block(width);
+      block.lines_at({half, 0}, other);
+      block.paragraph(0, one);
+      block.space(std::max(0.0, other.height_mm() - one.height_mm()));
+      return block;
+    }));
+  }
+  return rows;
+}
+
 Figures figures_of(const Subject& subject) {
-  const std::vector<Figure>& all = subject.says.figures;
+  const text::Words& words = subject.words();
+  const std::vector<Figure> all = new_mark_second(at_the_saw(subject), words);
   std::vector<Figure> key;
+  std::vector<std::string> positions;
   Figures sections{{.title = say(subject, "figures")}, {}};
   const std::size_t first = first_position(all);
   for (std::size_t i = 0; i < all.size(); ++i) {
@@ -254,12 +277,13 @@ Figures figures_of(const Subject& subject) {
       sections.positions.title = all[i].label;
     }
     if (i == first || (i > first && all[i].label.empty())) {
-      sections.positions.rows.push_back(text_row(regular(body_pt), all[i].value));
+      positions.push_back(all[i].value);
     } else {
       key.push_back(all[i]);
     }
   }
   sections.key.rows = pair_rows(pairs_of(key), body_pt);
+  sections.positions.rows = two_abreast(positions);
   return sections;
 }
 
@@ -268,10 +292,10 @@ Section cautions(const Subject& subject) {
   for (const std::string& caution : subject.says.cautions) {
     section.rows.emplace_back([caution](double width) {
       constexpr double indent = 3;
-      const Lines lines = set_in_lines(regular(small_pt), width - indent, caution);
+      const Lines lines = set_in_lines(regular(warning_pt), width - indent, caution);
       std::vector<Block> pieces = in_pieces(lines, width, indent);
       if (!pieces.empty()) {
-        pieces.front().text({0, lines.ascent_mm}, bold(small_pt), "•");
+        pieces.front().text({0, lines.ascent_mm}, bold(warning_pt), "•");
       }
       return pieces;
     });
@@ -297,20 +321,15 @@ Section remarks(const Subject& subject) {
 struct Columns {
   double left_width;
   std::vector<Section> left, right;
+  Section positions;  ///< of the stem: behind, where there is room
 };
 
-// The box of a hold or reject fills a column of its own.
 Columns columns_of(const Subject& subject) {
   Figures figures = figures_of(subject);
-  if (subject.says.if_settled.empty()) {
-    return {116,
-            {std::move(figures.key), std::move(figures.positions)},
-            {cautions(subject), remarks(subject)}};
-  }
-  return {
-      82,
-      {std::move(figures.key), cautions(subject), std::move(figures.positions), remarks(subject)},
-      {if_settled(subject)}};
+  return {114,
+          {std::move(figures.key)},
+          {cautions(subject), remarks(subject)},
+          std::move(figures.positions)};
 }
 
 // ---- limits ----
@@ -341,8 +360,9 @@ std::vector<std::size_t> most_telling_first(const Subject& subject) {
   return order;
 }
 
+// Places of limits, each in the order of the statement.
 struct Shared {
-  std::vector<std::size_t> here, behind;  // places of limits, each in the order of the statement
+  std::vector<std::size_t> here, telling, passive;  // on this page; of the others, both sorts
 };
 
 // The most telling limits that find room; the others too, if all of them do.
@@ -362,27 +382,41 @@ Shared share_out(const Subject& subject, const LimitsTable& table, double room_f
     height += table.height_of_row(place);
     full = full || shared.here.size() == most_limits || height > room_for_telling;
     const bool telling = all[place].stands_out && !full;
-    (all_of_them || telling ? shared.here : shared.behind).push_back(place);
+    (all_of_them || telling  ? shared.here
+     : all[place].stands_out ? shared.telling
+                             : shared.passive)
+        .push_back(place);
   }
   std::ranges::sort(shared.here);
-  std::ranges::sort(shared.behind);
+  std::ranges::sort(shared.telling);
+  std::ranges::sort(shared.passive);
   return shared;
 }
 
+// Where the other limits are: on a page behind, or, where they hold and would only fill pages, not
+// on the sheet.
+std::string other_limits(const Subject& subject, const Shared& shared, const Elsewhere& where) {
+  const std::size_t passive = shared.passive.size();
+  const std::size_t behind = shared.telling.size() + (where.with_spare ? passive : 0);
+  std::string text;
+  if (behind > 0) {
+    text = subject.words().say(
+        "sheet.decision.more_limits",
+        {{"count", std::to_string(behind)}, {"page", std::to_string(where.limits)}});
+  }
+  if (passive > 0 && !where.with_spare) {
+    text += (text.empty() ? "" : " ") +
+            subject.words().say("sheet.decision.others_hold", {{"count", std::to_string(passive)}});
+  }
+  return text;
+}
+
 // What the signs of the table mean, and where the rest of it is.
-Block legend(const Subject& subject, double width, std::size_t more, int page_of_rest) {
+Block legend(const Subject& subject, double width, const std::string& pointer) {
   Block block(width);
-  const Type strong = bold(small_pt - 0.5);
-  const std::string pointer =
-      more == 0 ? std::string()
-                : subject.words().say(
-                      "sheet.decision.more_limits",
-                      {{"count", std::to_string(more)}, {"page", std::to_string(page_of_rest)}});
-  const double taken = PdfCanvas::text_width_mm(strong.face, strong.size_pt, pointer) + 3;
-  const Lines signs = set_in_lines(regular(small_pt - 0.5), width - taken, say(subject, "legend"));
   block.space(0.6);
-  block.text_up_to({width, 0.6 + signs.ascent_mm}, strong, pointer);
-  block.paragraph(0, signs);
+  block.paragraph(0, set_in_lines(regular(small_pt), width, say(subject, "legend")));
+  block.paragraph(0, set_in_lines(bold(small_pt), width, pointer));
   return block;
 }
 
@@ -399,19 +433,19 @@ struct Layout {
 };
 
 Layout layout(const Subject& subject, const LimitsTable& limits, const Columns& columns, Room below,
-              double most_drawing, int page_of_rest) {
+              double most_drawing) {
   const text::Words& words = subject.words();
   Block drawing = elevation(subject, {below.width_mm, most_drawing});
   const Room left{columns.left_width, below.height_mm};
   const Room right{below.width_mm - columns.left_width - gutter, below.height_mm};
   const double right_height = filled(columns.right, right, words).block.height_mm();
   const double needed = std::max(filled(columns.left, left, words).block.height_mm(), right_height);
-  const double least = subject.says.if_settled.empty() ? least_columns : right_height;
   const double table_height = titled(below.width_mm, subject.says.limits_title).height_mm() +
                               limits.height_of_heads() +
-                              legend(subject, below.width_mm, 1, page_of_rest).height_mm();
+                              legend(subject, below.width_mm, "x").height_mm();
   const double free = below.height_mm - drawing.height_mm() - table_height - 2 * between;
-  Shared shared = share_out(subject, limits, free - least, free - std::max(least, needed));
+  Shared shared =
+      share_out(subject, limits, free - least_columns, free - std::max(least_columns, needed));
   const auto telling = std::ranges::count_if(subject.says.limits, &LimitLine::stands_out);
   const bool all =
       shared.here.size() >= std::min<std::size_t>(static_cast<std::size_t>(telling), most_limits);
@@ -419,10 +453,10 @@ Layout layout(const Subject& subject, const LimitsTable& limits, const Columns& 
 }
 
 Layout best_layout(const Subject& subject, const LimitsTable& limits, const Columns& columns,
-                   Room room, double below_head, int page_of_rest) {
+                   Room room, double below_head) {
   const Room below{room.width_mm, room.height_mm - below_head};
   for (const double part : drawing_parts) {
-    Layout one = layout(subject, limits, columns, below, part * room.height_mm, page_of_rest);
+    Layout one = layout(subject, limits, columns, below, part * room.height_mm);
     if (one.all_that_tells || part == drawing_parts.back()) {
       return one;
     }
@@ -431,46 +465,46 @@ Layout best_layout(const Subject& subject, const LimitsTable& limits, const Colu
 }
 
 Block limits_at_foot(const Subject& subject, const LimitsTable& limits, const Shared& shared,
-                     Room room, int page_of_rest) {
+                     Room room, const Elsewhere& where) {
   if (subject.says.limits.empty()) {
     return Block(room.width_mm);
   }
   Block foot =
       filled({limits.section(subject.says.limits_title, shared.here)}, room, subject.words()).block;
-  foot.append(legend(subject, room.width_mm, shared.behind.size(), page_of_rest));
+  foot.append(legend(subject, room.width_mm, other_limits(subject, shared, where)));
   return foot;
 }
 
 }  // namespace
 
 Decision decision_page(const Subject& subject, const LimitsTable& limits, Room room,
-                       int page_of_rest) {
-  InFull behind{{}, page_of_rest};
+                       const Elsewhere& where) {
+  InFull behind{{}, where.rest};
   const text::Words& words = subject.words();
   const double width = room.width_mm;
   const Columns columns = columns_of(subject);
   Block page(width);
   page.append(head_of_page(subject, width, behind));
   page.space(between);
-  const Layout chosen = best_layout(subject, limits, columns, room, page.height_mm(), page_of_rest);
+  Layout chosen = best_layout(subject, limits, columns, room, page.height_mm());
   page.append(chosen.drawing);
   page.space(between);
   // The table stands at the foot; what it leaves is the columns'.
-  const Block foot = limits_at_foot(subject, limits, chosen.shared, room, page_of_rest);
+  const Block foot = limits_at_foot(subject, limits, chosen.shared, room, where);
   const double top = page.height_mm();
   const double height = room.height_mm - top - foot.height_mm() - between;
-  Column left = filled(columns.left, {columns.left_width, height}, words, page_of_rest);
+  Column left = filled(columns.left, {columns.left_width, height}, words, where.rest);
   Column right =
-      filled(columns.right, {width - columns.left_width - gutter, height}, words, page_of_rest);
+      filled(columns.right, {width - columns.left_width - gutter, height}, words, where.rest);
   page.inset(left.block, {0, top});
   page.inset(right.block, {columns.left_width + gutter, top});
   page.inset(foot, {0, room.height_mm - foot.height_mm()});
 
-  std::vector<Section> rest = {in_full(subject, behind),
-                               limits.section(say(subject, "other_limits"), chosen.shared.behind)};
+  std::vector<Section> rest = {in_full(subject, behind)};
   std::ranges::move(left.rest, std::back_inserter(rest));
   std::ranges::move(right.rest, std::back_inserter(rest));
-  return {std::move(page), std::move(rest)};
+  return {std::move(page), std::move(rest), columns.positions, std::move(chosen.shared.telling),
+          std::move(chosen.shared.passive)};
 }
 
 }  // namespace kerfmark::sheet

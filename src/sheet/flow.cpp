@@ -131,33 +131,53 @@ Heads heads_of(const Subject& subject, const std::string& title, double width) {
                      reminder, cut)};
 }
 
-Paged paged(std::vector<Section> sections, const Heads& heads, Room room,
-            const text::Words& words) {
+namespace {
+
+// Less than this on the last page, and the page before it gives some of its own.
+constexpr double least_on_a_page = 6 * 1.2 * bench_pt * mm_per_pt;  // six lines
+
+struct Laid {
   Paged paged;
-  std::erase_if(sections, [](const Section& section) { return section.rows.empty(); });
+  double on_last = 0;  // mm
+};
+
+// One page may be told to leave some of its height free.
+Laid laid(std::vector<Section> sections, const Heads& heads, Room room, const text::Words& words,
+          std::size_t short_page, double left_free) {
+  Laid laid;
+  Paged& paged = laid.paged;
   const std::size_t count = sections.size();
   while (!sections.empty()) {
     Block page(room.width_mm);
     page.append(paged.pages.empty() ? heads.first : heads.next);
     page.space(below_heads);
-    Column column =
-        filled(std::move(sections), {room.width_mm, room.height_mm - page.height_mm()}, words);
+    const double free = paged.pages.size() == short_page ? left_free : 0;
+    Column column = filled(std::move(sections),
+                           {room.width_mm, room.height_mm - page.height_mm() - free}, words);
     if (column.block.height_mm() == 0) {
       throw Trouble("print", "the sheet", "a line of it is higher than a page");
     }
     page.append(column.block);
+    laid.on_last = column.block.height_mm();
     sections = std::move(column.rest);
     const bool one_is_begun = !sections.empty() && sections.front().goes_on;
     paged.begins.resize(count - sections.size() + (one_is_begun ? 1 : 0), paged.pages.size());
     paged.pages.push_back(std::move(page));
   }
-  return paged;
+  return laid;
 }
 
-bool fit_on_a_page(std::vector<Section> sections, const Heads& heads, Room room,
-                   const text::Words& words) {
-  const Room below{room.width_mm, room.height_mm - heads.first.height_mm() - below_heads};
-  return filled(std::move(sections), below, words).rest.empty();
+}  // namespace
+
+Paged paged(std::vector<Section> sections, const Heads& heads, Room room,
+            const text::Words& words) {
+  std::erase_if(sections, [](const Section& section) { return section.rows.empty(); });
+  Laid first = laid(sections, heads, room, words, 0, 0);
+  const std::size_t pages = first.paged.pages.size();
+  if (pages < 2 || first.on_last >= least_on_a_page) {
+    return std::move(first.paged);
+  }
+  return laid(std::move(sections), heads, room, words, pages - 2, least_on_a_page).paged;
 }
 
 Block titled(double width, std::string_view title) {

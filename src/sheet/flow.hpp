@@ -56,14 +56,10 @@ struct Paged {
   std::vector<std::size_t> begins;  ///< on which page, from 0, each section with rows begins
 };
 
-/// All of it on as many pages as it takes. Throws Trouble for a row of one piece that is higher
-/// than a page.
+/// All of it on as many pages as it takes, the last with six lines or more unless it is the only
+/// one. Throws Trouble for a row of one piece that is higher than a page.
 [[nodiscard]] Paged paged(std::vector<Section> sections, const Heads& heads, Room room,
                           const text::Words& words);
-
-/// Whether one page holds all of it.
-[[nodiscard]] bool fit_on_a_page(std::vector<Section> sections, const Heads& heads, Room room,
-                                 const text::Words& words);
 
 /// A title with a rule below it.
 [[nodiscard]] Block titled(double width_mm, std::string_view title);

@@ -37,8 +37,7 @@ constexpr int least_rows = 2;
 constexpr int most_rows = 8;
 
 // At arm's length (common practice).
-constexpr double body_pt = 10;
-constexpr double label_pt = 9;  // of what is filled in
+constexpr double body_pt = warning_pt;
 constexpr double action_pt = 11.5;
 
 struct Sheet {
@@ -72,7 +71,7 @@ void boxes(Block& block, const Sheet& sheet, const std::vector<Cell>& row) {
   for (const Cell& cell : row) {
     const double right = x + cell.part * block.width_mm();
     line.box({x + 0.15, 0.15, right - 0.15, write_in_height}, {.width_mm = 0.25});
-    line.text({x + 1.4, 3.8}, bold(label_pt), sheet.at(cell.key));
+    line.text({x + 1.4, 3.8}, bold(fill_in_pt), sheet.at(cell.key));
     x = right;
   }
   line.space(write_in_height);
@@ -163,7 +162,7 @@ Block table_to_write_in(const Sheet& sheet, double width, int rows) {
   for (const Cell& column : columns) {
     const double right = x + column.part * width;
     grid.box({x + 0.15, 0.15, right - 0.15, bottom}, {.width_mm = 0.25});
-    grid.text({x + 1.4, 3.7}, bold(label_pt), sheet.at(column.key));
+    grid.text({x + 1.4, 3.7}, bold(fill_in_pt), sheet.at(column.key));
     x = right;
   }
   for (int row = 0; row < rows; ++row) {

@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <array>
-#include <functional>
+#include <string>
+#include <string_view>
 #include <utility>
 
 #include "kerfmark/measure/reading.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "measuring_order.hpp"
 
 namespace kerfmark::sheet {
 namespace {
@@ -15,43 +17,55 @@ namespace {
 using plan::Job;
 using plan::Plan;
 
-constexpr double box_height = 7;  // mm, for a figure written with a glove on
+constexpr double box_height = 7.5;  // mm, for a figure written with a glove on
 
-// How much a reading weighs: its largest part in the doubt of a limit that governs or does not
-// hold.
-double weight(std::size_t reading, bool is_mark, const Plan& plan) {
-  double most = 0;
-  for (const plan::JudgedLimit& limit : plan.limits) {
-    const bool telling = limit.governs || limit.at.status != measure::Status::holds ||
-                         limit.uncut.status != measure::Status::holds;
-    for (const measure::Share& share : limit.doubt) {
-      if (share.reading == reading) {
-        most = std::max(most, (telling ? 1.0 : 0.0) + share.of_variance);
-      }
+// A key without the numbers that tell blockages and rings apart.
+std::string key_of(std::string_view reading) {
+  std::string key;
+  for (std::size_t i = 0; i < reading.size(); ++i) {
+    if (reading[i] == '-') {
+      i = std::min(reading.find('.', i), reading.size()) - 1;
+    } else {
+      key += reading[i];
     }
   }
-  // The new line is measured off by the old mark's distance: it counts as a tenth of what governs.
-  const bool line = is_mark && plan.seatpost && plan.seatpost->new_mark;
-  return line ? std::max(most, 1.1) : most;
+  return key;
 }
 
-// Exact values have no doubt that a second reading could lessen.
-std::vector<std::size_t> to_read_again(const Subject& subject) {
-  std::vector<std::size_t> rows;
-  const measure::Readings& readings = subject.job.readings;
-  for (std::size_t i = 0; i < readings.size(); ++i) {
-    const bool reserved = i == Job::saw_row || i == Job::stock_row;
-    if (!reserved && readings[i].half_width_base > 0 && !readings[i].values_base.empty()) {
-      rows.push_back(i);
-    }
-  }
-  const auto& mark = subject.job.post.mark;
-  std::vector<double> weights(readings.size());
-  for (const std::size_t i : rows) {
-    weights[i] = weight(i, mark && mark->reading == i, subject.plan);
-  }
-  std::ranges::stable_sort(rows, std::greater<>(), [&](std::size_t i) { return weights[i]; });
-  return rows;
+// Both ways to one length must agree, also the one that is not reckoned with; and the bar that was
+// wished chooses the rings.
+bool may_hold_up_the_answer(std::string_view key, const Job& job) {
+  constexpr auto routes = std::to_array<std::string_view>(
+      {"mock_up.exposed_bottomed", "mock_up.stands_proud", "steerer.length", "frame.head_tube",
+       "headset.lower", "headset.upper", "as_cut.length", "as_cut.offcut", "as_cut.gap"});
+  constexpr auto bar = std::to_array<std::string_view>(
+      {"frame.stack", "frame.head_angle", "stem.length", "stem.angle", "headset.upper"});
+  const bool wished = job.bar.height || job.bar.lowest || job.bar.highest;
+  return std::ranges::find(routes, key) != routes.end() ||
+         (key == "frame.blockage.depth" && job.mock_up.exposed_bottomed) ||
+         (wished && std::ranges::find(bar, key) != bar.end());
+}
+
+bool has_a_share(std::size_t reading, const Plan& plan) {
+  return std::ranges::any_of(plan.limits, [&](const plan::JudgedLimit& limit) {
+    return std::ranges::any_of(limit.doubt, [&](const measure::Share& share) {
+      return share.reading == reading && share.of_variance > 0;
+    });
+  });
+}
+
+// All rings of a stack stand below the stem at its highest or above it there: at any other height
+// they are the same rings in other places.
+bool is_ring_counted_already(std::string_view key, const Job& job) {
+  return key == "spacers.lowest" || (key == "spacers.below" && job.spacers.highest);
+}
+
+// What went with the offcut, or was where the saw has been.
+bool is_gone(std::string_view key, const Plan& plan) {
+  constexpr auto before_the_cut =
+      std::to_array<std::string_view>({"post.length", "steerer.length", "post.mark",
+                                       "mock_up.exposed_bottomed", "mock_up.stands_proud"});
+  return plan.after && std::ranges::find(before_the_cut, key) != before_the_cut.end();
 }
 
 // Millimetres go without saying: the note below the table names them.
@@ -99,19 +113,17 @@ std::string instrument_of(const measure::Reading& reading, const text::Words& wo
   return words.has(key) ? words.at(key) : text::harmless(reading.instrument);
 }
 
-// Where the columns of the table begin. In a narrow table the instrument stands behind the name.
+// Where the columns of the table begin.
 struct Desk {
   explicit Desk(double width_mm)
-      : wide(width_mm > 120),
-        initials(width_mm - (wide ? 21 : 10)),
-        apart(initials - (wide ? 19 : 9.5)),
-        again(apart - (wide ? 34 : 20)),
-        read(again - (wide ? 26 : 13)),
-        how(wide ? read - 38 : read) {}
-  bool wide;
+      : initials(width_mm - 20),
+        apart(initials - 17),
+        again(apart - 33),
+        read(again - 29),
+        how(read - 33) {}
   double initials, apart, again, read, how;
 
-  [[nodiscard]] double end_of_box() const { return apart - (wide ? 4 : 1.5); }
+  [[nodiscard]] double end_of_box() const { return apart - 3; }
 };
 
 Block heads(double width, double size_pt, const text::Words& words) {
@@ -119,15 +131,12 @@ Block heads(double width, double size_pt, const text::Words& words) {
   Block row(width);
   double height = 0;
   const auto head = [&](double x, double to, const std::string& key) {
-    const Lines lines = set_in_lines(bold(desk.wide ? size_pt - 0.5 : smallest_pt + 0.5),
-                                     to - x - 0.5, words.at("sheet.work." + key));
+    const Lines lines = set_in_lines(bold(size_pt), to - x - 0.5, words.at("sheet.work." + key));
     row.lines_at({x, 0}, lines);
     height = std::max(height, lines.height_mm());
   };
-  head(0, desk.how, desk.wide ? "value" : "value_and_instrument");
-  if (desk.wide) {
-    head(desk.how, desk.read, "how");
-  }
+  head(0, desk.how, "value");
+  head(desk.how, desk.read, "how");
   head(desk.read, desk.again, "read");
   head(desk.again, desk.apart, "again");
   head(desk.apart, desk.initials, "apart");
@@ -142,56 +151,76 @@ Block reading_row(const Subject& subject, std::size_t place, double size_pt, dou
   const measure::Reading& reading = subject.job.readings[place];
   const double allowed =
       measure::repeat_allowance(reading.half_width_base, subject.job.measuring.coverage);
-  const std::string name = report::bench_name(reading.key, words);
-  const std::string how = instrument_of(reading, words);
   struct Cell {
     double left, right;
     Type type;
     std::string text;
   };
   const std::array<Cell, 5> cells = {{
-      {0, desk.how - 1.5, regular(desk.wide ? size_pt : size_pt - 0.5),
-       desk.wide ? name : words.say("sheet.work.value_by", {{"value", name}, {"instrument", how}})},
-      {desk.how, desk.read - 1.5, regular(size_pt), desk.wide ? how : std::string()},
+      {0, desk.how - 1.5, regular(size_pt), report::bench_name(reading.key, words)},
+      {desk.how, desk.read - 1.5, regular(size_pt), instrument_of(reading, words)},
       {desk.read, desk.again - 1, bold(size_pt), first_readings(reading, words)},
       {desk.again + 1.2, desk.end_of_box() - 1, regular(size_pt), second_reading(reading, words)},
       {desk.apart, desk.initials - 0.5, regular(size_pt),
        figure(report::one_decimal(allowed, report::Rounding::down, words), reading, words)},
   }};
   std::vector<Lines> lines;
-  double height = box_height;
+  const bool is_read_twice = reading.values_base.size() > 1;
+  double height = is_read_twice ? 0 : box_height;
   for (const Cell& cell : cells) {
-    lines.push_back(set_in_lines(cell.type, std::max(1.0, cell.right - cell.left), cell.text));
+    lines.push_back(set_in_lines(cell.type, cell.right - cell.left, cell.text));
     height = std::max(height, lines.back().height_mm());
   }
   Block block(width);
   for (std::size_t i = 0; i < cells.size(); ++i) {
     block.lines_at({cells[i].left, (height - lines[i].height_mm()) / 2}, lines[i]);
   }
+  block.space(height);
+  if (is_read_twice) {
+    return block;
+  }
   const double box_top = (height - box_height) / 2;
   for (const auto& [left, right] :
        {std::pair{desk.again, desk.end_of_box()}, std::pair{desk.initials, width - 0.2}}) {
     block.box({left, box_top, right, box_top + box_height}, {.width_mm = 0.35});
   }
-  block.space(height);
   return block;
 }
 
 }  // namespace
 
-Section measure_twice(const Subject& subject, double size_pt) {
+std::vector<measure::ReadingIndex> to_read_again(const Subject& subject) {
+  std::vector<std::size_t> rows;
+  const measure::Readings& readings = subject.job.readings;
+  for (std::size_t i = 0; i < readings.size(); ++i) {
+    const bool reserved = i == Job::saw_row || i == Job::stock_row;
+    const std::string key = key_of(readings[i].key);
+    const bool counts = !is_ring_counted_already(key, subject.job) && !is_gone(key, subject.plan) &&
+                        (has_a_share(i, subject.plan) || may_hold_up_the_answer(key, subject.job));
+    if (!reserved && counts && readings[i].half_width_base > 0 &&
+        !readings[i].values_base.empty()) {
+      rows.push_back(i);
+    }
+  }
+  std::ranges::stable_sort(rows, {},
+                           [&](std::size_t i) { return place_in_order(key_of(readings[i].key)); });
+  return rows;
+}
+
+Section measure_twice(const Subject& subject) {
+  const double size_pt = warning_pt;
   const text::Words& words = subject.words();
   Section section{
       .title = words.at("sheet.work.measure_twice"),
       .columns = [size_pt, &words](double width) { return heads(width, size_pt, words); },
-      .apart_mm = 1};
+      .apart_mm = 0.6};
   for (const std::size_t place : to_read_again(subject)) {
     section.rows.push_back(row([&subject, place, size_pt](double width) {
       return reading_row(subject, place, size_pt, width);
     }));
   }
   if (!section.rows.empty()) {
-    section.rows.push_back(text_row(regular(size_pt - 0.5), words.at("sheet.work.apart_says")));
+    section.rows.push_back(text_row(regular(size_pt), words.at("sheet.work.apart_says")));
   }
   return section;
 }

@@ -47,7 +47,7 @@ Block head_strip(const Strips& strips, const SheetOptions& options, std::size_t 
 // A number from the register, or a box to write one in.
 void sheet_number(Block& strip, const SheetOptions& options, double top) {
   const double left = room_width - number_width;
-  const Type small = regular(smallest_pt);
+  const Type small = regular(fill_in_pt);
   const std::string label = options.words.at("sheet.page.sheet_number");
   if (options.record) {
     strip.text_up_to({room_width, top + 3}, small, label);
@@ -55,7 +55,7 @@ void sheet_number(Block& strip, const SheetOptions& options, double top) {
     return;
   }
   strip.box({left + 0.2, top, room_width - 0.2, top + number_height}, {.width_mm = 0.3});
-  strip.text({left + 1.2, top + 3}, small, label);
+  strip.text({left + 1.2, top + 3.6}, small, label);
 }
 
 Block foot_strip(const Strips& strips, const SheetOptions& options) {

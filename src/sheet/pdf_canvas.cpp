@@ -448,8 +448,8 @@ struct PdfCanvas::Document {
                               points(area.bottom_mm - area.top_mm)));
   }
 
-  void note(Area box, std::string_view what) {
-    ink.push_back({page_count, box, std::string(what)});
+  void note(Area box, std::string_view what, double size_pt = 0, double grey = 0) {
+    ink.push_back({page_count, box, std::string(what), size_pt, grey});
   }
 
   FontFiles fonts;
@@ -512,7 +512,7 @@ void PdfCanvas::text_turned(Spot baseline_left, double angle_deg, Face face, dou
   const std::string shown_utf8 = encode(shown);
   on.check(HPDF_Page_ShowText(on.page, shown_utf8.c_str()));
   on.check(HPDF_Page_EndText(on.page));
-  on.note(bounds.area(), shown_utf8);
+  on.note(bounds.area(), shown_utf8, size_pt, grey);
 }
 
 void PdfCanvas::line(Spot from, Spot to, const Pen& pen) {

@@ -34,42 +34,50 @@ void add(std::vector<Block>& pages, std::vector<Block> more) {
   std::ranges::move(more, std::back_inserter(pages));
 }
 
-// What found no room on the first two pages comes last.
-std::vector<Block> cut_sheet(const Subject& subject, const LimitsTable& limits, Room room) {
-  const text::Words& words = subject.words();
-  const std::vector<Block> true_scale = true_scale_pages(subject, room);
-  const int page_of_rest = static_cast<int>(true_scale.size()) + 3;
-  Decision decision = decision_page(subject, limits, room, page_of_rest);
-  Work work = work_of_cut(subject, room, page_of_rest);
-  std::vector<Block> pages = {std::move(decision.page), std::move(work.page)};
-  add(pages, true_scale);
-  std::vector<Section> rest = std::move(work.rest);
-  std::ranges::move(decision.rest, std::back_inserter(rest));
-  add(pages, paged(std::move(rest), heads_of(subject, words.at("sheet.page.more"), room.width_mm),
-                   room, words)
-                 .pages);
-  return pages;
+// Behind the first page: the work, then what that page only begins, and what is spare.
+Behind behind_of(const Subject& subject, const LimitsTable& limits, Room room,
+                 const Decision& decision, bool with_spare) {
+  std::vector<Section> rest = decision.rest;
+  std::vector<std::size_t> others = decision.telling;
+  if (with_spare) {
+    rest.push_back(decision.positions);
+    others.insert(others.end(), decision.passive.begin(), decision.passive.end());
+    std::ranges::sort(others);
+  }
+  rest.push_back(limits.section(subject.words().at("sheet.decision.other_limits"), others));
+  return pages_behind(subject, limits, std::move(rest), room);
 }
 
-// What found no room on the first page follows where the work ends; on which page, only the layout
-// of both tells.
-std::vector<Block> sheet_without_cut(const Subject& subject, const LimitsTable& limits, Room room) {
-  constexpr int second_page = 2;
-  Decision decision = decision_page(subject, limits, room, second_page);
-  Behind behind = pages_without_cut(subject, limits, decision.rest, room);
-  if (behind.page_of_rest != second_page) {
-    decision = decision_page(subject, limits, room, behind.page_of_rest);
-    behind = pages_without_cut(subject, limits, std::move(decision.rest), room);
+Elsewhere found_in(const Behind& behind, bool with_spare) {
+  return behind.begins.empty() ? Elsewhere{.with_spare = with_spare}
+                               : Elsewhere{behind.begins.front(), behind.begins.back(), with_spare};
+}
+
+// What is spare fills a page that is there; it does not make one. On which pages things go on is
+// only known once all is laid out: then the first page is set anew, unless it was guessed.
+std::vector<Block> pages_of(const Subject& subject, Room room) {
+  const LimitsTable limits(subject.says.limits, room.width_mm, subject.words());
+  const bool cut = subject.plan.verdict == plan::Verdict::cut;
+  const int guess = cut ? 3 : 2;
+  const Elsewhere guessed{guess, guess, true};
+  Decision decision = decision_page(subject, limits, room, guessed);
+  Behind behind = behind_of(subject, limits, room, decision, true);
+  bool with_spare = true;
+  if (behind.pages.size() > 1) {
+    Behind needed = behind_of(subject, limits, room, decision, false);
+    with_spare = behind.pages.size() <= needed.pages.size();
+    behind = with_spare ? std::move(behind) : std::move(needed);
+  }
+  if (const Elsewhere found = found_in(behind, with_spare); found != guessed) {
+    decision = decision_page(subject, limits, room, found);
+    behind = behind_of(subject, limits, room, decision, with_spare);
   }
   std::vector<Block> pages = {std::move(decision.page)};
   add(pages, std::move(behind.pages));
+  if (cut) {
+    add(pages, true_scale_pages(subject, room));
+  }
   return pages;
-}
-
-std::vector<Block> pages_of(const Subject& subject, Room room) {
-  const LimitsTable limits(subject.says.limits, room.width_mm, subject.words());
-  return subject.plan.verdict == plan::Verdict::cut ? cut_sheet(subject, limits, room)
-                                                    : sheet_without_cut(subject, limits, room);
 }
 
 PrintedSheet printed_sheet(const Subject& subject) {

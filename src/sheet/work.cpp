@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <string_view>
+#include <utility>
 
 #include "flow.hpp"
 #include "kerfmark/measure/doubt.hpp"
@@ -17,18 +19,10 @@ using plan::Verdict;
 
 // ---- measures in millimetres ----
 
-constexpr double tick_side = 4.6;
-constexpr double write_in = 22;  // width of a box for a figure, written with a glove on
-constexpr double write_in_high = 7.2;
-constexpr double gutter = 5;
-constexpr double above_foot = 4;
-
-// Print of a page: the largest with which all of it stands on one page, else the last.
-constexpr auto sizes_pt = std::to_array<double>({11, 10.5, 10, 9.5, 9});
-constexpr double flowing_pt = 10;
-// The page of a cut has two columns; widths of the left one, the first that will do.
-constexpr auto left_widths = std::to_array<double>({98, 94, 90, 86, 82});
-constexpr auto sizes_of_cut_pt = std::to_array<double>({10, 9.5, 9});
+constexpr double tick_side = 4.8;
+constexpr double write_in = 24;  // width of a box for a figure, written with a glove on
+constexpr double write_in_high = 7.5;
+constexpr double answer_high = 8;  // of a line for what people answered
 
 std::string say(const Subject& subject, const std::string& key) {
   return subject.words().at("sheet.work." + key);
@@ -36,15 +30,16 @@ std::string say(const Subject& subject, const std::string& key) {
 
 // ---- rows to tick ----
 
-void tick(Block& block, double top, double size_pt) {
-  const double y = top + (size_pt * 1.25 * mm_per_pt - tick_side) / 2;
+void tick(Block& block, double top) {
+  const double y = top + (bench_pt * 1.2 * mm_per_pt - tick_side) / 2;
   block.box({0.3, y, 0.3 + tick_side, y + tick_side}, {.width_mm = 0.4});
 }
 
 // A box to write in with its unit, ending at the right edge: beside the last lines where they leave
 // room for it, else below them. Gives its lower edge.
-double write_in_box(Block& block, Type type, const std::string& unit, double top, const Lines& text,
+double write_in_box(Block& block, const std::string& unit, double top, const Lines& text,
                     double text_x) {
+  const Type type = regular(bench_pt);
   const double unit_width = PdfCanvas::text_width_mm(type.face, type.size_pt, unit) + 1.2;
   const double right = block.width_mm() - unit_width;
   std::size_t beside = 0;  // lines from the last up that end before the box
@@ -64,56 +59,94 @@ double write_in_box(Block& block, Type type, const std::string& unit, double top
   return bottom;
 }
 
-// A box to tick, a number where there is one, a text, and a box to write in where one is asked for.
-// A text that is longer than any of ours goes on in pieces.
-Row step_row(std::string number, BenchStep step, double size_pt) {
-  return [=, number = std::move(number), step = std::move(step)](double width) {
-    const double number_width =
-        number.empty() ? 0 : PdfCanvas::text_width_mm(Face::bold, size_pt, "00.") + 1.8;
-    const double text_x = tick_side + 2 + number_width;
-    // Where there is room enough, boxes stand in a column of their own.
-    const double beside = width > 120 && !step.write_in.empty() ? write_in + 18 : 0;
-    Lines text = set_in_lines(regular(size_pt), width - text_x - beside, step.text);
-    constexpr std::size_t most_lines = 12;
-    Lines more = text;
-    if (text.texts.size() > most_lines && step.write_in.empty()) {
-      const auto from = text.texts.begin() + most_lines;
-      more.texts.assign(from, text.texts.end());
-      text.texts.resize(most_lines);
-    } else {
-      more.texts.clear();
-    }
-    Block block(width);
-    const double top = std::max(0.0, (tick_side - text.leading_mm) / 2);
-    tick(block, top, size_pt);
-    if (!number.empty()) {
-      block.text_up_to({text_x - 1.4, top + text.ascent_mm}, bold(size_pt), number);
-    }
-    block.lines_at({text_x, top}, text);
-    double bottom = top + std::max(text.height_mm(), tick_side - top);
-    if (!step.write_in.empty()) {
-      bottom =
-          std::max(bottom, write_in_box(block, regular(size_pt), step.write_in, top, text, text_x));
-    }
-    block.space(bottom);
-    std::vector<Block> pieces = {std::move(block)};
-    std::ranges::move(in_pieces(more, width, text_x), std::back_inserter(pieces));
-    return pieces;
+// Boxes for what somebody answered, who, and when.
+Block answer_boxes(const Subject& subject, double width) {
+  struct Box {
+    std::string_view key;
+    double part;  // of the width
   };
+  constexpr auto boxes = std::to_array<Box>({{"answer", 0.46}, {"who", 0.32}, {"when", 0.22}});
+  Block block(width);
+  const Type type = regular(fill_in_pt);
+  double x = 0;
+  for (const Box& box : boxes) {
+    const double right = x + box.part * width;
+    block.box({x + 0.2, 0.5, right - 0.2, answer_high}, {.width_mm = 0.35});
+    block.text({x + 1.4, 4}, type, say(subject, "asked." + std::string(box.key)));
+    x = right;
+  }
+  block.space(answer_high + 0.5);
+  return block;
 }
 
-Section steps(const Subject& subject, double size_pt) {
+// A text longer than this goes on in pieces; ours are shorter.
+constexpr std::size_t most_lines = 12;
+
+// A box to tick, a number where there is one, a text, and a box to write in where one is asked for,
+// at the right.
+std::vector<Block> step_pieces(const std::string& number, const BenchStep& step, double width) {
+  const double number_width =
+      number.empty() ? 0 : PdfCanvas::text_width_mm(Face::bold, bench_pt, "00.") + 1.8;
+  const double text_x = tick_side + 2 + number_width;
+  const double beside = step.write_in.empty() ? 0 : write_in + 18;
+  Lines text = set_in_lines(regular(bench_pt), width - text_x - beside, step.text);
+  Lines more = text;
+  if (text.texts.size() > most_lines && step.write_in.empty()) {
+    more.texts.erase(more.texts.begin(), more.texts.begin() + most_lines);
+    text.texts.resize(most_lines);
+  } else {
+    more.texts.clear();
+  }
+  Block block(width);
+  const double top = std::max(0.0, (tick_side - text.leading_mm) / 2);
+  tick(block, top);
+  if (!number.empty()) {
+    block.text_up_to({text_x - 1.4, top + text.ascent_mm}, bold(bench_pt), number);
+  }
+  block.lines_at({text_x, top}, text);
+  double bottom = top + std::max(text.height_mm(), tick_side - top);
+  if (!step.write_in.empty()) {
+    bottom = std::max(bottom, write_in_box(block, step.write_in, top, text, text_x));
+  }
+  block.space(bottom);
+  std::vector<Block> pieces = {std::move(block)};
+  std::ranges::move(in_pieces(more, width, text_x), std::back_inserter(pieces));
+  return pieces;
+}
+
+Section steps(const Subject& subject) {
   Section section{.title = say(subject, "steps"), .apart_mm = 1};
   const std::vector<BenchStep> all = bench_steps(subject);
   for (std::size_t i = 0; i < all.size(); ++i) {
-    section.rows.push_back(step_row(std::to_string(i + 1) + ".", all[i], size_pt));
+    section.rows.emplace_back([number = std::to_string(i + 1) + ".", step = all[i]](double width) {
+      return step_pieces(number, step, width);
+    });
   }
   return section;
 }
 
-// What to measure, ask or do, most effective first. A hold has a box for what was found; a reason
-// stands above what it asks for.
-Section actions(const Subject& subject, double size_pt) {
+// The reason above what it asks for, and below that boxes for what people answer.
+std::vector<Block> action_pieces(const Subject& subject, const report::Step& step,
+                                 const std::string& why, double width) {
+  const bool measured = step.answer == report::Answer::figure;
+  std::vector<Block> pieces =
+      step_pieces("", {step.action, measured ? say(subject, "found") : std::string()}, width);
+  if (!why.empty()) {
+    Block first(width);
+    first.paragraph(0, set_in_lines(bold(bench_pt), width, why));
+    first.space(0.8);
+    first.append(pieces.front());
+    pieces.front() = std::move(first);
+  }
+  if (step.answer == report::Answer::people) {
+    const double indent = tick_side + 2;
+    pieces.back().append(answer_boxes(subject, width - indent), indent);
+  }
+  return pieces;
+}
+
+// What to measure, ask or do, most effective first.
+Section actions(const Subject& subject) {
   const Verdict verdict = subject.plan.verdict;
   Section section{.title = say(subject, verdict == Verdict::cut      ? "before_any_saw"
                                         : verdict == Verdict::reject ? "what_else"
@@ -121,70 +154,75 @@ Section actions(const Subject& subject, double size_pt) {
                   .apart_mm = 1.2};
   std::string last;
   for (const report::Step& step : subject.says.next) {
-    if (!step.on_sheet) {
-      continue;
+    if (step.on_sheet) {
+      section.rows.emplace_back(
+          [&subject, step, why = step.why == last ? std::string() : step.why](double width) {
+            return action_pieces(subject, step, why, width);
+          });
+      last = step.why;
     }
-    const std::string why = step.why == last ? std::string() : step.why;
-    last = step.why;
-    const Row to_do = step_row(
-        "", {step.action, verdict == Verdict::hold ? say(subject, "found") : std::string()},
-        size_pt);
-    section.rows.emplace_back([=](double width) {
-      std::vector<Block> pieces = to_do(width);
-      if (!why.empty()) {
-        Block first(width);
-        first.paragraph(0, set_in_lines(bold(size_pt), width, why));
-        first.space(0.8);
-        first.append(pieces.front());
-        pieces.front() = std::move(first);
-      }
-      return pieces;
-    });
   }
   return section;
 }
 
 // ---- safety ----
 
-Panel panel_of(const Subject& subject, const SafetyNote& note, double width, double size_pt) {
+Panel panel_of(const Subject& subject, const SafetyNote& note, double width) {
   return set_in_panel(
       note.text,
       note.signal ? signal_word(*note.signal, subject.words()) : say(subject, "note_of_shop"),
-      note.signal == Signal::warning, width, size_pt);
+      note.signal == Signal::warning, width, warning_pt);
 }
 
-Block abreast(const Subject& subject, const std::vector<SafetyNote>& notes, double width,
-              double size_pt) {
+// As wide as their texts are long, so that all are about as high; none narrower than a few words.
+std::vector<double> widths_abreast(const std::vector<SafetyNote>& notes, double width) {
+  constexpr double least_part = 0.22;
+  std::vector<double> parts;
+  double all = 0;
+  for (const SafetyNote& note : notes) {
+    parts.push_back(PdfCanvas::text_width_mm(Face::regular, warning_pt, note.text));
+    all += parts.back();
+  }
+  double sum = 0;
+  for (double& part : parts) {
+    part = std::max(least_part, part / all);
+    sum += part;
+  }
+  for (double& part : parts) {
+    part *= width / sum;
+  }
+  return parts;
+}
+
+Block abreast(const Subject& subject, const std::vector<SafetyNote>& notes, double width) {
   constexpr double apart = 3;
-  const auto count = static_cast<double>(notes.size());
-  const double panel_width = (width - apart * (count - 1)) / count;
+  const std::vector<double> widths =
+      widths_abreast(notes, width - apart * static_cast<double>(notes.size() - 1));
   std::vector<Panel> panels;
   double highest = 0;
-  for (const SafetyNote& note : notes) {
-    panels.push_back(panel_of(subject, note, panel_width, size_pt));
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    panels.push_back(panel_of(subject, notes[i], widths[i]));
     highest = std::max(highest, panels.back().height_mm());
   }
   Block block(width);
   double x = 0;
-  for (const Panel& panel : panels) {
-    put_panel(block, panel, x, x + panel_width, highest);
-    x += panel_width + apart;
+  for (std::size_t i = 0; i < panels.size(); ++i) {
+    put_panel(block, panels[i], x, x + widths[i], highest);
+    x += widths[i] + apart;
   }
   block.space(highest);
   return block;
 }
 
-// So many side by side.
-Section safety(const Subject& subject, double size_pt, std::size_t most_abreast) {
+Section safety(const Subject& subject) {
+  constexpr std::size_t most_abreast = 3;
   Section section{.apart_mm = 1.6};
   const std::vector<SafetyNote> notes = safety_notes(subject);
   for (std::size_t at = 0; at < notes.size(); at += most_abreast) {
     const auto from = notes.begin() + static_cast<std::ptrdiff_t>(at);
     const auto count = static_cast<std::ptrdiff_t>(std::min(most_abreast, notes.size() - at));
-    section.rows.push_back(
-        row([&subject, size_pt, some = std::vector<SafetyNote>(from, from + count)](double width) {
-          return abreast(subject, some, width, size_pt);
-        }));
+    section.rows.push_back(row([&subject, some = std::vector<SafetyNote>(from, from + count)](
+                                   double width) { return abreast(subject, some, width); }));
   }
   return section;
 }
@@ -218,66 +256,86 @@ std::string original_of(const Subject& subject) {
                         : std::string();
 }
 
-// A figure of the sum: the sign before it, what it is, and a box where it is not known.
+// A figure of the sum: the sign before it, what it is, and a box where it is not known, with what
+// was planned below.
 struct Figure {
   std::string_view sign;
   std::string_view key;
+  double part;  // of the row's width
   std::string known = {};
+  std::string planned = {};
 };
 
-constexpr std::size_t figures_abreast = 3;
-
-// Three figures, their labels above them.
-Block figures_row(const Subject& subject, const std::array<Figure, figures_abreast>& figures,
-                  double width, double size_pt) {
-  constexpr double sign_width = 4.5;
-  constexpr double unit_width = 7;
-  const double cell = width / figures_abreast;
-  Block block(width);
-  std::vector<Lines> labels;
-  double label_height = 0;
+Block figures_row(const Subject& subject, const std::vector<Figure>& figures, double width) {
+  constexpr double sign_width = 5.5;
+  constexpr double unit_width = 9;
+  double parts = 0;
   for (const Figure& figure : figures) {
-    labels.push_back(set_in_lines(regular(size_pt), cell - sign_width - 1,
-                                  say(subject, std::string(figure.key))));
-    label_height = std::max(label_height, labels.back().height_mm());
+    parts += figure.part;
   }
+  const double part_mm = width / parts;
+  const Type plain = regular(warning_pt);
+  std::vector<Lines> labels, plans;
+  double label_height = 0;
+  double plan_height = 0;
+  for (const Figure& figure : figures) {
+    const double room = figure.part * part_mm - sign_width - 1;
+    labels.push_back(set_in_lines(plain, room, say(subject, std::string(figure.key))));
+    plans.push_back(set_in_lines(bold(warning_pt), room, figure.planned));
+    label_height = std::max(label_height, labels.back().height_mm());
+    plan_height = std::max(plan_height, plans.back().height_mm());
+  }
+  Block block(width);
   const double top = label_height + 0.3;
-  const double baseline = top + 5;
+  const double baseline = top + 5.2;
+  double x = 0;
   for (std::size_t i = 0; i < figures.size(); ++i) {
-    const double left = cell * static_cast<double>(i) + sign_width;
-    const double right = left + cell - sign_width - unit_width;
+    const double left = x + sign_width;
+    x += figures[i].part * part_mm;
+    const double right = x - unit_width;
     block.lines_at({left, label_height - labels[i].height_mm()}, labels[i]);
-    block.text({left - sign_width + 0.6, baseline}, bold(size_pt + 1.5), figures[i].sign);
+    block.text({left - sign_width + 0.8, baseline}, bold(warning_pt + 1.5), figures[i].sign);
     if (figures[i].known.empty()) {
       block.box({left, top, right, top + write_in_high}, {.width_mm = 0.35});
     } else {
-      block.text_up_to({right - 0.5, baseline}, bold(size_pt + 1), figures[i].known);
+      block.text_up_to({right - 0.5, baseline}, bold(warning_pt + 1), figures[i].known);
     }
-    block.text({right + 0.8, baseline}, regular(size_pt), "mm");
+    block.text({right + 0.8, baseline}, plain, "mm");
+    block.lines_at({left, top + write_in_high + 0.4}, plans[i]);
   }
-  block.space(top + write_in_high);
+  block.space(top + write_in_high + (plan_height > 0 ? plan_height + 0.4 : 0));
   return block;
 }
 
-// The closure as a sum on paper: original = remaining + offcut + kerf.
-Section after_cut(const Subject& subject, double size_pt) {
+std::string planned(const Subject& subject, plan::Length length) {
+  return subject.words().say("sheet.work.planned",
+                             {{"figure", report::mm(length, subject.words())}});
+}
+
+// The closure as a sum on paper: original = remaining + offcut + kerf. The offcut is what goes less
+// what the saw turns to dust.
+std::vector<Figure> sum_of(const Subject& subject) {
+  const plan::Plan& plan = subject.plan;
+  const bool known = plan.remaining.has_value();
+  const std::string left = known ? planned(subject, *plan.remaining) : std::string();
+  const bool gap = known && subject.job.kind == plan::Kind::steerer;
+  return {{"", "remaining", 1.55, "", gap ? left + "\n" + say(subject, "gap_included") : left},
+          {"+", "offcut", 1.55, "", planned(subject, plan.at - plan.kerf)},
+          {"+", "kerf", 1.1, report::plain(plan.kerf.in_mm(), subject.words())},
+          {"=", "sum", 1.05},
+          {"−", "original", 1, original_of(subject)},
+          {"=", "difference", 1.15}};
+}
+
+Section after_cut(const Subject& subject) {
   const text::Words& words = subject.words();
   Section section{.title = say(subject, "after_the_cut"), .apart_mm = 1.2};
-  const std::array<Figure, figures_abreast> pieces = {
-      {{"", "remaining"},
-       {"+", "offcut"},
-       {"+", "kerf", report::plain(subject.plan.kerf.in_mm(), words)}}};
-  const std::array<Figure, figures_abreast> whole = {
-      {{"=", "sum"}, {"−", "original", original_of(subject)}, {"=", "difference"}}};
-  for (const auto& figures : {pieces, whole}) {
-    section.rows.push_back(row([&subject, figures, size_pt](double width) {
-      return figures_row(subject, figures, width, size_pt);
-    }));
-  }
+  section.rows.push_back(
+      row([&subject](double width) { return figures_row(subject, sum_of(subject), width); }));
   const std::string allowed =
       report::one_decimal(closure_allowed_mm(subject.job), report::Rounding::down, words);
   section.rows.push_back(
-      text_row(regular(size_pt), words.say("sheet.work.closure_says", {{"allowed", allowed}})));
+      text_row(regular(warning_pt), words.say("sheet.work.closure_says", {{"allowed", allowed}})));
   return section;
 }
 
@@ -286,7 +344,7 @@ Section after_cut(const Subject& subject, double size_pt) {
 Section signing(const Subject& subject) {
   Section section;
   section.rows.push_back(row([&subject](double width) {
-    constexpr double label_pt = 8.5;
+    constexpr double label_pt = fill_in_pt;
     constexpr double height = 13;
     std::vector<BenchStep> boxes = sign_off(subject);
     // Left and offcut have their places in the sum.
@@ -316,104 +374,42 @@ Section signing(const Subject& subject) {
 
 // ---- pages ----
 
-// As large as it fits on one page, else flowing on.
-template <class SectionsOfSize>
-Paged as_large_as_it_fits(const Subject& subject, Room room, const Heads& heads,
-                          SectionsOfSize sections) {
-  const auto size = std::ranges::find_if(sizes_pt, [&](double size_pt) {
-    return fit_on_a_page(sections(size_pt), heads, room, subject.words());
-  });
-  return paged(sections(size == sizes_pt.end() ? flowing_pt : *size), heads, room, subject.words());
-}
-
 std::string title_of(const Subject& subject) {
   return say(subject, "title." + std::string(report::word(subject.plan.verdict)));
 }
 
-// Two columns: what to know, to measure and to reckon, and what to do.
-struct Desk {
-  double left_width = 0;
-  Column left, right;
-  Block sum;
-};
-
-Desk desk_of(const Subject& subject, Room room, double size_pt, double left_width,
-             int page_of_rest) {
-  const text::Words& words = subject.words();
-  const double small = size_pt - 0.5;
-  Block sum = filled({after_cut(subject, small)}, {left_width, room.height_mm}, words).block;
-  Column left = filled(
-      {safety(subject, size_pt - 1, 1), actions(subject, small), measure_twice(subject, small)},
-      {left_width, room.height_mm - sum.height_mm() - above_foot}, words, page_of_rest);
-  Column right = filled({steps(subject, size_pt)},
-                        {room.width_mm - left_width - gutter, room.height_mm}, words, page_of_rest);
-  return {left_width, std::move(left), std::move(right), std::move(sum)};
-}
-
-// As large as all of it fits; else small, with all the steps on the page, or as many as can be.
-Desk best_desk(const Subject& subject, Room room, int page_of_rest) {
-  std::vector<double> widths_with_all;
-  std::optional<Desk> best;
-  for (const double left_width : left_widths) {
-    Desk desk = desk_of(subject, room, sizes_of_cut_pt.back(), left_width, page_of_rest);
-    if (desk.left.rest.empty() && desk.right.rest.empty()) {
-      widths_with_all.push_back(left_width);
-    }
-    if (!best || !best->right.rest.empty()) {
-      best = std::move(desk);
-    }
+std::vector<Section> sections_of(const Subject& subject, const LimitsTable& limits) {
+  const bool cut = subject.plan.verdict == Verdict::cut;
+  std::vector<Section> sections = {safety(subject)};
+  if (subject.plan.verdict == Verdict::reject) {
+    sections.push_back(limits.section(say(subject, "collides"), limits_in_question(subject.plan)));
   }
-  for (const double size_pt : sizes_of_cut_pt) {
-    for (const double left_width : widths_with_all) {
-      Desk desk = desk_of(subject, room, size_pt, left_width, page_of_rest);
-      if (desk.left.rest.empty() && desk.right.rest.empty()) {
-        return desk;
-      }
-    }
+  sections.push_back(actions(subject));
+  sections.push_back(measure_twice(subject));
+  sections.push_back(steps(subject));
+  if (cut) {
+    sections.push_back(after_cut(subject));
   }
-  return *std::move(best);
+  sections.push_back(signing(subject));
+  return sections;
 }
 
 }  // namespace
 
-Work work_of_cut(const Subject& subject, Room room, int page_of_rest) {
-  Block page(room.width_mm);
-  page.append(heads_of(subject, title_of(subject), room.width_mm).first);
-  const double top = page.height_mm() + above_foot;
-  const Block sign = filled({signing(subject)}, room, subject.words()).block;
-  const double bottom = room.height_mm - sign.height_mm() - above_foot;
-  Desk desk = best_desk(subject, {room.width_mm, bottom - top}, page_of_rest);
-  page.inset(desk.left.block, {0, top});
-  page.inset(desk.sum, {0, bottom - desk.sum.height_mm()});
-  page.inset(desk.right.block, {desk.left_width + gutter, top});
-  const double rule_x = desk.left_width + gutter / 2;
-  page.rule({rule_x, top}, {rule_x, bottom}, {.width_mm = 0.15, .grey = 0.4});
-  page.inset(sign, {0, room.height_mm - sign.height_mm()});
-  std::vector<Section> rest = std::move(desk.left.rest);
-  std::ranges::move(desk.right.rest, std::back_inserter(rest));
-  return {std::move(page), std::move(rest)};
-}
-
-Behind pages_without_cut(const Subject& subject, const LimitsTable& limits,
-                         std::vector<Section> rest, Room room) {
+Behind pages_behind(const Subject& subject, const LimitsTable& limits, std::vector<Section> rest,
+                    Room room) {
   std::erase_if(rest, [](const Section& section) { return section.rows.empty(); });
-  const Paged paged = as_large_as_it_fits(
-      subject, room, heads_of(subject, title_of(subject), room.width_mm), [&](double size_pt) {
-        std::vector<Section> sections = {safety(subject, size_pt - 1, 3)};
-        if (subject.plan.verdict == Verdict::reject) {
-          sections.push_back(
-              limits.section(say(subject, "collides"), limits_in_question(subject.plan)));
-        }
-        sections.push_back(actions(subject, size_pt));
-        sections.push_back(steps(subject, size_pt));
-        sections.push_back(measure_twice(subject, size_pt - 0.5));
-        sections.push_back(signing(subject));
-        sections.insert(sections.end(), rest.begin(), rest.end());
-        return sections;
-      });
+  std::vector<Section> sections = sections_of(subject, limits);
+  sections.insert(sections.end(), rest.begin(), rest.end());
+  const Paged paged =
+      sheet::paged(std::move(sections), heads_of(subject, title_of(subject), room.width_mm), room,
+                   subject.words());
   constexpr int first_page = 2;
-  const std::size_t begins = rest.empty() ? 0 : paged.begins[paged.begins.size() - rest.size()];
-  return {paged.pages, first_page + static_cast<int>(begins)};
+  std::vector<int> begins;
+  for (std::size_t i = paged.begins.size() - rest.size(); i < paged.begins.size(); ++i) {
+    begins.push_back(first_page + static_cast<int>(paged.begins[i]));
+  }
+  return {paged.pages, std::move(begins)};
 }
 
 }  // namespace kerfmark::sheet

@@ -239,7 +239,6 @@ bool has(const std::string& printed, std::string_view text) {
 // Everything that the sheet has to say, from the statement, the steps and the job.
 std::vector<std::string> to_be_said(const sheet::Subject& subject) {
   const report::Statement& says = subject.says;
-  const text::Words& words = subject.words();
   std::vector<std::string> all = {says.verdict, says.headline, says.because};
   const auto add = [&](const std::vector<report::Figure>& figures) {
     for (const report::Figure& figure : figures) {
@@ -247,12 +246,15 @@ std::vector<std::string> to_be_said(const sheet::Subject& subject) {
       all.push_back(figure.value);
     }
   };
-  add(says.figures);
-  add(says.if_settled);
+  // On a sheet to cut by, headline and drawing have some of them.
+  add(subject.plan.verdict == Verdict::cut ? std::vector<report::Figure>{} : says.figures);
   for (const report::Figure& figure : says.job) {
     all.push_back(figure.value);
   }
   for (const report::LimitLine& limit : says.limits) {
+    if (!limit.stands_out) {
+      continue;  // printed where a page has room
+    }
     all.push_back(limit.name);
     all.push_back(limit.what);
     all.push_back(limit.source);
@@ -270,12 +272,6 @@ std::vector<std::string> to_be_said(const sheet::Subject& subject) {
   }
   for (const sheet::SafetyNote& note : sheet::safety_notes(subject)) {
     all.push_back(note.text);
-  }
-  for (const measure::Reading& reading : subject.job.readings) {
-    if (reading.half_width_base > 0 && !reading.values_base.empty() &&
-        reading.key != "saw.within" && reading.key != "stock.lengths") {
-      all.push_back(report::bench_name(reading.key, words));
-    }
   }
   return all;
 }
@@ -297,7 +293,7 @@ std::size_t count_of(const std::vector<sheet::Ink>& ink, const std::string& text
 
 std::string first_limit_missing(const report::Statement& says, const std::vector<sheet::Ink>& ink) {
   for (const report::LimitLine& limit : says.limits) {
-    if (count_of(ink, limit.name) == 0) {
+    if (limit.stands_out && count_of(ink, limit.name) == 0) {
       return limit.name;
     }
   }
@@ -320,28 +316,6 @@ std::string wrong_page_number(const sheet::PrintedSheet& sheet, const text::Word
 
 // ---- no length to cut by ----
 
-// Text outside of the smallest box around the one that begins as told.
-std::string outside_the_box(const std::vector<sheet::Ink>& ink, const std::string& title) {
-  const auto found = std::ranges::find_if(ink, [&](const sheet::Ink& one) {
-    return drawn_ink::is_text(one) && !one.what.empty() &&
-           dense(title).starts_with(dense(one.what)) && one.what.size() > 8;
-  });
-  sheet::Ink box{0, {0, 0, 1000, 1000}, ""};
-  for (const sheet::Ink& one : ink) {
-    if (found != ink.end() && one.page == found->page && one.what == "rectangle" &&
-        drawn_ink::inside(found->box, one.box) && drawn_ink::inside(one.box, box.box)) {
-      box = one;
-    }
-  }
-  std::string all;
-  for (const sheet::Ink& one : ink) {
-    if (drawn_ink::is_text(one) && !(one.page == box.page && drawn_ink::inside(one.box, box.box))) {
-      all += one.what + " ";
-    }
-  }
-  return dense(all);
-}
-
 // The lengths that a saw could go by, with their unit. What would be left of a post may stand on
 // any sheet, as the length of posts that would fit uncut.
 std::vector<std::string> lengths_to_cut_by(const plan::Plan& plan, const text::Words& words) {
@@ -355,11 +329,12 @@ std::vector<std::string> lengths_to_cut_by(const plan::Plan& plan, const text::W
   return lengths;
 }
 
-std::string cut_outside_the_box(const sheet::Subject& subject, const std::vector<sheet::Ink>& ink) {
+std::string cut_on_a_sheet_without(const sheet::Subject& subject,
+                                   const std::vector<sheet::Ink>& ink) {
   if (plan::is_yes(subject.plan.verdict) || subject.plan.at.in_mm() == 0) {
     return {};
   }
-  const std::string text = outside_the_box(ink, subject.says.if_settled_title + ":");
+  const std::string text = printed_text(ink);
   for (const std::string& length : lengths_to_cut_by(subject.plan, subject.words())) {
     const std::size_t at = text.find(dense(length));
     if (at != std::string::npos) {
@@ -396,7 +371,7 @@ TEST_CASE("every kind of sheet with texts and lists from nothing to the most kee
       CHECK(wrong_page_number(sheet, options.words) == "");
       CHECK(first_missing(subject, printed_text(sheet.ink)) == "");
       CHECK(first_limit_missing(subject.says, sheet.ink) == "");
-      CHECK(cut_outside_the_box(subject, sheet.ink) == "");
+      CHECK(cut_on_a_sheet_without(subject, sheet.ink) == "");
       CAPTURE(sheet.ink.back().page);
       CHECK(sheet.pdf.size() < most_bytes);
       CHECK(sheet.cautions.empty());

@@ -42,12 +42,14 @@ struct Pen {
 };
 
 /// Something drawn: the page, from 1, the smallest upright box around its ink, and what it is: the
-/// text itself, or "line", "rectangle", "polygon", "circle", "hatch". For tests of overlap and of
-/// the paper's edge.
+/// text itself, or "line", "rectangle", "polygon", "circle", "hatch". Of a text also its em in
+/// points and its grey. For tests of overlap, of the paper's edge and of what can be read.
 struct Ink {
   int page = 0;
   Area box;
   std::string what;
+  double size_pt = 0;
+  double grey = 0;
 };
 
 /// The two faces as TrueType files in memory; they must outlive the canvas.
