@@ -234,7 +234,7 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 std::vector<Figure> at_the_saw(const Subject& subject) {
   constexpr auto said_elsewhere =
       std::to_array<std::string_view>({"cut", "post_length", "steerer_length", "extension",
-                                       "insertion_uncut", "gap_uncut", "fits_uncut"});
+                                       "insertion_uncut", "gap_uncut", "fits_uncut", "window"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.plan.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {
@@ -289,7 +289,12 @@ Figures figures_of(const Subject& subject) {
 
 Section cautions(const Subject& subject) {
   Section section{.title = say(subject, "cautions"), .apart_mm = 0.6};
+  // Where there are steps, the first of them says that the maker's instructions come first.
+  const bool steps = plan::is_yes(subject.plan.verdict);
   for (const std::string& caution : subject.says.cautions) {
+    if (steps && caution == subject.words().at("report.caution.maker_first")) {
+      continue;
+    }
     section.rows.emplace_back([caution](double width) {
       constexpr double indent = 3;
       const Lines lines = set_in_lines(regular(warning_pt), width - indent, caution);

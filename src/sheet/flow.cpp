@@ -9,7 +9,7 @@
 namespace kerfmark::sheet {
 namespace {
 
-constexpr double between_sections = 3.6;  // mm
+constexpr double between_sections = 3.2;  // mm
 constexpr double below_heads = 4;
 constexpr double title_pt = 11;
 constexpr std::size_t lines_of_a_piece = 6;

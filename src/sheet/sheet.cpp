@@ -65,8 +65,10 @@ std::vector<Block> pages_of(const Subject& subject, Room room) {
   bool with_spare = true;
   if (behind.pages.size() > 1) {
     Behind needed = behind_of(subject, limits, room, decision, false);
-    with_spare = behind.pages.size() <= needed.pages.size();
-    behind = with_spare ? std::move(behind) : std::move(needed);
+    if (behind.pages.size() > needed.pages.size()) {
+      with_spare = false;
+      behind = std::move(needed);
+    }
   }
   if (const Elsewhere found = found_in(behind, with_spare); found != guessed) {
     decision = decision_page(subject, limits, room, found);

@@ -115,7 +115,7 @@ std::vector<Block> step_pieces(const std::string& number, const BenchStep& step,
 }
 
 Section steps(const Subject& subject) {
-  Section section{.title = say(subject, "steps"), .apart_mm = 1};
+  Section section{.title = say(subject, "steps"), .apart_mm = 0.7};
   const std::vector<BenchStep> all = bench_steps(subject);
   for (std::size_t i = 0; i < all.size(); ++i) {
     section.rows.emplace_back([number = std::to_string(i + 1) + ".", step = all[i]](double width) {
@@ -319,8 +319,8 @@ std::vector<Figure> sum_of(const Subject& subject) {
   const bool known = plan.remaining.has_value();
   const std::string left = known ? planned(subject, *plan.remaining) : std::string();
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
-  return {{"", "remaining", 1.55, "", gap ? left + "\n" + say(subject, "gap_included") : left},
-          {"+", "offcut", 1.55, "", planned(subject, plan.at - plan.kerf)},
+  return {{"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},
+          {"+", "offcut", 1.6, "", planned(subject, plan.at - plan.kerf)},
           {"+", "kerf", 1.1, report::plain(plan.kerf.in_mm(), subject.words())},
           {"=", "sum", 1.05},
           {"−", "original", 1, original_of(subject)},
@@ -345,7 +345,7 @@ Section signing(const Subject& subject) {
   Section section;
   section.rows.push_back(row([&subject](double width) {
     constexpr double label_pt = fill_in_pt;
-    constexpr double height = 13;
+    constexpr double height = 12;
     std::vector<BenchStep> boxes = sign_off(subject);
     // Left and offcut have their places in the sum.
     if (const std::vector<BenchStep> measured = results(subject); !measured.empty()) {

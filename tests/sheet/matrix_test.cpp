@@ -266,7 +266,11 @@ std::vector<std::string> to_be_said(const sheet::Subject& subject) {
       all.push_back(step.action);
     }
   }
-  all.insert(all.end(), says.cautions.begin(), says.cautions.end());
+  for (const std::string& caution : says.cautions) {
+    const bool is_first_step = plan::is_yes(subject.plan.verdict) &&
+                               caution == subject.words().at("report.caution.maker_first");
+    all.push_back(is_first_step ? std::string() : caution);
+  }
   for (const sheet::BenchStep& step : sheet::bench_steps(subject)) {
     all.push_back(step.text);
   }

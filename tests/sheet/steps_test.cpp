@@ -132,7 +132,7 @@ TEST_CASE("steps of a carbon post stand in the order of the work") {
                               "rest of",
                               "Wrap tape",
                               "363 mm down",
-                              "wrap of page 3",
+                              "wrap of the page at true scale",
                               "saw guide",
                               "FFP3",
                               "wet",
@@ -164,7 +164,7 @@ TEST_CASE("steps of a steerer end with cap then stem then brake") {
   // Without a diameter there is no wrap to speak of.
   const Said bare = say(steerer("aluminium"), planned::english());
   CHECK_FALSE(any_has(bare.steps, "wrap"));
-  CHECK(any_has(bare.steps, "strip of page 3"));
+  CHECK(any_has(bare.steps, "strip of the page at true scale"));
 }
 
 TEST_CASE("what hangs in a post goes back with its measure") {
@@ -178,7 +178,7 @@ TEST_CASE("a part that stays whole is not sawn and a part in doubt has no steps"
     const Said said = say(job, planned::english());
     REQUIRE(said.verdict == plan::Verdict::keep);
     CHECK(in_order(said.steps, {"Leave it whole", "check the", "Fill in the record"}));
-    for (const char* word : {"page 3", "blade", "offcut", "Mask", "tape"}) {
+    for (const char* word : {"true scale", "blade", "offcut", "Mask", "tape"}) {
       CAPTURE(word);
       CHECK_FALSE(any_has(said.steps, word));
     }
