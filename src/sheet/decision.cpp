@@ -232,15 +232,18 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 
 // On a sheet to cut by, how the part was is in the drawing, and the headline says what comes off.
 std::vector<Figure> at_the_saw(const Subject& subject) {
-  constexpr auto said_elsewhere =
-      std::to_array<std::string_view>({"cut", "post_length", "steerer_length", "extension",
-                                       "insertion_uncut", "gap_uncut", "fits_uncut", "window"});
+  constexpr auto said_elsewhere = std::to_array<std::string_view>(
+      {"cut", "post_length", "steerer_length", "extension", "gap_uncut"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.plan.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {
-      return std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
-        return figure.label == subject.words().at("report.label." + std::string(key));
-      });
+      // Positions of the stem are spare, and have rows of their own.
+      const bool position =
+          figure.label.empty() || figure.label == subject.words().at("report.label.stem_can_stand");
+      return (!figure.in_brief && !position) ||
+             std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
+               return figure.label == subject.words().at("report.label." + std::string(key));
+             });
     });
   }
   return figures;

@@ -87,19 +87,42 @@ std::string figure(double value, const measure::Reading& reading, const text::Wo
   return figure(report::plain(value, words), reading, words);
 }
 
+// Each as it was written where that was in inches, else in the base unit.
+std::vector<std::string> as_written(const measure::Reading& reading, const text::Words& words) {
+  std::vector<std::string> all;
+  const std::string inches = text::harmless(reading.inches);
+  constexpr std::string_view between = ", ";
+  for (std::size_t at = 0; !inches.empty() && at < inches.size();) {
+    const std::size_t end = std::min(inches.find(between, at), inches.size());
+    all.push_back(inches.substr(at, end - at));
+    at = end + between.size();
+  }
+  for (std::size_t i = 0; inches.empty() && i < reading.values_base.size(); ++i) {
+    all.push_back(report::plain(reading.values_base[i], words));
+  }
+  return all;
+}
+
+// The unit of a figure that was not written in inches stands once, behind the last.
+std::string with_its_unit(const std::string& text, const measure::Reading& reading,
+                          const text::Words& words) {
+  return reading.inches.empty() ? figure(text, reading, words) : text;
+}
+
 // What was read before: all but the second of two, which stands in the box of the second.
 std::string first_readings(const measure::Reading& reading, const text::Words& words) {
-  const std::size_t count = reading.values_base.size() == 2 ? 1 : reading.values_base.size();
+  std::vector<std::string> all = as_written(reading, words);
+  all.resize(all.size() == 2 ? 1 : all.size());
   std::string text;
-  for (std::size_t i = 0; i + 1 < count; ++i) {
-    text += report::plain(reading.values_base[i], words) + words.at("sheet.work.and_then");
+  for (std::size_t i = 0; i + 1 < all.size(); ++i) {
+    text += all[i] + words.at("sheet.work.and_then");
   }
-  return text + figure(reading.values_base[count - 1], reading, words);
+  return text + with_its_unit(all.back(), reading, words);
 }
 
 std::string second_reading(const measure::Reading& reading, const text::Words& words) {
-  return reading.values_base.size() == 2 ? figure(reading.values_base[1], reading, words)
-                                         : std::string();
+  const std::vector<std::string> all = as_written(reading, words);
+  return all.size() == 2 ? with_its_unit(all[1], reading, words) : std::string();
 }
 
 // The instrument by its word in the language, or as the job calls it; its half-width where the

@@ -4,6 +4,7 @@
 #include <initializer_list>
 #include <string_view>
 
+#include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "true_scale.hpp"
@@ -90,7 +91,7 @@ void before_stripping(Steps& steps, const Subject& subject) {
   steps.add(Task::measure_whole, "step.measure_twice");
   if (!is_post(subject) && marks_by_mock_up(subject)) {
     steps.add(Task::mark_mock_up, "step.mock_up",
-              {{"gap", reckoned_mm(subject, *subject.plan.steerer->gap)}});
+              {{"gap", report::lengths_to_mark(subject.job, subject.plan, subject.words()).gap}});
   }
 }
 
@@ -103,17 +104,15 @@ void strip(Steps& steps, const Subject& subject) {
 
 void mark_out(Steps& steps, const Subject& subject) {
   const plan::Plan& plan = subject.plan;
-  const std::string off = in_mm(subject, plan.at);
+  const report::ToMark marks = report::lengths_to_mark(subject.job, plan, subject.words());
   steps.add(Task::tape,
             !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
   if (is_post(subject)) {
-    steps.add(Task::mark, "step.mark_post",
-              {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
+    steps.add(Task::mark, "step.mark_post", {{"left", marks.left}, {"off", marks.cut}});
   } else if (plan.remaining) {
-    steps.add(Task::mark, "step.mark_steerer",
-              {{"left", in_mm(subject, *plan.remaining)}, {"off", off}});
+    steps.add(Task::mark, "step.mark_steerer", {{"left", marks.left}, {"off", marks.cut}});
   } else {
-    steps.add(Task::mark, "step.mark_steerer_top", {{"off", off}});
+    steps.add(Task::mark, "step.mark_steerer_top", {{"off", marks.cut}});
   }
   steps.add(Task::mark, has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
 }
@@ -193,8 +192,9 @@ void assemble_and_record(Steps& steps, const Subject& subject) {
 
 void mark_anew(Steps& steps, const Subject& subject) {
   if (subject.plan.seatpost && subject.plan.seatpost->new_mark) {
-    steps.add(Task::mark_anew, "step.mark_anew",
-              {{"above", in_mm(subject, subject.plan.seatpost->new_mark->from_lower_end)}});
+    steps.add(
+        Task::mark_anew, "step.mark_anew",
+        {{"above", report::lengths_to_mark(subject.job, subject.plan, subject.words()).mark_up}});
   }
 }
 

@@ -7,6 +7,7 @@
 
 #include "flow.hpp"
 #include "kerfmark/measure/doubt.hpp"
+#include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "measure_twice.hpp"
 #include "panel.hpp"
@@ -307,9 +308,8 @@ Block figures_row(const Subject& subject, const std::vector<Figure>& figures, do
   return block;
 }
 
-std::string planned(const Subject& subject, plan::Length length) {
-  return subject.words().say("sheet.work.planned",
-                             {{"figure", report::mm(length, subject.words())}});
+std::string planned(const Subject& subject, const std::string& figure) {
+  return subject.words().say("sheet.work.planned", {{"figure", figure}});
 }
 
 // The closure as a sum on paper: original = remaining + offcut + kerf. The offcut is what goes less
@@ -317,14 +317,16 @@ std::string planned(const Subject& subject, plan::Length length) {
 std::vector<Figure> sum_of(const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   const bool known = plan.remaining.has_value();
-  const std::string left = known ? planned(subject, *plan.remaining) : std::string();
+  const report::ToMark marks = report::lengths_to_mark(subject.job, plan, subject.words());
+  const std::string left = known ? planned(subject, marks.left) : std::string();
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
-  return {{"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},
-          {"+", "offcut", 1.6, "", planned(subject, plan.at - plan.kerf)},
-          {"+", "kerf", 1.1, report::plain(plan.kerf.in_mm(), subject.words())},
-          {"=", "sum", 1.05},
-          {"−", "original", 1, original_of(subject)},
-          {"=", "difference", 1.15}};
+  return {
+      {"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},
+      {"+", "offcut", 1.6, "", planned(subject, report::mm(plan.at - plan.kerf, subject.words()))},
+      {"+", "kerf", 1.1, report::plain(plan.kerf.in_mm(), subject.words())},
+      {"=", "sum", 1.05},
+      {"−", "original", 1, original_of(subject)},
+      {"=", "difference", 1.15}};
 }
 
 Section after_cut(const Subject& subject) {
