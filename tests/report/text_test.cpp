@@ -21,7 +21,7 @@ using report::View;
 namespace {
 
 std::string demo(const std::string& name) {
-  std::ifstream file(KERFMARK_TEST_DATA "/../../demo/jobs/" + name, std::ios::binary);
+  std::ifstream file(KERFMARK_TESTS "/../demo/jobs/" + name, std::ios::binary);
   REQUIRE(file.is_open());
   std::ostringstream text;
   text << file.rdbuf();

@@ -438,7 +438,7 @@ std::vector<std::string> measured_in(const std::string& text) {
 
 using Keys = std::vector<std::string>;
 
-TEST_CASE("values to measure again stand in the order of measuring, the bicycle whole first") {
+TEST_CASE("values to measure again stand in the order of measuring with the bicycle whole first") {
   CHECK(measured_in(sheets::job_for(Kind::seatpost, Verdict::cut, "")) ==
         Keys{"saddle.height", "frame.blockage-1.depth", "post.length", "post.mark"});
   // The stack stands on the steerer before anything comes off.
