@@ -40,8 +40,8 @@ inline std::set<std::string> words_in(std::string_view text) {
 
 inline std::set<std::string> words_of(const kerfmark::text::Words& words) {
   std::set<std::string> all;
-  for (const auto& [key, text] : words.sentences()) {
-    all.merge(words_in(text));
+  for (const std::string_view key : kerfmark::text::sentence_keys) {
+    all.merge(words_in(words.at(key)));
   }
   return all;
 }
@@ -80,9 +80,9 @@ inline bool has_decimal_point(std::string_view text) {
 /// English with each sentence replaced by its key and its places.
 inline kerfmark::text::Words told_by_key() {
   kerfmark::text::Words keys = planned::english();
-  for (const auto& [key, text] : planned::english().sentences()) {
-    std::string marked = "<" + key + ">";
-    for (const std::string& place : kerfmark::text::places_in(text)) {
+  for (const std::string_view key : kerfmark::text::sentence_keys) {
+    std::string marked = "<" + std::string(key) + ">";
+    for (const std::string& place : kerfmark::text::places_in(planned::english().at(key))) {
       marked += "{" + place + "}";
     }
     keys.replace(key, marked);

@@ -10,7 +10,7 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/template.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/plan/trials.hpp"
@@ -112,8 +112,8 @@ bool explains_nothing(const PlanRequest& request, const plan::Plan& plan) {
 // Reports are English. What a shop may say in other words are steps and notes, and no report has
 // those, so the words of an English sheet do for both: reading a language takes a millisecond.
 text::Words words_of_reports(const std::optional<sheet::SheetOptions>& options) {
-  const std::string_view own = job::languages().front();
-  return options && options->words.at("language.tag") == own ? options->words : job::words_in(own);
+  const std::string_view own = text::languages().front();
+  return options && options->words.at("language.tag") == own ? options->words : text::words_in(own);
 }
 
 Answer plan_one(const PlanRequest& request, const std::string& file, const ShopFile& shop,
@@ -243,7 +243,7 @@ ExitStatus blank_form(const BlankRequest& request) {
 }
 
 ExitStatus rules() {
-  print(report::rules_table(view_of_output(false), job::words_in("en")));
+  print(report::rules_table(view_of_output(false), text::words_in("en")));
   return ExitStatus::yes;
 }
 

@@ -11,7 +11,6 @@
 #include "commands.hpp"
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
-#include "kerfmark/job/words.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/insertion.hpp"
@@ -155,7 +154,7 @@ std::string complaints_about(const InsertionRequest& request, const plan::PostAs
 }  // namespace
 
 ExitStatus insertion(const InsertionRequest& request) {
-  const text::Words words = job::words_in("en");
+  const text::Words words = text::words_in("en");
   Lengths lengths(words);
   const plan::Range line = range_of("post.mark");
   plan::PostAsItStands post{

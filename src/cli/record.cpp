@@ -15,7 +15,7 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/stored_form.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/register/register.hpp"
@@ -62,7 +62,7 @@ std::string counted(std::size_t count, const std::string& thing) {
   return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
 }
 
-text::Words own_words() { return job::words_in(job::languages().front()); }
+text::Words own_words() { return text::words_in(text::languages().front()); }
 
 // ---- where the register is ----
 

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/listing.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -196,7 +196,7 @@ std::string csv_row(const Record& record, Cell cell) {
 }  // namespace
 
 std::string list_text(std::span<const Record> found, const report::View& view) {
-  const text::Words words = job::words_in(job::languages().front());
+  const text::Words words = text::words_in(text::languages().front());
   std::vector<report::Listed> lines;
   for (const Record& record : found) {
     const auto& facts = record.facts;

@@ -9,7 +9,7 @@
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/text/printable.hpp"
 
 namespace kerfmark::cli {
@@ -19,7 +19,7 @@ namespace fs = std::filesystem;
 
 // The first is the program's own language, of the shop's texts too where it names no other.
 std::string language_of(const job::Shop& shop) {
-  return shop.language.empty() ? std::string(job::languages().front()) : shop.language;
+  return shop.language.empty() ? std::string(text::languages().front()) : shop.language;
 }
 
 std::string complaint(std::string_view what, const std::string& word,
@@ -81,7 +81,7 @@ sheet::Paper paper_of(job::PaperSize size) {
 
 std::string complaints_about(const SheetFlags& flags, bool prints_a_sheet) {
   std::string complaints = complaint("paper", flags.paper, job::paper_words()) +
-                           complaint("language", flags.language, job::languages());
+                           complaint("language", flags.language, text::languages());
   const bool any = !flags.paper.empty() || !flags.language.empty() || !flags.shop.empty();
   if (any && !prints_a_sheet) {
     complaints += std::string(flags.shop.empty() ? "--paper and --language"
@@ -119,15 +119,15 @@ SheetChoice sheet_choice(const SheetFlags& flags, const job::Shop& shop) {
   if (const auto paper = job::place_of_word(flags.paper, job::paper_words())) {
     choice.paper = static_cast<job::PaperSize>(*paper);
   }
-  if (const auto language = job::place_of_word(flags.language, job::languages())) {
-    choice.language = job::languages()[*language];
+  if (const auto language = job::place_of_word(flags.language, text::languages())) {
+    choice.language = text::languages()[*language];
   }
   return choice;
 }
 
 sheet::SheetOptions sheet_options(const SheetChoice& choice, const job::Shop& shop) {
   sheet::SheetOptions options{.paper = paper_of(choice.paper),
-                              .words = job::words_in(choice.language),
+                              .words = text::words_in(choice.language),
                               .shop = {shop.name, shop.line, shop.steps, shop.notes},
                               .digest = {},
                               .record = {}};

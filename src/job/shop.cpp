@@ -8,7 +8,7 @@
 
 #include "document.hpp"
 #include "kerfmark/job/nearest.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "notes.hpp"
 #include "shop_values.hpp"
 #include "source_line.hpp"
@@ -43,6 +43,17 @@ bool may_be_replaced(std::string_view key) {
          !key.starts_with(signal_words);
 }
 
+std::vector<ShopText> replaceable_sentences() {
+  const text::Words words;
+  std::vector<ShopText> sentences;
+  for (const std::string_view key : text::sentence_keys) {
+    if (may_be_replaced(key)) {
+      sentences.emplace_back(key, words.at(key));
+    }
+  }
+  return sentences;
+}
+
 // "{left} and {off}".
 std::string in_braces(const std::vector<std::string>& names) {
   std::string list;
@@ -65,14 +76,8 @@ std::vector<std::string> left_out(const std::vector<std::string>& from,
 
 class ShopReader {
  public:
-  ShopReader(std::string_view text, std::string_view file, const text::Words& words)
-      : text_(text), notes_(std::string(file)) {
-    for (const auto& [key, sentence] : words.sentences()) {
-      if (may_be_replaced(key)) {
-        sentences_.emplace_back(key, sentence);
-      }
-    }
-  }
+  ShopReader(std::string_view text, std::string_view file, std::vector<ShopText> replaceable)
+      : text_(text), notes_(std::string(file)), sentences_(std::move(replaceable)) {}
 
   ShopOutcome read();
 
@@ -86,8 +91,8 @@ class ShopReader {
 
   void read_texts(const ShopKey& key, const toml::node& node, const std::string& group);
   void read_sentence(const ShopKey& key, const toml::node& node,
-                     const text::Words::Sentence& sentence);
-  [[nodiscard]] const text::Words::Sentence* sentence_of(std::string_view key) const;
+                     const ShopText& sentence);
+  [[nodiscard]] const ShopText* sentence_of(std::string_view key) const;
   [[nodiscard]] bool is_group(const std::string& path) const;
   [[nodiscard]] bool has_its_places(const toml::node& node, const std::string& shown,
                                     const std::string& text, const std::string& ours);
@@ -96,7 +101,7 @@ class ShopReader {
 
   std::string_view text_;
   Notes notes_;
-  std::vector<text::Words::Sentence> sentences_;  ///< that a shop may replace
+  std::vector<ShopText> sentences_;  ///< that a shop may replace
   Shop shop_;
 };
 
@@ -149,8 +154,8 @@ void ShopReader::read_value(const ShopKey& key, const toml::node& node) {
       shop_.paper = static_cast<PaperSize>(*word);
     }
   } else if (std::holds_alternative<LanguageSlot>(key.slot)) {
-    if (const auto word = read_word(node, shown, languages(), notes_)) {
-      shop_.language = languages()[*word];
+    if (const auto word = read_word(node, shown, text::languages(), notes_)) {
+      shop_.language = text::languages()[*word];
     }
   } else {
     read_texts(key, node, "");
@@ -194,8 +199,8 @@ void ShopReader::read_list(const ShopKey& key, std::vector<std::string> Shop::*s
 
 // ---- sentences of ours in the shop's words ----
 
-const text::Words::Sentence* ShopReader::sentence_of(std::string_view key) const {
-  const auto found = std::ranges::find(sentences_, key, &text::Words::Sentence::first);
+const ShopText* ShopReader::sentence_of(std::string_view key) const {
+  const auto found = std::ranges::find(sentences_, key, &ShopText::first);
   return found == sentences_.end() ? nullptr : &*found;
 }
 
@@ -228,7 +233,7 @@ void ShopReader::read_texts(const ShopKey& key, const toml::node& node, const st
 }
 
 void ShopReader::read_sentence(const ShopKey& key, const toml::node& node,
-                               const text::Words::Sentence& sentence) {
+                               const ShopText& sentence) {
   const std::string shown = std::string(texts) + "." + sentence.first;
   const auto text = printed_text(node, shown, key.longest);
   if (!text || !has_its_places(node, shown, *text, sentence.second)) {
@@ -307,11 +312,12 @@ std::span<const std::string_view> paper_words() { return paper_table; }
 std::span<const ShopKey> shop_keys() { return key_table; }
 
 ShopOutcome read_shop(std::string_view text, std::string_view file_name) {
-  return read_shop(text, file_name, words_in(languages().front()));
+  return read_shop(text, file_name, replaceable_sentences());
 }
 
-ShopOutcome read_shop(std::string_view text, std::string_view file_name, const text::Words& words) {
-  return ShopReader(text, file_name, words).read();
+ShopOutcome read_shop(std::string_view text, std::string_view file_name,
+                      std::vector<ShopText> replaceable) {
+  return ShopReader(text, file_name, std::move(replaceable)).read();
 }
 
 }  // namespace kerfmark::job

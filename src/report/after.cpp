@@ -22,6 +22,7 @@ using plan::Job;
 using plan::JudgedLimit;
 using plan::Plan;
 using plan::RemedyKind;
+using text::Sentence;
 using text::Words;
 
 std::string share_of(const plan::Remedy& remedy) {
@@ -154,7 +155,8 @@ void add_head(const Job& job, const Plan& now, AfterStatement& s, const Words& w
     case AfterVerdict::unfit:
       s.verdict = words.at("report.after.verdict.unfit");
       s.headline =
-          words.at(is_scrap(after) ? "report.after.headline.scrap" : "report.after.headline.unfit");
+          words.at(is_scrap(after) ? Sentence("report.after.headline.scrap")
+                                   : Sentence("report.after.headline.unfit"));
       s.because = limits_broken(job, after, words);
       return;
   }
@@ -200,7 +202,8 @@ std::string gap(const After& after, const Words& words) {
   }
   const double gap_mm = after.gap->in_mm();
   const std::string figure =
-      words.say(gap_mm < 0.0 ? "report.after.value.gap_proud" : "report.after.value.gap_below",
+      words.say(gap_mm < 0.0 ? Sentence("report.after.value.gap_proud")
+                             : Sentence("report.after.value.gap_below"),
                 {{"gap", rounded_mm(std::abs(gap_mm), Rounding::nearest, words)}});
   switch (*after.gap_by) {
     case plan::GapRoute::parts:

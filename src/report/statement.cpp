@@ -21,6 +21,7 @@ using plan::JudgedLimit;
 using plan::Plan;
 using plan::Sense;
 using plan::Verdict;
+using text::Sentence;
 
 // What is told, and in which language.
 struct Subject {
@@ -398,8 +399,8 @@ void add_steerer_line(const Subject& subject, Figures& figures) {
               words.say("report.value.line_from_above", {{"cut", marks.cut}}));
   const bool ring_on_top = steerer.above.in_mm() > 0.0;
   figures.add("report.label.line_by_mock_up",
-              words.say(ring_on_top ? "report.value.line_by_mock_up_ring"
-                                    : "report.value.line_by_mock_up_stem",
+              words.say(ring_on_top ? Sentence("report.value.line_by_mock_up_ring")
+                                    : Sentence("report.value.line_by_mock_up_stem"),
                         {{"gap", marks.gap},
                          {"meet", words.at(plan.remaining ? "report.value.all_three_meet"
                                                           : "report.value.both_meet")}}));
@@ -430,7 +431,7 @@ std::string gap_uncut(const Subject& subject) {
   const text::Words& words = subject.words;
   const plan::Length gap = *subject.plan.steerer->gap_uncut;
   const bool proud = gap.in_mm() < 0.0;
-  const std::string told = words.say(proud ? "report.value.gap_proud" : "report.value.gap_below",
+  const std::string told = words.say(proud ? Sentence("report.value.gap_proud") : Sentence("report.value.gap_below"),
                                      {{"gap", subject.tenths_mm(proud ? -gap : gap)}});
   return words.say(
       subject.plan.steerer->by_mock_up ? "report.value.by_mock_up" : "report.value.by_parts",

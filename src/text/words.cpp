@@ -1,8 +1,9 @@
 #include "kerfmark/text/words.hpp"
 
-#include <algorithm>
 #include <cstdlib>
 #include <iostream>
+
+#include "sentence_texts.hpp"
 
 namespace kerfmark::text {
 namespace {
@@ -31,28 +32,13 @@ void walk(std::string_view sentence, OnText on_text, OnName on_name) {
 
 }  // namespace
 
-Words::Words(std::vector<Sentence> sentences) : sentences_(std::move(sentences)) {
-  std::ranges::sort(sentences_);
-}
-
-bool Words::has(std::string_view key) const {
-  return std::ranges::binary_search(sentences_, key, {}, &Sentence::first);
-}
-
-const std::string& Words::at(std::string_view key) const {
-  const auto found = std::ranges::lower_bound(sentences_, key, {}, &Sentence::first);
-  if (found == sentences_.end() || found->first != key) {
-    stop("no sentence has this key", key);
-  }
-  return found->second;
-}
-
-std::string Words::say(std::string_view key, std::initializer_list<Filling> fillings) const {
+std::string filled(std::string_view text, std::span<const Filling> fillings, std::string_view key) {
   std::string said;
   walk(
-      at(key), [&](std::string_view text) { said += text; },
+      text, [&](std::string_view plain) { said += plain; },
       [&](std::string_view name) {
-        const auto filling = std::ranges::find(fillings, name, &Filling::name);
+        const auto filling = std::ranges::find(
+            fillings, name, [](const Filling& one) { return one.place.name(); });
         if (filling == fillings.end()) {
           stop("a place in a sentence is not filled, " + std::string(name), key);
         }
@@ -61,12 +47,36 @@ std::string Words::say(std::string_view key, std::initializer_list<Filling> fill
   return said;
 }
 
-void Words::replace(std::string_view key, std::string text) {
-  const auto found = std::ranges::lower_bound(sentences_, key, {}, &Sentence::first);
-  if (found == sentences_.end() || found->first != key) {
+std::string Words::at(Sentence sentence) const {
+  const auto own = replaced_.find(sentence.number());
+  return own == replaced_.end() ? std::string(text_of(language_, sentence.number())) : own->second;
+}
+
+std::string Words::say(Sentence sentence, std::initializer_list<Filling> fillings) const {
+  return filled(at(sentence), fillings, sentence.key());
+}
+
+void Words::replace(Sentence sentence, std::string text) {
+  replaced_.insert_or_assign(sentence.number(), std::move(text));
+}
+
+Sentence Words::known(std::string_view key) {
+  const auto sentence = Sentence::named(key);
+  if (!sentence) {
     stop("no sentence has this key", key);
   }
-  found->second = std::move(text);
+  return *sentence;
+}
+
+std::span<const std::string_view> languages() { return language_tags(); }
+
+Words words_in(std::string_view language) {
+  const auto tags = language_tags();
+  const auto found = std::ranges::find(tags, language);
+  if (found == tags.end()) {
+    stop("a language that is not built in", language);
+  }
+  return Words(static_cast<std::size_t>(found - tags.begin()));
 }
 
 std::vector<std::string> places_in(std::string_view sentence) {

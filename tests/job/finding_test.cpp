@@ -250,7 +250,7 @@ TEST_CASE("each kind of finding has its exact text and caret") {
 TEST_CASE("so has each kind of finding that only a shop file can have") {
   for (const Row& row : rows_of_shops()) {
     CAPTURE(row.shown);
-    const auto findings = job::read_shop(row.text, "shop.toml", sample::few_words()).findings;
+    const auto findings = job::read_shop(row.text, "shop.toml", sample::few_sentences()).findings;
     REQUIRE(findings.size() == 1);
     CHECK(findings[0].code == row.code);
     CHECK(job::with_source_line(findings[0], row.text) == row.shown);

@@ -9,7 +9,7 @@
 
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/stored_form.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "sample.hpp"
 #include "shop_sample.hpp"
 
@@ -20,7 +20,7 @@ using sample::shop_findings;
 namespace {
 
 job::Shop shop_of(std::string_view text) {
-  const auto outcome = job::read_shop(text, "shop.toml", sample::few_words());
+  const auto outcome = job::read_shop(text, "shop.toml", sample::few_sentences());
   INFO(shop_findings(text));
   REQUIRE(outcome.shop.has_value());
   CHECK(outcome.findings.empty());
@@ -61,7 +61,7 @@ scrap = "Too short is too short, for good: measure twice."
   CHECK(shop.notes == std::vector<std::string>{"The bench is rented by the hour."});
   auto texts = shop.texts;
   std::ranges::sort(texts);
-  CHECK(texts == std::vector<text::Words::Sentence>{
+  CHECK(texts == std::vector<job::ShopText>{
                      {"note.scrap", "Too short is too short, for good: measure twice."},
                      {"step.mark", "Mark at {off} and at {left}, and at {off} once more."},
                      {"step.tape", "Tape on, tight, where the line will be."}});
@@ -163,7 +163,7 @@ TEST_CASE("what a finding about a shop file says") {
   for (const Said& row : said) {
     CAPTURE(row.text.substr(0, 80));
     CHECK(shop_findings(row.text) == row.message);
-    CHECK_FALSE(job::read_shop(row.text, "shop.toml", sample::few_words()).shop.has_value());
+    CHECK_FALSE(job::read_shop(row.text, "shop.toml", sample::few_sentences()).shop.has_value());
   }
 }
 
@@ -208,16 +208,17 @@ TEST_CASE("a safety note may be said in other words but is a sentence") {
 }
 
 TEST_CASE("what a shop may replace is there in every language with the same places") {
-  const auto english = job::words_in("en");
+  const auto english = text::words_in("en");
   std::size_t notes = 0;
-  for (const auto language : job::languages()) {
+  for (const auto language : text::languages()) {
     CAPTURE(language);
-    const auto words = job::words_in(language);
-    for (const auto& [key, sentence] : words.sentences()) {
+    const auto words = text::words_in(language);
+    for (const std::string_view key : text::sentence_keys) {
       if (!key.starts_with("step.") && !key.starts_with("note.")) {
         continue;
       }
       CAPTURE(key);
+      const std::string sentence = words.at(key);
       auto places = text::places_in(sentence);
       auto in_english = text::places_in(english.at(key));
       std::ranges::sort(places);

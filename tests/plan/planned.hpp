@@ -12,7 +12,7 @@
 #include <doctest/doctest.h>
 
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/plan.hpp"
 
 namespace kerfmark::measure {
@@ -62,11 +62,11 @@ inline kerfmark::plan::Plan plan_of(std::string_view text) {
 
 /// The sentences of a language, read once.
 inline const kerfmark::text::Words& english() {
-  static const kerfmark::text::Words words = kerfmark::job::words_in("en");
+  static const kerfmark::text::Words words = kerfmark::text::words_in("en");
   return words;
 }
 inline const kerfmark::text::Words& german() {
-  static const kerfmark::text::Words words = kerfmark::job::words_in("de");
+  static const kerfmark::text::Words words = kerfmark::text::words_in("de");
   return words;
 }
 

@@ -250,10 +250,10 @@ TEST_CASE("the jobs of these tests make it say all it can after the cut") {
       languages::note_keys(text, said);
     }
   });
-  for (const auto& [key, text] : english().sentences()) {
+  for (const std::string_view key : kerfmark::text::sentence_keys) {
     // The title of the plan is the text report's.
     if (key.starts_with("report.after.") && key != "report.after.title.plan") {
-      CHECK_MESSAGE(said.contains(key), key);
+      CHECK_MESSAGE(said.contains(std::string(key)), key);
     }
   }
 }

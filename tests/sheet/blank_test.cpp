@@ -12,7 +12,7 @@
 #include <doctest/doctest.h>
 
 #include "drawn_ink.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "page.hpp"
 #include "sheets.hpp"
 #include "sketch.hpp"
@@ -114,7 +114,7 @@ TEST_CASE("a blank form asks for every key of its kind and for none of the other
   for (const Kind kind : kinds) {
     for (const std::string_view language : languages) {
       const sheet::PrintedSheet form = sheet::print_blank(kind, sheets::plain_options(language));
-      const text::Words words = job::words_in(language);
+      const text::Words words = text::words_in(language);
       const std::string all = all_text(form.ink);
       std::size_t asked = 0;
       for (const Key& key : plan::keys()) {
@@ -170,7 +170,7 @@ TEST_CASE("the boxes of a key are as many as it has readings and choices") {
 }
 
 TEST_CASE("what is needed carries a star") {
-  const text::Words words = job::words_in("en");
+  const text::Words words = text::words_in("en");
   for (const Kind kind : kinds) {
     const std::string all = all_text(sheet::print_blank(kind, sheets::plain_options("en")).ink);
     for (const sheet::FormKey& form : sheet::form_keys(kind)) {

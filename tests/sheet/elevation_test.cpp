@@ -16,7 +16,7 @@
 #include "../property/random_job.hpp"
 #include "drawn_ink.hpp"
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/report/statement.hpp"
 
 using namespace kerfmark;
@@ -47,8 +47,8 @@ struct Drawn {
 
 // The words of a language, read once.
 const text::Words& words_in(std::string_view language) {
-  static const text::Words english = job::words_in("en");
-  static const text::Words german = job::words_in("de");
+  static const text::Words english = text::words_in("en");
+  static const text::Words german = text::words_in("de");
   return language == "de" ? german : english;
 }
 

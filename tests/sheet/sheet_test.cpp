@@ -14,7 +14,7 @@
 #include <doctest/doctest.h>
 
 #include "drawn_ink.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -159,7 +159,7 @@ TEST_CASE("the language of a sheet is that of its words") {
 
 TEST_CASE("pages come in their order - decision work true scale") {
   const Printed cut = print(sheets::text_of(PostJob{}));
-  const text::Words words = job::words_in("en");
+  const text::Words words = text::words_in("en");
   CHECK(count_on(cut.sheet, 1, words.at("sheet.decision.figures")) == 1);
   CHECK(count_on(cut.sheet, 2, words.at("sheet.work.steps")) == 1);
   CHECK(count_on(cut.sheet, 2, words.at("sheet.work.measure_twice")) == 1);

@@ -4,7 +4,7 @@
 #include <iostream>
 
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/job/words.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace sheets {
 
@@ -60,7 +60,7 @@ plan::Job read(const std::string& text) {
 }
 
 sheet::SheetOptions plain_options(std::string_view language, sheet::Paper paper) {
-  return {.paper = paper, .words = job::words_in(language), .shop = {}, .digest = {}, .record = {}};
+  return {.paper = paper, .words = text::words_in(language), .shop = {}, .digest = {}, .record = {}};
 }
 
 std::string repeated(std::string_view piece, std::size_t times) {

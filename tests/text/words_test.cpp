@@ -1,5 +1,6 @@
 #include "kerfmark/text/words.hpp"
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -7,43 +8,56 @@
 
 #include "../aborts.hpp"
 
+using kerfmark::text::Filling;
 using kerfmark::text::places_in;
+using kerfmark::text::Place;
+using kerfmark::text::Sentence;
 using kerfmark::text::Words;
+using kerfmark::text::words_in;
 
 namespace {
 
-Words some() {
-  return Words({{"step.cut", "Cut {length} off the {end}; {length} is waste."},
-                {"step.look", "Look."},
-                {"note.brace", "an open { stays"},
-                {"step", "the shortest key"}});
+// What the compiler is asked for; a key or a place that is in no language file is refused.
+template <class T, class... From>
+concept made_of = requires(From... from) { T(from...); };
+static_assert(!made_of<Sentence, std::string>, "a key put together goes through Sentence::named");
+static_assert(!made_of<Place, std::string>);
+static_assert(Sentence("language.tag").key() == "language.tag");
+static_assert(Sentence::named("language.tag") == Sentence("language.tag"));
+static_assert(!Sentence::named("language"));
+static_assert(!Sentence::named("language.tags"));
+static_assert(!Sentence::named(""));
+
+std::string filled(std::string_view text, std::initializer_list<Filling> fillings) {
+  return kerfmark::text::filled(text, fillings, "a test");
 }
 
 }  // namespace
 
-TEST_CASE("a sentence is found by its whole key whatever the order") {
-  const Words words = some();
-  CHECK(words.at("step.look") == "Look.");
-  CHECK(words.at("step") == "the shortest key");
-  CHECK(words.has("note.brace"));
-  CHECK_FALSE(words.has("note"));
-  CHECK_FALSE(words.has("step.l"));
-  CHECK_FALSE(words.has(""));
-  CHECK_FALSE(Words().has("step"));
-  REQUIRE(words.sentences().size() == 4);
-  CHECK(words.sentences().front().first == "note.brace");
-  CHECK(words.sentences().back().first == "step.look");
+TEST_CASE("each language says its own sentence and the first is the program's own") {
+  CHECK(Words().at("language.tag") == "en");
+  CHECK(words_in("en").at("language.decimal_mark") == ".");
+  CHECK(words_in("de").at("language.decimal_mark") == ",");
+  CHECK(words_in("de").at(std::string("language.") + "tag") == "de");
+  CHECK(aborts([] { (void)words_in("xx"); }));
+}
+
+TEST_CASE("a key put together is looked up while the program runs") {
+  CHECK(Words::has("language.unit.length"));
+  CHECK_FALSE(Words::has("language.unit"));
+  CHECK_FALSE(Words::has("language.unit.lengths"));
+  CHECK_FALSE(Words::has(""));
+  CHECK(aborts([] { (void)Words().at(std::string("language.unit.lengths")); }));
 }
 
 TEST_CASE("each place is filled as often as it stands there and nothing else is touched") {
-  const Words words = some();
-  CHECK(words.say("step.cut", {{"end", "top"}, {"length", "37 mm"}}) ==
-        "Cut 37 mm off the top; 37 mm is waste.");
+  constexpr auto sentence = "{one} and {other}; {one} is an open { here";
+  CHECK(filled(sentence, {{"other", "top"}, {"one", "37 mm"}}) ==
+        "37 mm and top; 37 mm is an open { here");
   // What is filled in may hold braces itself: texts of a job do.
-  CHECK(words.say("step.cut", {{"length", "{end}"}, {"end", "{x"}}) ==
-        "Cut {end} off the {x; {end} is waste.");
-  CHECK(words.say("step.look", {{"length", "37 mm"}}) == "Look.");
-  CHECK(words.say("note.brace") == "an open { stays");
+  CHECK(filled("{one} {other}", {{"one", "{other}"}, {"other", "{x"}}) == "{other} {x");
+  CHECK(filled("Look.", {{"one", "37 mm"}}) == "Look.");
+  CHECK(aborts([] { (void)filled("{one} {other}", {{"one", "37 mm"}}); }));
 }
 
 TEST_CASE("places are named in their order and each once") {
@@ -55,17 +69,12 @@ TEST_CASE("places are named in their order and each once") {
 }
 
 TEST_CASE("another text takes the place of one sentence only") {
-  Words words = some();
-  words.replace("step.look", "Look twice at the {end}.");
-  CHECK(words.say("step.look", {{"end", "top"}}) == "Look twice at the top.");
-  CHECK(words.at("step") == "the shortest key");
-  CHECK(words.sentences().size() == 4);
-}
-
-TEST_CASE("a key or a filling that is missing stops the program") {
-  const Words words = some();
-  CHECK(aborts([&] { (void)words.at("step.looks"); }));
-  CHECK(aborts([&] { (void)words.say("step.cut", {{"length", "37 mm"}}); }));
-  CHECK(aborts([] { some().replace("step.looks", ""); }));
-  CHECK_FALSE(aborts([&] { (void)words.say("step.look"); }));
+  Words words;
+  words.replace("language.unit.length", "millimetres");
+  CHECK(words.at("language.unit.length") == "millimetres");
+  words.replace(std::string("language.with_unit.length"), "{figure} millimetres");
+  CHECK(words.say("language.with_unit.length", {{"figure", "3"}}) == "3 millimetres");
+  CHECK(words.at("language.unit.angle") == Words().at("language.unit.angle"));
+  CHECK(Words().at("language.unit.length") == "mm");
+  CHECK(aborts([] { Words().replace(std::string("step.looks"), ""); }));
 }

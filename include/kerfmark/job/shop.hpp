@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -19,6 +20,9 @@ enum class PaperSize { a4, letter };
 /// How paper sizes are called, in the order of the enumeration.
 [[nodiscard]] std::span<const std::string_view> paper_words();
 
+/// The key of a sentence, and a text of the shop's own for it.
+using ShopText = std::pair<std::string, std::string>;
+
 /// Texts as they were written; empty or without a value: not given.
 struct Shop {
   std::string name, line;
@@ -26,7 +30,7 @@ struct Shop {
   std::string language;       ///< a tag of languages(), of the sheet and of `texts`
   std::string register_file;  ///< relative to the folder of the shop file
   std::vector<std::string> steps, notes;
-  std::vector<text::Words::Sentence> texts;  ///< what replaces sentences of the sheet
+  std::vector<ShopText> texts;  ///< what replaces sentences of the sheet
   bool operator==(const Shop&) const = default;
 };
 
@@ -58,8 +62,8 @@ struct ShopOutcome {
 /// Reads a whole shop file. `file_name` is what findings call it; no file is touched.
 [[nodiscard]] ShopOutcome read_shop(std::string_view text, std::string_view file_name);
 
-/// The same with other sentences than the built-in ones.
+/// The same where the sentences that a shop may replace are these, sorted by key.
 [[nodiscard]] ShopOutcome read_shop(std::string_view text, std::string_view file_name,
-                                    const text::Words& words);
+                                    std::vector<ShopText> replaceable);
 
 }  // namespace kerfmark::job
