@@ -10,7 +10,6 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/template.hpp"
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/plan/trials.hpp"
@@ -21,6 +20,7 @@
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/sheet/sheet.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
 #include "terminal.hpp"
 

@@ -5,11 +5,11 @@
 #include <string_view>
 #include <vector>
 
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/listing.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
 
 namespace kerfmark::cli {

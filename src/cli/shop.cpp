@@ -9,8 +9,8 @@
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::cli {
 namespace {

@@ -90,8 +90,7 @@ class ShopReader {
                                                         std::size_t longest);
 
   void read_texts(const ShopKey& key, const toml::node& node, const std::string& group);
-  void read_sentence(const ShopKey& key, const toml::node& node,
-                     const ShopText& sentence);
+  void read_sentence(const ShopKey& key, const toml::node& node, const ShopText& sentence);
   [[nodiscard]] const ShopText* sentence_of(std::string_view key) const;
   [[nodiscard]] bool is_group(const std::string& path) const;
   [[nodiscard]] bool has_its_places(const toml::node& node, const std::string& shown,

@@ -154,9 +154,8 @@ void add_head(const Job& job, const Plan& now, AfterStatement& s, const Words& w
       return;
     case AfterVerdict::unfit:
       s.verdict = words.at("report.after.verdict.unfit");
-      s.headline =
-          words.at(is_scrap(after) ? Sentence("report.after.headline.scrap")
-                                   : Sentence("report.after.headline.unfit"));
+      s.headline = words.at(is_scrap(after) ? Sentence("report.after.headline.scrap")
+                                            : Sentence("report.after.headline.unfit"));
       s.because = limits_broken(job, after, words);
       return;
   }

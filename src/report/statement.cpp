@@ -431,8 +431,9 @@ std::string gap_uncut(const Subject& subject) {
   const text::Words& words = subject.words;
   const plan::Length gap = *subject.plan.steerer->gap_uncut;
   const bool proud = gap.in_mm() < 0.0;
-  const std::string told = words.say(proud ? Sentence("report.value.gap_proud") : Sentence("report.value.gap_below"),
-                                     {{"gap", subject.tenths_mm(proud ? -gap : gap)}});
+  const std::string told =
+      words.say(proud ? Sentence("report.value.gap_proud") : Sentence("report.value.gap_below"),
+                {{"gap", subject.tenths_mm(proud ? -gap : gap)}});
   return words.say(
       subject.plan.steerer->by_mock_up ? "report.value.by_mock_up" : "report.value.by_parts",
       {{"gap", told}});

@@ -37,8 +37,8 @@ std::string filled(std::string_view text, std::span<const Filling> fillings, std
   walk(
       text, [&](std::string_view plain) { said += plain; },
       [&](std::string_view name) {
-        const auto filling = std::ranges::find(
-            fillings, name, [](const Filling& one) { return one.place.name(); });
+        const auto filling =
+            std::ranges::find(fillings, name, [](const Filling& one) { return one.place.name(); });
         if (filling == fillings.end()) {
           stop("a place in a sentence is not filled, " + std::string(name), key);
         }

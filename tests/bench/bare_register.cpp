@@ -6,9 +6,9 @@
 
 #include "jobs.hpp"
 #include "kerfmark/job/stored_form.hpp"
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/json.hpp"
+#include "kerfmark/text/words.hpp"
 
 using namespace kerfmark;
 

@@ -17,7 +17,8 @@ inline std::vector<kerfmark::job::ShopText> few_sentences() {
 
 inline std::string shop_findings(std::string_view text) {
   std::string shown;
-  for (const auto& finding : kerfmark::job::read_shop(text, "shop.toml", few_sentences()).findings) {
+  for (const auto& finding :
+       kerfmark::job::read_shop(text, "shop.toml", few_sentences()).findings) {
     shown += kerfmark::job::one_line(finding) + "\n";
   }
   return shown;

@@ -12,8 +12,8 @@
 #include <doctest/doctest.h>
 
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::measure {
 

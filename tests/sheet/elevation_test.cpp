@@ -16,8 +16,8 @@
 #include "../property/random_job.hpp"
 #include "drawn_ink.hpp"
 #include "kerfmark/job/reader.hpp"
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/report/statement.hpp"
+#include "kerfmark/text/words.hpp"
 
 using namespace kerfmark;
 using drawn_ink::is_text;

@@ -14,10 +14,10 @@
 #include <doctest/doctest.h>
 
 #include "drawn_ink.hpp"
-#include "kerfmark/text/words.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/words.hpp"
 #include "sheets.hpp"
 
 using namespace kerfmark;

@@ -60,7 +60,8 @@ plan::Job read(const std::string& text) {
 }
 
 sheet::SheetOptions plain_options(std::string_view language, sheet::Paper paper) {
-  return {.paper = paper, .words = text::words_in(language), .shop = {}, .digest = {}, .record = {}};
+  return {
+      .paper = paper, .words = text::words_in(language), .shop = {}, .digest = {}, .record = {}};
 }
 
 std::string repeated(std::string_view piece, std::size_t times) {

@@ -9,8 +9,8 @@
 #include "../aborts.hpp"
 
 using kerfmark::text::Filling;
-using kerfmark::text::places_in;
 using kerfmark::text::Place;
+using kerfmark::text::places_in;
 using kerfmark::text::Sentence;
 using kerfmark::text::Words;
 using kerfmark::text::words_in;
@@ -19,7 +19,9 @@ namespace {
 
 // What the compiler is asked for; a key or a place that is in no language file is refused.
 template <class T, class... From>
-concept made_of = requires(From... from) { T(from...); };
+concept made_of = requires(From... from) {
+  T(from...);
+};
 static_assert(!made_of<Sentence, std::string>, "a key put together goes through Sentence::named");
 static_assert(!made_of<Place, std::string>);
 static_assert(Sentence("language.tag").key() == "language.tag");

@@ -53,8 +53,8 @@ class Place {
  public:
   template <std::size_t size>
   consteval Place(const char (&name)[size]) : name_(name, size - 1) {
-    (void)sentence_places.at(static_cast<std::size_t>(
-        std::ranges::find(sentence_places, name_) - sentence_places.begin()));
+    (void)sentence_places.at(static_cast<std::size_t>(std::ranges::find(sentence_places, name_) -
+                                                      sentence_places.begin()));
   }
   [[nodiscard]] constexpr std::string_view name() const { return name_; }
 
