@@ -36,7 +36,7 @@ std::string filled(std::string_view text, std::initializer_list<Filling> filling
 
 }  // namespace
 
-TEST_CASE("each language says its own sentence and the first is the program's own") {
+TEST_CASE("each language says its own sentences and English comes first") {
   CHECK(Words().at("language.tag") == "en");
   CHECK(words_in("en").at("language.decimal_mark") == ".");
   CHECK(words_in("de").at("language.decimal_mark") == ",");
