@@ -19,7 +19,7 @@ using plan::Plan;
 
 constexpr int schema = 1;
 
-Json number(double value) { return rounded_for_machines(value); }
+Json number(double value) { return value; }
 Json number(plan::Length length) { return number(length.in_mm()); }
 
 template <class T>
@@ -208,7 +208,7 @@ Json trials_of(const Plan& plan, const plan::Trials& trials) {
 // Escapes everything outside ASCII, so that no text of a job can steer a terminal; a file name that
 // is no UTF-8 gets replacement characters.
 std::string one_line(const Json& json) {
-  return json.dump(-1, ' ', true, Json::error_handler_t::replace);
+  return with_nine_decimals(json.dump(-1, ' ', true, Json::error_handler_t::replace));
 }
 
 }  // namespace

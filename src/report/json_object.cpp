@@ -1,6 +1,8 @@
 #include "kerfmark/report/json_object.hpp"
 
 #include <algorithm>
+#include <array>
+#include <charconv>
 #include <cmath>
 
 #include <nlohmann/json.hpp>
@@ -12,7 +14,28 @@ using Json = nlohmann::ordered_json;
 
 // Everything outside ASCII is escaped, so that no text can steer a terminal.
 std::string dump(const Json& json, int indent) {
-  return json.dump(indent, ' ', true, Json::error_handler_t::replace);
+  return with_nine_decimals(json.dump(indent, ' ', true, Json::error_handler_t::replace));
+}
+
+// Whole numbers of JSON have neither point nor exponent.
+bool is_real(std::string_view figure) {
+  const bool number = !figure.empty() &&
+                      (figure.front() == '-' || (figure.front() >= '0' && figure.front() <= '9'));
+  return number && figure.find_first_of(".eE") != figure.npos;
+}
+
+std::string nine_decimals(std::string_view figure) {
+  double value = 0.0;
+  std::from_chars(figure.data(), figure.data() + figure.size(), value);
+  constexpr int places = 9;
+  std::array<char, 400> buffer{};  // the largest double has 309 digits before its point
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                 std::chars_format::fixed, places)
+                       .ptr;
+  std::string text(buffer.data(), end);
+  text.erase(text.find_last_not_of('0') + 1);
+  text += text.ends_with('.') ? "0" : "";
+  return text == "-0.0" ? "0.0" : text;
 }
 
 Json json_of(const JsonValue& value) {
@@ -20,7 +43,7 @@ Json json_of(const JsonValue& value) {
     return *whole;
   }
   if (const auto* real = std::get_if<double>(&value)) {
-    return rounded_for_machines(*real);
+    return *real;
   }
   if (const auto* text = std::get_if<std::string>(&value)) {
     return *text;
@@ -52,10 +75,29 @@ bool holds_all(const Json& newer, const Json& older) {
 
 }  // namespace
 
-double rounded_for_machines(double value) {
-  constexpr double nano = 1e9;
-  const double rounded = std::round(value * nano) / nano;
-  return rounded == 0.0 ? 0.0 : rounded;  // never −0
+// The library writes the shortest figures but for some that have seventeen digits.
+std::string with_nine_decimals(std::string_view json) {
+  std::string out;
+  bool in_text = false;
+  for (std::size_t i = 0; i < json.size();) {
+    const char c = json[i];
+    if (in_text && c == '\\') {
+      out += json.substr(i, 2);
+      i += 2;
+      continue;
+    }
+    in_text = c == '"' ? !in_text : in_text;
+    const std::size_t end = in_text ? i : json.find_first_not_of("0123456789+-.eE", i);
+    const std::string_view figure = json.substr(i, end == json.npos ? end : end - i);
+    if (is_real(figure)) {
+      out += nine_decimals(figure);
+      i += figure.size();
+    } else {
+      out += c;
+      ++i;
+    }
+  }
+  return out;
 }
 
 std::string json_object(std::span<const JsonField> fields) {

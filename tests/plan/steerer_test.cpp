@@ -159,7 +159,7 @@ TEST_CASE("the rim of an expander takes its height from the gap below the cap") 
   CHECK(limit_of(plan, "stem-recess").at.margin == Near{5});
   // Mock-up ±0.5 and caliper ±0.1.
   CHECK(limit_of(plan, "preload").uncut.guard == Near{guard({0.5, 0.1})});
-  CHECK(limit_of(plan, "stem-recess").uncut.guard == Near{0.5});
+  CHECK(limit_of(plan, "stem-recess").uncut.guard == Near{guard({0.5, 0.1})});
   // A gap of 3 that the rim fills but for 1.
   Fork filled = by_mock_up("-3");
   filled.rest += "[expander]\nflange = 2\n";

@@ -51,10 +51,8 @@ std::size_t most_decimals(const std::string& line) {
       continue;
     }
     const std::size_t end = line.find_first_not_of("0123456789", i + 1);
-    // 1.25e-07 has its two and seven more.
-    const bool small = line.compare(end, 2, "e-") == 0;
-    const std::size_t moved = small ? std::stoul(line.substr(end + 2, 2)) : 0;
-    most = std::max(most, end - i - 1 + moved);
+    REQUIRE(line[end] != 'e');
+    most = std::max(most, end - i - 1);
   }
   return most;
 }

@@ -20,8 +20,9 @@ struct JsonField {
   JsonValue value;
 };
 
-/// Nine decimals, so that every machine and compiler writes the same; never −0.
-[[nodiscard]] double rounded_for_machines(double value);
+/// The same JSON with its figures rounded to nine decimals, never −0 and never with an exponent, so
+/// that every machine and compiler writes the same.
+[[nodiscard]] std::string with_nine_decimals(std::string_view json);
 
 /// An object on one line, without the line's end; no value is null.
 [[nodiscard]] std::string json_object(std::span<const JsonField> fields);
