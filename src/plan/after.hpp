@@ -30,9 +30,6 @@ struct CutPart {
 /// A limit that less length would mend may be met by a further cut: the last thing to think of.
 void offer_further_cut(After& after);
 
-/// A reading that was taken on the part before it was cut, and cannot be taken any more.
-[[nodiscard]] bool is_gone(const measure::Reading& reading);
-
 /// Whether a hard limit on which a cut acts in that way is broken.
 [[nodiscard]] bool breaks(const After& after, Sense sense);
 

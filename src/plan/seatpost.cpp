@@ -22,6 +22,7 @@
 #include <cmath>
 
 #include "after.hpp"
+#include "cut_line.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "limits_again.hpp"
@@ -559,6 +560,7 @@ Plan plan_seatpost(const Job& job) {
   question.unknowns = unknowns_of(job);
   Plan plan = decide(question);
   plan.remaining = post.P.nominal() - plan.at;
+  plan.line = cut_line(job, plan, post.P, std::nullopt);
   plan.seatpost = figures_of(post, minimums, plan);
   offer_mock_up(post, plan);
   add_cautions(job, plan);

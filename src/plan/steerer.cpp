@@ -25,6 +25,7 @@
 #include <numbers>
 
 #include "after.hpp"
+#include "cut_line.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rings.hpp"
@@ -593,6 +594,7 @@ Plan plan_steerer(const Job& job) {
   if (stack.S) {
     plan.remaining = stack.S->nominal() - plan.at;
   }
+  plan.line = cut_line(job, plan, stack.S, stack.G0);
   plan.steerer = figures_of(stack, plan);
   if (job.part.material == Material::carbon && !job.expander.to) {
     plan.cautions.push_back(Caution::expander_unknown);

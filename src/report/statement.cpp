@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "kerfmark/measure/invariant.hpp"
+#include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/odds.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -351,6 +352,9 @@ void add_post_after_cut(const Subject& subject, Figures& figures) {
   figures.add("report.label.left", *plan.remaining > plan::Length{}
                                        ? words.say("report.value.left", {{"left", marks.left}})
                                        : words.at("report.value.left_nothing"));
+  if (plan.verdict == plan::Verdict::cut) {
+    figures.add("report.label.saw_at", where_to_saw(job, plan, words));
+  }
   figures.add("report.label.new_mark", new_line(marks, words));
   figures.add_detail("report.label.window", window(subject));
   figures.add("report.label.insertion_after", at_heights(post.insertion, subject));
@@ -386,7 +390,7 @@ void add_post(const Subject& subject, Figures& figures) {
   figures.add("report.label.fits_uncut", uncut_fit(subject), !cut);
 }
 
-// Where the line goes, by both ways of finding it; they must meet before anybody saws.
+// Where the line goes, by every way of finding it, and which of them counts.
 void add_steerer_line(const Subject& subject, Figures& figures) {
   const auto& [job, plan, words] = subject;
   const plan::SteererFigures& steerer = *plan.steerer;
@@ -401,9 +405,10 @@ void add_steerer_line(const Subject& subject, Figures& figures) {
   figures.add("report.label.line_by_mock_up",
               words.say(ring_on_top ? Sentence("report.value.line_by_mock_up_ring")
                                     : Sentence("report.value.line_by_mock_up_stem"),
-                        {{"gap", marks.gap},
-                         {"meet", words.at(plan.remaining ? "report.value.all_three_meet"
-                                                          : "report.value.both_meet")}}));
+                        {{"gap", marks.gap}}));
+  if (plan.verdict == plan::Verdict::cut) {
+    figures.add("report.label.saw_at", where_to_saw(job, plan, words));
+  }
   figures.add_detail("report.label.window", window(subject));
   figures.add("report.label.gap_after",
               words.say("report.value.gap_below", {{"gap", subject.tenths_mm(*steerer.gap)}}));

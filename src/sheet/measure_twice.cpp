@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "kerfmark/measure/reading.hpp"
+#include "kerfmark/plan/after.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "measuring_order.hpp"
@@ -58,14 +59,6 @@ bool has_a_share(std::size_t reading, const Plan& plan) {
 // they are the same rings in other places.
 bool is_ring_counted_already(std::string_view key, const Job& job) {
   return key == "spacers.lowest" || (key == "spacers.below" && job.spacers.highest);
-}
-
-// What went with the offcut, or was where the saw has been.
-bool is_gone(std::string_view key, const Plan& plan) {
-  constexpr auto before_the_cut =
-      std::to_array<std::string_view>({"post.length", "steerer.length", "post.mark",
-                                       "mock_up.exposed_bottomed", "mock_up.stands_proud"});
-  return plan.after && std::ranges::find(before_the_cut, key) != before_the_cut.end();
 }
 
 // Millimetres go without saying: the note below the table names them.
@@ -218,7 +211,8 @@ std::vector<measure::ReadingIndex> to_read_again(const Subject& subject) {
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const bool reserved = i == Job::saw_row || i == Job::stock_row;
     const std::string key = key_of(readings[i].key);
-    const bool counts = !is_ring_counted_already(key, subject.job) && !is_gone(key, subject.plan) &&
+    const bool counts = !is_ring_counted_already(key, subject.job) &&
+                        !(subject.plan.after && plan::is_gone(readings[i])) &&
                         (has_a_share(i, subject.plan) || may_hold_up_the_answer(key, subject.job));
     if (!reserved && counts && readings[i].half_width_base > 0 &&
         !readings[i].values_base.empty()) {

@@ -4,6 +4,7 @@
 #include <initializer_list>
 #include <string_view>
 
+#include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -107,12 +108,12 @@ void mark_out(Steps& steps, const Subject& subject) {
   const report::ToMark marks = report::lengths_to_mark(subject.job, plan, subject.words());
   steps.add(Task::tape,
             !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
-  if (is_post(subject)) {
-    steps.add(Task::mark, "step.mark_post", {{"left", marks.left}, {"off", marks.cut}});
-  } else if (plan.remaining) {
-    steps.add(Task::mark, "step.mark_steerer", {{"left", marks.left}, {"off", marks.cut}});
+  const std::string saw_at = report::where_to_saw(subject.job, plan, subject.words());
+  if (!is_post(subject) && !plan.remaining) {
+    steps.add(Task::mark, "step.mark_steerer_top", {{"off", marks.cut}, {"saw_at", saw_at}});
   } else {
-    steps.add(Task::mark, "step.mark_steerer_top", {{"off", marks.cut}});
+    steps.add(Task::mark, is_post(subject) ? "step.mark_post" : "step.mark_steerer",
+              {{"left", marks.left}, {"off", marks.cut}, {"saw_at", saw_at}});
   }
   steps.add(Task::mark, has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
 }

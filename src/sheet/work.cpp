@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "flow.hpp"
-#include "kerfmark/measure/doubt.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "measure_twice.hpp"
@@ -230,27 +229,6 @@ Section safety(const Subject& subject) {
 
 // ---- after the cut ----
 
-// The reading of the whole part, before anything came off; empty where nobody measured it.
-std::optional<measure::ReadingIndex> row_of_whole(const plan::Job& job) {
-  const plan::Maybe<plan::Length>& whole =
-      job.kind == plan::Kind::seatpost ? job.post.length : job.steerer.length;
-  return whole ? whole->reading : std::nullopt;
-}
-
-// What original and the sum of the pieces may differ by: original − (remaining + offcut + kerf) is
-// zero within its guard, the two pieces measured like a new post (JCGM 106:2012 8.3).
-double closure_allowed_mm(const plan::Job& job) {
-  measure::Readings readings = job.readings;
-  readings.push_back(readings[plan::Job::stock_row]);
-  const auto remaining = static_cast<std::uint32_t>(plan::Job::stock_row);
-  const auto offcut = static_cast<std::uint32_t>(readings.size() - 1);
-  measure::Slopes slopes = measure::combined(-1, {{remaining, 1}}, -1, {{offcut, 1}});
-  if (const auto whole = row_of_whole(job)) {
-    slopes = measure::combined(1, slopes, 1, {{static_cast<std::uint32_t>(*whole), 1}});
-  }
-  return measure::guard(slopes, readings, job.measuring.coverage);
-}
-
 std::string original_of(const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   return plan.remaining ? report::plain((*plan.remaining + plan.at).in_mm(), subject.words())
@@ -335,7 +313,7 @@ Section after_cut(const Subject& subject) {
   section.rows.push_back(
       row([&subject](double width) { return figures_row(subject, sum_of(subject), width); }));
   const std::string allowed =
-      report::one_decimal(closure_allowed_mm(subject.job), report::Rounding::down, words);
+      report::one_decimal(subject.plan.line->closure_allowed_mm, report::Rounding::down, words);
   section.rows.push_back(
       text_row(regular(warning_pt), words.say("sheet.work.closure_says", {{"allowed", allowed}})));
   return section;

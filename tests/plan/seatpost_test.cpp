@@ -723,3 +723,48 @@ TEST_CASE("triangles that cannot exist") {
   CHECK(found("straight", 164.001, 500, 140).empty());
   CHECK(found("along tube", 164, 500, 140).empty());
 }
+
+// A lip 100 below the collar and an extension of 100; the post is 242 long. Uncut it reaches 42
+// past the lip, 2 of air are common practice, and the marks are laid off by rule, ±0.5.
+TEST_CASE("one mark is sawn at - and the other may be off by what window and readings leave") {
+  const auto line_of = [](std::string_view post, std::string_view rest) {
+    const Plan plan = plan_of(
+        "kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = "
+        "100\n[post]\nlength = 242\nmark = 70\ndiameter = 27.2\nmaterial = "
+        "\"aluminium\"\ncutting = \"allowed\"\n" +
+        std::string(post) + std::string(rest));
+    REQUIRE(plan.line.has_value());
+    return *plan.line;
+  };
+  constexpr std::string_view lip = "[[frame.blockage]]\ndepth = 100\n";
+  // What two marks may differ by: the length of the post and two marks, 2·√(3·0.25/3).
+  const double agree = 1;
+  SUBCASE("from the rails the length of the post drops out") {
+    const plan::CutLine line = line_of("", lip);
+    CHECK(line.master == plan::MarkFrom::end_that_stays);
+    CHECK(line.confirm == std::vector{plan::MarkFrom::end_that_goes});
+    // The cut is 44 or 45, as little as the window lets it; more comes off unharmed until the mark.
+    CHECK(line.more_mm == Near{agree});
+    CHECK(line.more_is_harmless);
+    CHECK_FALSE(line.less_is_harmless);
+    CHECK(line.less_mm < 1);
+  }
+  SUBCASE("a window of a tenth leaves a tenth") {
+    // 44 is needed for the air, as marked, and allowed are 44.1.
+    const plan::CutLine line =
+        line_of("max_cut = 44.1\n", "[[frame.blockage]]\ndepth = { read = 100, within = 0 }\n");
+    CHECK(line.less_mm == Near{0});
+    CHECK(line.more_mm == Near{0.1});
+    CHECK_FALSE(line.more_is_harmless);
+  }
+  SUBCASE("by mock-up the end that rested on the lip is the surer one") {
+    const plan::CutLine line = line_of("", "[mock_up]\nexposed_bottomed = 142\n");
+    CHECK(line.master == plan::MarkFrom::end_that_goes);
+    CHECK(line.confirm == std::vector{plan::MarkFrom::end_that_stays});
+  }
+  // Whole, left and offcut, each by rule: 2·√(3·0.25/3).
+  CHECK(line_of("", lip).closure_allowed_mm == Near{1});
+  CHECK_FALSE(plan_of("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 100\n"
+                      "[post]\nlength = 242\nmark = 70\ndiameter = 27.2\nmaterial = \"steel\"\n")
+                  .line.has_value());
+}

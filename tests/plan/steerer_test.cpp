@@ -584,3 +584,29 @@ TEST_CASE("what the spacers that are there cannot do is not advised") {
   // Above the stem stand 5, and 9 are needed.
   CHECK_FALSE(has(ways_with("[25, 10]", "[5]"), plan::RemedyKind::fewer_above));
 }
+
+TEST_CASE("a steerer of unknown length has one mark and what the mock-up leaves") {
+  const auto line_of = [](std::string_view parts, std::string_view rest) {
+    return *plan_of("kind = \"steerer\"\n[steerer]\nmaterial = \"aluminium\"\n" +
+                    std::string(parts) + "[stem]\nclamp = 40\n[spacers]\nbelow = 25\nabove = 5\n" +
+                    std::string(rest))
+                .line;
+  };
+  using plan::MarkFrom;
+  // By mock-up alone: from the top only the rule's mark is in doubt besides the reading, ±0.5 each;
+  // below the stack it is the two marks. The first on a tie.
+  const plan::CutLine proud = line_of("", "[mock_up]\nstands_proud = 68\n");
+  CHECK(proud.master == MarkFrom::end_that_goes);
+  CHECK(proud.confirm == std::vector{MarkFrom::mock_up});
+  // A steerer below its stack has no mark at the top of it.
+  const plan::CutLine below =
+      line_of("",
+              "[cap]\ngap_min = 4\ngap = 8\ngap_max = 12\n[saw]\nwanted = 5\n[mock_up]\n"
+              "stands_proud = -3\n");
+  CHECK(below.confirm.empty());
+  // From the crown race seat the length of the steerer drops out, and not from the top.
+  const plan::CutLine parts =
+      line_of("length = 300\n[frame]\nhead_tube = 150\n[headset]\nlower = 10\nupper = 12\n", "");
+  CHECK(parts.master != MarkFrom::end_that_goes);
+  CHECK(parts.confirm.size() == 2);
+}

@@ -483,3 +483,16 @@ TEST_CASE("after the cut nothing is asked for that the saw has taken") {
   CHECK(std::ranges::count(steerer, "steerer.length") == 0);
   CHECK(std::ranges::count(steerer, "as_cut.length") == 1);
 }
+
+TEST_CASE("what went with the offcut is not asked for after the cut") {
+  // Readings of the whole part cannot be taken again; those of what is left and of the frame can.
+  CHECK(measured_in(sheets::job_for(Kind::seatpost, Verdict::cut, "") +
+                    "[as_cut]\nlength = 363\noffcut = 36\n") ==
+        Keys{"saddle.height", "frame.blockage-1.depth", "as_cut.length", "as_cut.offcut"});
+  for (const std::string& key : measured_in(sheets::job_for(Kind::steerer, Verdict::cut, "") +
+                                            "[mock_up]\nstands_proud = 68\n[as_cut]\ngap = 3\n")) {
+    CAPTURE(key);
+    CHECK(key != "steerer.length");
+    CHECK(key != "mock_up.stands_proud");
+  }
+}

@@ -16,4 +16,7 @@ namespace kerfmark::plan {
 /// and holds. `plan.after` must be there.
 [[nodiscard]] Plan as_it_stands(const Plan& plan);
 
+/// A reading that was taken on the part before it was cut, and cannot be taken any more.
+[[nodiscard]] bool is_gone(const measure::Reading& reading);
+
 }  // namespace kerfmark::plan

@@ -283,6 +283,27 @@ struct After {
   bool operator==(const After&) const = default;
 };
 
+/// From where a mark for the cut is laid off.
+enum class MarkFrom {
+  end_that_stays,  ///< the rail clamp centre or the crown race seat: the length that is left
+  end_that_goes,   ///< the lower end of a post, the top of a steerer: the cut
+  mock_up,         ///< the top of the stack, marked on the uncut steerer: the gap
+};
+
+/// How the line is found. It is sawn at the master mark, which leaves the tightest limit the least
+/// doubt; any other mark only confirms it. Between them, or between line and saw, lie at most so
+/// many millimetres: what readings may differ by, or what the window leaves, whichever is less.
+struct CutLine {
+  MarkFrom master = MarkFrom::end_that_goes;
+  std::vector<MarkFrom> confirm;  ///< empty: there is one way only
+  double less_mm = 0.0;           ///< nearer the end that goes: less comes off
+  double more_mm = 0.0;           ///< farther from it: more comes off
+  bool less_is_harmless = false;  ///< the window leaves more than readings may differ by
+  bool more_is_harmless = false;
+  double closure_allowed_mm = 0.0;  ///< original and what is measured after the cut may differ by
+  bool operator==(const CutLine&) const = default;
+};
+
 struct Plan {
   Verdict verdict = Verdict::hold;
   Length at;  ///< the cut the plan is about: the wanted one, else the planned one, else 0
@@ -291,6 +312,7 @@ struct Plan {
   std::optional<Window> window;
   Length kerf;
   std::optional<Length> remaining;  ///< at that cut
+  std::optional<CutLine> line;      ///< of that cut, where it is more than 0
   std::vector<JudgedLimit> limits;  ///< in the order of the table
   std::vector<Hold> holds;          ///< of a hold; most pressing first
   std::optional<Conflict> conflict;

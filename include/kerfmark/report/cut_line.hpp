@@ -1,0 +1,15 @@
+#pragma once
+
+#include <string>
+
+#include "kerfmark/plan/plan.hpp"
+#include "kerfmark/text/words.hpp"
+
+namespace kerfmark::report {
+
+/// Where to saw: the master mark with its figure, how far any other mark may lie from it, and which
+/// way an error does no harm. The plan is about a cut.
+[[nodiscard]] std::string where_to_saw(const plan::Job& job, const plan::Plan& plan,
+                                       const text::Words& words);
+
+}  // namespace kerfmark::report

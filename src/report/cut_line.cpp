@@ -1,0 +1,51 @@
+#include "kerfmark/report/cut_line.hpp"
+
+#include "kerfmark/report/inches.hpp"
+#include "kerfmark/report/wording.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using text::Sentence;
+
+std::string master(const plan::Job& job, const plan::Plan& plan, const text::Words& words) {
+  const ToMark marks = lengths_to_mark(job, plan, words);
+  const bool post = job.kind == plan::Kind::seatpost;
+  switch (plan.line->master) {
+    case plan::MarkFrom::end_that_stays:
+      return words.say(
+          post ? Sentence("report.saw_at.from_rails") : Sentence("report.saw_at.from_crown"),
+          {{"left", marks.left}});
+    case plan::MarkFrom::end_that_goes:
+      return words.say(
+          post ? Sentence("report.saw_at.from_lower_end") : Sentence("report.saw_at.from_top"),
+          {{"cut", marks.cut}});
+    case plan::MarkFrom::mock_up:
+      return words.say("report.saw_at.by_mock_up", {{"gap", marks.gap}});
+  }
+  return {};
+}
+
+Sentence harmless(const plan::CutLine& line) {
+  if (line.less_is_harmless) {
+    return line.more_is_harmless ? Sentence("report.saw_at.harmless")
+                                 : Sentence("report.saw_at.less_is_harmless");
+  }
+  return line.more_is_harmless ? Sentence("report.saw_at.more_is_harmless")
+                               : Sentence("report.saw_at.not_harmless");
+}
+
+}  // namespace
+
+std::string where_to_saw(const plan::Job& job, const plan::Plan& plan, const text::Words& words) {
+  const plan::CutLine& line = *plan.line;
+  const Sentence others = line.confirm.empty()       ? Sentence("report.saw_at.alone")
+                          : line.confirm.size() == 1 ? Sentence("report.saw_at.confirmed")
+                                                     : Sentence("report.saw_at.confirmed_twice");
+  return words.say(others, {{"master", master(job, plan, words)},
+                            {"less", one_decimal(line.less_mm, Rounding::down, words)},
+                            {"more", one_decimal(line.more_mm, Rounding::down, words)}}) +
+         " " + words.at(harmless(line));
+}
+
+}  // namespace kerfmark::report
