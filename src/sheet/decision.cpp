@@ -233,7 +233,7 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 // On a sheet to cut by, how the part was is in the drawing, and the headline says what comes off.
 std::vector<Figure> at_the_saw(const Subject& subject) {
   constexpr auto said_elsewhere = std::to_array<std::string_view>(
-      {"cut", "post_length", "steerer_length", "extension", "gap_uncut"});
+      {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.plan.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {
