@@ -44,8 +44,11 @@ std::string where_to_saw(const plan::Job& job, const plan::Plan& plan, const tex
                                                      : Sentence("report.saw_at.confirmed_twice");
   return words.say(others, {{"master", master(job, plan, words)},
                             {"less", one_decimal(line.less_mm, Rounding::down, words)},
-                            {"more", one_decimal(line.more_mm, Rounding::down, words)}}) +
-         " " + words.at(harmless(line));
+                            {"more", one_decimal(line.more_mm, Rounding::down, words)}});
+}
+
+std::string safer_way(const plan::CutLine& line, const text::Words& words) {
+  return words.at(harmless(line));
 }
 
 }  // namespace kerfmark::report

@@ -109,11 +109,12 @@ void mark_out(Steps& steps, const Subject& subject) {
   steps.add(Task::tape,
             !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
   const std::string saw_at = report::where_to_saw(subject.job, plan, subject.words());
+  const std::string way = report::safer_way(*plan.line, subject.words());
   if (!is_post(subject) && !plan.remaining) {
-    steps.add(Task::mark, "step.mark_steerer_top", {{"off", marks.cut}, {"saw_at", saw_at}});
+    steps.add(Task::mark, "step.mark_steerer_top", {{"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   } else {
     steps.add(Task::mark, is_post(subject) ? "step.mark_post" : "step.mark_steerer",
-              {{"left", marks.left}, {"off", marks.cut}, {"saw_at", saw_at}});
+              {{"left", marks.left}, {"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   }
   steps.add(Task::mark, has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
 }

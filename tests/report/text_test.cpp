@@ -147,8 +147,8 @@ TEST_CASE("in full there is every limit with its odds and every position of the 
   const std::string job = demo("5-cut-carbon-steerer.toml");
   const std::string brief = told(job);
   const std::string full = told(job, Extent::full);
-  for (const std::string_view only : {"Stem can stand", "Spacers for it", "expander-reach", "preload",
-                                      "rider-mass", "Cuts that hold", "How sure"}) {
+  for (const std::string_view only : {"Stem can stand", "Spacers for it", "expander-reach",
+                                      "preload", "rider-mass", "Cuts that hold", "How sure"}) {
     CAPTURE(only);
     CHECK_FALSE(says(brief, only));
     CHECK(says(full, only));

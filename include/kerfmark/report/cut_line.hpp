@@ -7,9 +7,12 @@
 
 namespace kerfmark::report {
 
-/// Where to saw: the master mark with its figure, how far any other mark may lie from it, and which
-/// way an error does no harm. The plan is about a cut.
+/// Where to saw: the master mark with its figure, and how far any other mark may lie from it. The
+/// plan is about a cut.
 [[nodiscard]] std::string where_to_saw(const plan::Job& job, const plan::Plan& plan,
                                        const text::Words& words);
+
+/// Which way a small error keeps every limit, as a sentence.
+[[nodiscard]] std::string safer_way(const plan::CutLine& line, const text::Words& words);
 
 }  // namespace kerfmark::report
