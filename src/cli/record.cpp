@@ -69,7 +69,7 @@ text::Words own_words() { return text::words_in(text::languages().front()); }
 // By the XDG Base Directory Specification 0.8: $XDG_DATA_HOME, if it is an absolute path, else
 // ~/.local/share.
 fs::path data_folder() {
-  const fs::path given(environment("XDG_DATA_HOME"));
+  fs::path given(environment("XDG_DATA_HOME"));
   if (given.is_absolute()) {
     return given;
   }
@@ -259,7 +259,7 @@ std::optional<plan::Job> read_and_say(const std::string& text, const std::string
 }
 
 // Who sawed and measured again, else who planned.
-const std::string& said_last(const std::string& after, const std::string& before) {
+std::string said_last(const std::string& after, const std::string& before) {
   return after.empty() ? before : after;
 }
 

@@ -39,7 +39,7 @@ std::string complaint(std::string_view what, const std::string& word,
 // By the XDG Base Directory Specification 0.8: $XDG_CONFIG_HOME, if it is an absolute path, else
 // ~/.config. Empty: no home.
 fs::path configuration_folder() {
-  const fs::path given(environment("XDG_CONFIG_HOME"));
+  fs::path given(environment("XDG_CONFIG_HOME"));
   if (given.is_absolute()) {
     return given;
   }

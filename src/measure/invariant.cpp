@@ -6,7 +6,8 @@
 namespace kerfmark {
 
 void broken_invariant(const char* what) {
-  std::cerr << "kerfmark: fault in the program, nothing is concluded: " << what << std::endl;
+  std::cerr << "kerfmark: fault in the program, nothing is concluded: " << what << "\n"
+            << std::flush;
   std::abort();
 }
 

@@ -144,8 +144,8 @@ void Sketch::angle(std::string_view path, Spot apex, double radius_mm, double fr
   const double middle = (from_deg + to_deg) / 2;
   const double gap = bubble_radius / radius_mm * 180 / std::numbers::pi;
   const auto arc = [&](double from, double to) {
-    const double count = std::ceil((to - from) / step);
-    for (double i = 0; i < count; ++i) {
+    const auto count = static_cast<int>(std::ceil((to - from) / step));
+    for (int i = 0; i < count; ++i) {
       block_.rule(on_circle(apex, radius_mm, from + (to - from) * i / count),
                   on_circle(apex, radius_mm, from + (to - from) * (i + 1) / count), thin());
     }
