@@ -22,7 +22,7 @@ namespace {
 // The library does not look everywhere whether it was given memory. A sheet takes some 3 MB of it;
 // where there is not twice as much and more, none is begun.
 void need_memory() {
-  constexpr std::size_t enough = 8U * 1024 * 1024;
+  constexpr std::size_t enough = std::size_t{8} * 1024 * 1024;
   ::operator delete(::operator new(enough));
 }
 
