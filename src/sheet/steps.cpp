@@ -111,7 +111,8 @@ void mark_out(Steps& steps, const Subject& subject) {
   const std::string saw_at = report::where_to_saw(subject.job, plan, subject.words());
   const std::string way = report::safer_way(*plan.line, subject.words());
   if (!is_post(subject) && !plan.remaining) {
-    steps.add(Task::mark, "step.mark_steerer_top", {{"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
+    steps.add(Task::mark, "step.mark_steerer_top",
+              {{"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   } else {
     steps.add(Task::mark, is_post(subject) ? "step.mark_post" : "step.mark_steerer",
               {{"left", marks.left}, {"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
