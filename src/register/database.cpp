@@ -189,7 +189,7 @@ std::int64_t Database::whole(std::string_view sql) {
 std::string Database::reason() const {
   const int code = sqlite3_extended_errcode(handle());
   const int system = sqlite3_system_errno(handle());
-  const std::string said = sqlite3_errmsg(handle());
+  std::string said = sqlite3_errmsg(handle());
   switch (code & primary) {
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
