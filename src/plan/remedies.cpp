@@ -627,6 +627,9 @@ std::vector<Remedy> ways_on_of_steerer(const Tried& on, const After& after) {
   if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
     ways.push_back(just(RemedyKind::cut_again));
   }
+  if (ways.empty()) {
+    ways.push_back(just(RemedyKind::respect_maker));
+  }
   return ways;
 }
 

@@ -167,6 +167,10 @@ TEST_CASE("a job cut just as planned keeps its margins and is fit where its plan
 
 TEST_CASE("whatever is measured after the cut the plan before it is the same") {
   for_jobs(700, [](Sample& s) {
+    // Rings chosen for a bar are numbered behind all that was read, so also behind these.
+    if (s.job.wished.below || s.job.wished.lowest || s.job.wished.highest) {
+      return;
+    }
     std::string as_cut = "length = [" + number(between(s.random, 60, 400)) + ", " +
                          number(between(s.random, 60, 400)) +
                          "]\noffcut = " + number(between(s.random, 0, 200)) +
@@ -222,14 +226,20 @@ TEST_CASE("within the safe saddle heights nothing is missed that the saddle mend
     }
     ++checked;
     constexpr double hair = 1e-6;
-    job.saddle.lowest->nominal = *after.saddle_range->lo + millimetres(hair);
+    // Without blockage, grip and a measured head nothing bounds it from below.
+    if (after.saddle_range->lo) {
+      job.saddle.lowest->nominal = *after.saddle_range->lo + millimetres(hair);
+    }
     job.saddle.highest->nominal = *after.saddle_range->hi - millimetres(hair);
+    job.saddle.lowest->nominal = std::min(job.saddle.lowest->nominal, job.saddle.highest->nominal);
     job.saddle.height->nominal = job.saddle.highest->nominal;
     const After there = *plan::check_after(job);
     for (const JudgedLimit& limit : there.limits) {
       using enum plan::Rule;
+      const bool unmeasured_head = limit.rule == head && !job.post.head->reading;
       const bool mended = limit.rule != max_cut && limit.rule != min_length &&
-                          limit.rule != rider_mass && limit.rule != bore_fit;
+                          limit.rule != rider_mass && limit.rule != system_mass &&
+                          limit.rule != bore_fit && !unmeasured_head;
       CAPTURE(limit.id());
       CHECK((!mended || limit.at.status == measure::Status::holds));
     }

@@ -396,9 +396,11 @@ TEST_CASE("a planned cut lies in the window and on a grid - and no point of it l
     const double at = plan.planned->in_mm();
     CHECK(at >= least - planned::arithmetic);
     CHECK(at <= most + planned::arithmetic);
-    const double preferred = plan.seatpost
-                                 ? plan.window->lo.in_mm()
-                                 : (s.job.cap.gap->nominal - *plan.steerer->gap_uncut).in_mm();
+    const double preferred =
+        plan.seatpost
+            ? plan.window->lo.in_mm()
+            : (s.job.cap.gap->nominal + s.job.expander.flange->nominal - *plan.steerer->gap_uncut)
+                  .in_mm();
     for (const double step : {s.job.saw.step->nominal.in_mm(), 1.0, 0.5, 0.1}) {
       if (step > s.job.saw.step->nominal.in_mm()) {
         continue;

@@ -247,6 +247,7 @@ void post_and_limits(Maker& m, PostFigures& f) {
   }
   if (rider) {
     m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
+    m.exact("max_system", std::round(d.between(60, 130)), Unit::mass);
   }
   if (d.chance(0.1)) {
     m.word("scale", d.chance(0.5) ? R"({ zero_at = 40, rising = "up" })" : "{ zero_at = 55.5 }");
@@ -263,6 +264,7 @@ void post_and_limits(Maker& m, PostFigures& f) {
     frame.entries.push_back({"bore", {Unit::length, {on_grid(diameter + off, 0.01)}}});
   }
   if (d.chance(0.2)) {
+    frame.entries.push_back({"clamp_below", {Unit::length, {m.rounded(d.between(0, 150))}}});
     frame.entries.push_back({"junction", {Unit::length, {m.rounded(d.between(20, 60))}}});
   }
   m.rider(rider);
@@ -439,6 +441,9 @@ void fork_stack(Maker& m, const Fork& f) {
                              10.0, 150.0));
     if (d.chance(0.5)) {
       m.exact("from", d.one_of<double>({0, 2, 4}));
+    }
+    if (d.chance(0.3)) {
+      m.measured("flange", d.one_of<double>({1, 1.5, 2}), 0.1);
     }
   }
   if (f.bar) {
