@@ -651,12 +651,12 @@ TEST_CASE("a page of whatever letters becomes a PDF") {
   // The subset of a font that the PDF carries has another length for each set of letters; libharu
   // 2.3.0 failed on one in some 500 while the fonts had no table "prep".
   std::mt19937 random(1);
-  std::uniform_int_distribution<int> letter('!', '~');
+  std::uniform_int_distribution<int> one_letter('!', '~');
   std::uniform_int_distribution<int> length(8, 27);
   for (int run = 0; run < 1000; ++run) {
     std::string text;
     for (int left = length(random); left > 0; --left) {
-      text += static_cast<char>(letter(random));
+      text += static_cast<char>(one_letter(random));
     }
     CAPTURE(text);
     PdfCanvas canvas("Test", "en");
