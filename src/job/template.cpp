@@ -203,8 +203,9 @@ constexpr auto steerer_sections = std::to_array<Section>({
      R"(# The gap that lets the top cap press the bearings together.
 )"},
     {"expander",
-     R"(# Only where an expander backs the steerer inside the clamp, as carbon needs it: the zone that it
-# holds must lie behind the whole clamp in every position of the stem.
+     R"(# An expander backs a carbon steerer inside the clamp: the zone that it holds must lie behind the
+# whole clamp in every position of the stem. Its rim lies on top of the steerer and eats the gap;
+# with a star nut, or without a rim, flange is 0.
 )"},
     {"bar",
      R"(# Only to be told which spacers bring the handlebar to a height that you wish for.
@@ -329,8 +330,9 @@ bool has_alternative(const Key& key, Kind kind) {
 
 // Of keys that have a default, or hang on a table, those that nobody may pass over all the same.
 bool is_asked(const Key& key, const plan::Job& plain) {
-  constexpr auto asked = std::to_array<std::string_view>(
-      {"saddle.measured", "frame.blockage.depth", "post.cutting", "spacers.above"});
+  constexpr auto asked =
+      std::to_array<std::string_view>({"saddle.measured", "frame.blockage.depth", "post.cutting",
+                                       "spacers.above", "expander.flange"});
   const bool mock_up = plain.kind == Kind::steerer && key.path == "mock_up.stands_proud";
   return mock_up || key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
 }
@@ -344,8 +346,8 @@ bool is_usual(const Key& key, const plan::Job& plain) {
       "frame.max_rider",     "post.min_insertion", "post.max_cut",
       "post.hang",           "post.max_rider",     "mock_up.exposed_bottomed",
       "steerer.length",      "steerer.max_rider",  "frame.head_tube",
-      "headset.lower",       "headset.upper",      "spacers.lowest",
-      "expander.to",
+      "frame.clamp_below",   "headset.lower",      "headset.upper",
+      "spacers.lowest",      "expander.to",
   });
   return is_asked(key, plain) || std::ranges::find(usual, key.path) != usual.end();
 }

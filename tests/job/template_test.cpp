@@ -44,15 +44,15 @@ Template template_of(plan::Kind kind, TemplateKeys keys) {
              "post.material", "post.cutting"},
             must_say};
   }
-  return {
-      kind,
-      "steerer.toml",
-      keys,
-      job::job_template(kind, keys),
-      {"mock_up.stands_proud", "spacers.below", "spacers.above", "stem.clamp", "steerer.material"},
-      {"Ask the makers", "quill stems, threaded steerers, and cuts at the", "never a star nut",
-       "never a pipe cutter", "one of them is enough", "they must agree", "pressed home",
-       "snug by hand", "crown race seat", "wear a mask"}};
+  return {kind,
+          "steerer.toml",
+          keys,
+          job::job_template(kind, keys),
+          {"mock_up.stands_proud", "spacers.below", "spacers.above", "stem.clamp",
+           "steerer.material", "expander.flange"},
+          {"Ask the makers", "quill stems, threaded steerers, and cuts at the", "never a star nut",
+           "never a pipe cutter", "one of them is enough", "they must agree", "pressed home",
+           "snug by hand", "crown race seat", "wear a mask"}};
 }
 
 const std::vector<Template>& templates() {
