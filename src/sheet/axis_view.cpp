@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <numeric>
 #include <optional>
 #include <utility>
@@ -190,6 +191,17 @@ void rule_if_long(Block& block, Spot from, Spot to, const Pen& pen) {
   }
 }
 
+void dot(Block& block, Spot middle) {
+  constexpr double radius = 0.55;
+  constexpr int corners = 12;
+  std::vector<Spot> round;
+  for (int i = 0; i < corners; ++i) {
+    const double turn = 2 * std::numbers::pi * i / corners;
+    round.push_back({middle.x_mm + radius * std::cos(turn), middle.y_mm + radius * std::sin(turn)});
+  }
+  block.polygon(std::move(round), 0);
+}
+
 // `fan` is the y at which leaders begin to spread, the axis being 0.
 void draw_tags(Block& block, const std::vector<Tag>& tags, const std::vector<TagPlace>& places,
                double fan, double row_high) {
@@ -201,6 +213,9 @@ void draw_tags(Block& block, const std::vector<Tag>& tags, const std::vector<Tag
     block.text({place.text.lo, baseline}, type_of(tags[i]), tags[i].text);
     const Spot top{place.anchor_mm, baseline - 0.72 * tag_pt * mm_per_pt};
     const Spot tip = tags[i].tip;
+    if (tags[i].dot) {
+      dot(block, tip);
+    }
     if (std::abs(place.anchor_mm - tip.x_mm) < 0.01) {
       rule_if_long(block, {tip.x_mm, top.y_mm}, tip, pen);
       continue;

@@ -48,6 +48,7 @@ struct Tag {
   Spot tip;
   std::string text;
   Weight weight = Weight::fine;
+  bool dot = false;  ///< at the tip, on a part; without one the line ends on an edge (ISO 128-22)
 };
 
 /// A dimension line below the part: between two x, with lines up to where they are taken.

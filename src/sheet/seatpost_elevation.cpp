@@ -203,9 +203,18 @@ class Picture {
 
   // ---- lines ----
 
+  [[nodiscard]] double clamp_below() const {
+    const auto& below = subject_.job.frame.clamp_below;
+    return below ? below->nominal.in_mm() : 0;
+  }
+
   void draw_tube() {
     Block& b = scene_.part;
-    const double clamp_to = x(0) + std::max(3.0, clamp_long / axis_.scale);
+    // A collar holds at the edge; what grips deeper inside ends where the job says.
+    const double grips_to = clamp_below();
+    const bool collar = grips_to == 0;
+    const double clamp_to = collar ? x(0) + std::max(3.0, clamp_long / axis_.scale) : x(grips_to);
+    const double clamp_from = collar ? x(0) : std::max(x(0), clamp_to - clamp_long / axis_.scale);
     for (const double side : {-1.0, 1.0}) {
       const double in = side * inner_;
       const double out = side * outer_;
@@ -213,7 +222,8 @@ class Picture {
       b.fill({x(0), std::min(in, out), tube_end_, std::max(in, out)}, 0.75);
       b.rule({x(0), in}, {tube_end_, in}, thin());
       b.rule({x(0), out}, {tube_end_, out}, edge());
-      b.fill({x(0), std::min(out, clamp), clamp_to, std::max(out, clamp)}, 0.35);
+      const double far = collar ? clamp : in;
+      b.fill({clamp_from, std::min(out, far), clamp_to, std::max(out, far)}, 0.35);
       b.rule({x(0), in}, {x(0), clamp}, strong());
     }
     broken_off(b, tube_end_, outer_ + 1);
@@ -330,6 +340,11 @@ class Picture {
 
   void add_tags() {
     tag(0, -outer_ - clamp_high, words().at("sheet.drawing.collar"), Weight::vital);
+    if (clamp_below() > 0 && shown(clamp_below())) {
+      tag(clamp_below(), -outer_,
+          words().say("sheet.drawing.clamp_below", {{"figure", plain(clamp_below())}}),
+          fails(Rule::clamp_held) ? Weight::vital : Weight::needed);
+    }
     tag(p_.rails, -5.5, words().at("sheet.drawing.rails"), Weight::useful);
     if (p_.ranges) {
       tag(p_.rails_highest, -saddle_half, words().at("sheet.drawing.highest"), Weight::useful);

@@ -115,8 +115,9 @@ StackPlaces places_of(const Subject& subject) {
   p.stem_highest = p.rings_from + s.below_high.in_mm();
   add_top(subject, p);
   p.first = std::min({p.crown ? 0 : p.head_from, p.top, p.other_top.value_or(p.top)});
-  p.last = std::max({p.top_uncut, p.stack_top + cap_thick, p.stem_highest + s.clamp.in_mm(),
-                     p.stem_to, p.other_top.value_or(p.top)});
+  p.last =
+      std::max({p.top_uncut, p.top + value(subject.job.expander.flange), p.stack_top + cap_thick,
+                p.stem_highest + s.clamp.in_mm(), p.stem_to, p.other_top.value_or(p.top)});
   return p;
 }
 
@@ -161,6 +162,7 @@ class Picture {
     draw_head();
     draw_stack();
     draw_cap();
+    draw_flange();
     if (is_cut(subject_)) {
       across(p_.top, widest_ + 0.6, saw_line());
     }
@@ -247,6 +249,15 @@ class Picture {
     }
   }
 
+  // The rim of the expander, on the top of the steerer as it is drawn.
+  [[nodiscard]] double flange() const { return p_.gap ? value(subject_.job.expander.flange) : 0; }
+
+  void draw_flange() {
+    if (flange() > 0) {
+      scene_.part.fill({x(p_.top), -inner_, x(p_.top + flange()), inner_}, 0);
+    }
+  }
+
   void draw_head() {
     if (p_.crown && p_.parts) {
       sleeve(0, p_.head_from, widest_, 0.55);
@@ -295,8 +306,10 @@ class Picture {
   }
 
   // On a steerer that stands proud there is no cap; over what comes off only its rim is drawn.
+  [[nodiscard]] bool has_cap() const { return !p_.gap || p_.top <= p_.stack_top; }
+
   void draw_cap() {
-    if (p_.gap && p_.top > p_.stack_top) {
+    if (!has_cap()) {
       return;
     }
     sleeve(p_.stack_top, p_.stack_top + cap_thick, half_of(ring_stands), 0.3);
@@ -309,8 +322,13 @@ class Picture {
 
   // ---- tags ----
 
+  // Of an edge.
   void tag(double along, double off, std::string text, Weight weight) {
     scene_.tags.push_back({{x(along), off}, std::move(text), weight});
+  }
+  // Of a part, between its ends.
+  void tag_part(double from, double to, double off, std::string text, Weight weight) {
+    scene_.tags.push_back({{x((from + to) / 2), off}, std::move(text), weight, true});
   }
 
   void add_tags() {
@@ -318,14 +336,18 @@ class Picture {
     if (p_.stem_from > p_.rings_from) {
       ring_tag(p_.rings_from, p_.stem_from, "sheet.drawing.rings_below", {Rule::spacers_below});
     }
-    tag((p_.stem_from + p_.stem_to) / 2, -half_of(stem_stands),
-        words().say("sheet.drawing.stem", {{"figure", one_decimal(figures_.clamp.in_mm())}}),
-        Weight::needed);
+    tag_part(p_.stem_from, p_.stem_to, -half_of(stem_stands),
+             words().say("sheet.drawing.stem", {{"figure", one_decimal(figures_.clamp.in_mm())}}),
+             Weight::needed);
     if (p_.stack_top > p_.stem_to) {
       ring_tag(p_.stem_to, p_.stack_top, "sheet.drawing.rings_above",
                {Rule::spacers_above_least, Rule::spacers_above_most});
     }
     tag(p_.stack_top, -half_of(ring_stands), words().at("sheet.drawing.stack_top"), Weight::needed);
+    if (has_cap()) {
+      tag_part(p_.stack_top, p_.stack_top + cap_thick, -half_of(ring_stands),
+               words().at("sheet.drawing.cap"), Weight::needed);
+    }
     if (p_.other_top) {
       tag(*p_.other_top, -half_of(stem_stands), words().at("sheet.drawing.other_top"),
           Weight::vital);
@@ -335,16 +357,16 @@ class Picture {
 
   void add_head_tags() {
     if (!p_.crown) {
-      tag((p_.head_from + p_.rings_from) / 2, -half_of(tube_stands),
-          words().at("sheet.drawing.not_measured"), Weight::needed);
+      tag_part(p_.head_from, p_.rings_from, -half_of(tube_stands),
+               words().at("sheet.drawing.not_measured"), Weight::needed);
       return;
     }
     tag(0, -widest_ - 0.6, words().at("sheet.drawing.crown_race"), Weight::vital);
     if (p_.parts) {
-      tag((p_.head_from + p_.head_to) / 2, -half_of(tube_stands),
-          words().say("sheet.drawing.head_tube",
-                      {{"figure", plain(value(subject_.job.frame.head_tube))}}),
-          Weight::useful);
+      tag_part(p_.head_from, p_.head_to, -half_of(tube_stands),
+               words().say("sheet.drawing.head_tube",
+                           {{"figure", plain(value(subject_.job.frame.head_tube))}}),
+               Weight::useful);
     }
   }
 
@@ -361,7 +383,7 @@ class Picture {
         weight = Weight::vital;
       }
     }
-    tag((from + to) / 2, -half_of(ring_stands), std::move(text), weight);
+    tag_part(from, to, -half_of(ring_stands), std::move(text), weight);
   }
 
   void add_steerer_tags() {
@@ -375,9 +397,13 @@ class Picture {
     tag(p_.top_uncut, -radius_,
         words().at(is_cut(subject_) ? "sheet.drawing.top_before" : "sheet.drawing.top"),
         Weight::needed);
+    if (flange() > 0) {
+      tag_part(p_.top, p_.top + flange(), -inner_,
+               words().say("sheet.drawing.flange", {{"figure", plain(flange())}}), Weight::needed);
+    }
     if (const auto zone = expander()) {
-      tag((zone->first + zone->second) / 2, -0.62 * radius_, words().at("sheet.drawing.expander"),
-          Weight::useful);
+      tag_part(zone->first, zone->second, -0.62 * radius_, words().at("sheet.drawing.expander"),
+               Weight::useful);
     }
   }
 
