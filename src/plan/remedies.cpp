@@ -421,7 +421,10 @@ class Mender {
       }
       std::optional<Remedy> way;
       if (*kind == RemedyKind::stem_with_rise) {
-        way = stem_with_rise(limit);
+        // What it keeps is the height of the bar, so it is told beside any ring that comes out.
+        if (const auto rise = stem_with_rise(limit)) {
+          (for_all.empty() ? for_it : for_all).push_back(*rise);
+        }
       } else if (!is_a_move(*kind)) {
         way = just(*kind);
       } else if (const auto all = tried(on_, limits_, *kind, open_with(limit))) {

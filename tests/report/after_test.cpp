@@ -195,7 +195,7 @@ TEST_CASE("the verdict line and the report begin with what counts after the cut"
   const report::View view{.width = 200};
   CHECK(report::verdict_line(job, plan, view, english()) ==
         "DO NOT RIDE. It breaks a limit as it stands. Not met: insertion up to the printed mark, "
-        "saddle at its highest; it falls short by 5.0 mm.\n");
+        "saddle at its highest; it is out by 5.0 mm.\n");
   // The plan is history: nobody sees it who does not ask, it comes last, and nothing of it is to be
   // done.
   const std::string brief = report::text_report(job, plan, view, english());

@@ -93,7 +93,7 @@ void check_limit(const json& limit, const plan::JudgedLimit& want) {
   CHECK(is_one_of(limit["bound"], {"at_least", "at_most"}));
   check_number(limit["needs"], want.needs);
   check_number(limit["has"], want.has);
-  CHECK(limit["unit"] == (want.id() == "rider-mass" ? "kg" : "mm"));
+  CHECK(limit["unit"] == (want.id().ends_with("-mass") ? "kg" : "mm"));
   check_number(limit["margin"], want.at.margin);
   check_number(limit["guard"], want.at.guard);
   CHECK(is_one_of(limit["status"], {"holds", "in_doubt", "broken"}));

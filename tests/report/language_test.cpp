@@ -91,6 +91,13 @@ plan::Job with_wanted(plan::Job job, std::optional<double> mm) {
 /// and limits that nothing but the saw puts in doubt.
 constexpr auto rare_jobs = std::to_array<std::string_view>({
     R"(kind = "steerer"
+steerer = { material = "aluminium", length = 300 }
+frame = { head_tube = 150, head_angle = 72, stack = 560, reach = 380 }
+headset = { lower = 10, upper = 12 }
+stem = { clamp = 40, length = 100, angle = -6 }
+spacers = { below = 25, above = 5, max_below = 15 }
+)",
+    R"(kind = "steerer"
 steerer = { material = "carbon", length = 300 }
 frame = { head_tube = 150 }
 headset = { lower = { read = 0, within = 0 }, upper = 12 }
