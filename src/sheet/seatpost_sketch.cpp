@@ -108,6 +108,8 @@ void draw_in_the_tube(Sketch& sketch) {
   b.rule({rails, y - 8}, {rails, y + 8}, strong());
   b.circle({rails, y}, 1.2, edge());
   sketch.level("frame.junction", {collar, y - 7}, {127, y - 14}, y - 19);
+  b.fill({132, y + out, 137, y + out + 2.4}, 0.4);  // what clamps from inside
+  sketch.point("frame.clamp_below", {141, y - 12}, {134.5, y + out + 1.2});
   sketch.span("frame.bore", {174, y + bore}, {174, y - bore}, 0);
   sketch.level("mock_up.exposed_bottomed", {rails, y + 8}, {collar, y + 7}, y + 13);
   sketch.level("frame.blockage.depth", {collar, y + 7}, {end, y + out}, y + 13);

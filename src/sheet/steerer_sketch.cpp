@@ -129,6 +129,8 @@ void draw_top(Sketch& sketch) {
   b.hatch({150, y - r, 172, y + r}, 1.1, thin());
   b.box({150, y - r, 172, y + r}, ghost());
   sketch.level("cap.gap", {top, y - r}, {stack, y - 8.4}, y - 14);
+  b.fill({top, y - r, top + 1, y + r}, 0.6);  // the rim of the expander
+  sketch.point("expander.flange", {152, y - 14}, {top + 0.5, y - 4});
   sketch.point("as_cut.gap", {122, y - 14}, {(top + stack) / 2, y - 2});
   sketch.level("expander.to", {top, y + r}, {to, y + 0.6 * r}, y + 14);
   sketch.point("expander.from", {143, y + 14}, {(top + from) / 2, y + 1});

@@ -90,6 +90,14 @@ plan::Job with_wanted(plan::Job job, std::optional<double> mm) {
 /// for which there is one in stock, readings that disagree on a cut of more than the whole post,
 /// and limits that nothing but the saw puts in doubt.
 constexpr auto rare_jobs = std::to_array<std::string_view>({
+    R"(kind = "seatpost"
+saddle = { measured = "extension", height = 140 }
+post = { length = 360, mark = 100, diameter = 27.2, material = "aluminium", cutting = "allowed" }
+[[frame.blockage]]
+depth = { read = 219, within = 0.1 }
+[[frame.blockage]]
+depth = { read = 225, within = 10 }
+)",
     R"(kind = "steerer"
 steerer = { material = "aluminium", length = 300 }
 frame = { head_tube = 150, head_angle = 72, stack = 560, reach = 380 }
