@@ -14,6 +14,7 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/version.hpp"
+#include "mistyped.hpp"
 #include "record.hpp"
 
 namespace kerfmark::cli {
@@ -452,6 +453,9 @@ ExitStatus run(int argc, const char* const* argv) {
     command->group("Commands");
   }
   std::vector<std::string> words(argv + 1, argv + argc);
+  if (const std::string better = mistyped(words, app); !better.empty()) {
+    return usage(better);
+  }
   if (const std::string unknown = unknown_command(words, app); !unknown.empty()) {
     return usage(unknown);
   }

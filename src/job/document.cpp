@@ -59,11 +59,42 @@ bool check_lines(std::string_view text, Notes& notes) {
   return true;
 }
 
+// Every second byte of its first line is 0, as Latin letters have it; with or without a mark.
+bool is_utf16(std::string_view text) {
+  constexpr std::size_t enough = 8;
+  if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
+    return true;
+  }
+  if (text.size() < enough) {
+    return false;
+  }
+  for (const std::size_t first : {std::size_t{0}, std::size_t{1}}) {
+    bool zeros = true;
+    for (std::size_t i = first; i < enough; i += 2) {
+      zeros = zeros && text[i] == '\0' && text[i ^ 1U] != '\0';
+    }
+    if (zeros) {
+      return true;
+    }
+  }
+  return false;
+}
+
 // The parser recurses into dotted keys without a limit of its own: short lines bound the depth.
 bool is_fit_to_parse(std::string_view text, const Example& example, Notes& notes) {
   if (text.size() > most_bytes) {
     notes.add(FindingCode::file_too_large, {1, 1}, "",
               {"", std::string(example.sort), "check that this is the right file"});
+    return false;
+  }
+  if (text.starts_with("%PDF-")) {
+    notes.add(FindingCode::not_text, {1, 1}, "",
+              {"", "", "this is a PDF; name the " + std::string(example.sort) + " instead"});
+    return false;
+  }
+  if (is_utf16(text)) {
+    notes.add(FindingCode::not_text, {1, 1}, "",
+              {"", "", "it looks like UTF-16; save the file as plain text in UTF-8"});
     return false;
   }
   return check_lines(text, notes);

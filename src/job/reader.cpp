@@ -4,6 +4,7 @@
 #include <array>
 #include <set>
 #include <string>
+#include <utility>
 
 #include <toml++/toml.h>
 
@@ -87,8 +88,8 @@ class FileReader {
   void refuse_other_kind(Place place, const std::string& shown);
   void refuse_unknown(const toml::key& name, const toml::node& node, const std::string& table,
                       const std::string& shown);
-  Suggestion key_meant(std::string_view name, const std::string& table) const;
-  Suggestion table_meant(std::string_view path) const;
+  Suggestion key_meant(std::string_view name, const std::string& table);
+  Suggestion table_meant(std::string_view path);
 
   std::vector<Row> rows_of(std::string_view table) const;
   const toml::node* at(std::string_view path) const;
@@ -144,6 +145,7 @@ class FileReader {
   plan::Job job_;
   Instruments instruments_;
   std::set<std::string, std::less<>> meant_;  ///< keys and tables that are there, misspelt
+  bool tables_told_ = false;                  ///< all of them, once is enough
   bool choices_are_sure_ = true;              ///< false when a choice could not be read
 };
 
@@ -359,8 +361,7 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
   meant_.insert(suggestion.meant);
 }
 
-FileReader::Suggestion FileReader::key_meant(std::string_view name,
-                                             const std::string& table) const {
+FileReader::Suggestion FileReader::key_meant(std::string_view name, const std::string& table) {
   std::vector<std::string_view> here;
   std::vector<std::string> elsewhere;
   for (const Key& key : keys_) {
@@ -395,7 +396,7 @@ FileReader::Suggestion FileReader::key_meant(std::string_view name,
   return {"what can be written here is " + one_of_these({here.begin(), here.end()}), ""};
 }
 
-FileReader::Suggestion FileReader::table_meant(std::string_view path) const {
+FileReader::Suggestion FileReader::table_meant(std::string_view path) {
   std::vector<std::string_view> tables;
   for (const Key& key : keys_) {
     const auto table = plan::table_of(key.path);
@@ -405,6 +406,9 @@ FileReader::Suggestion FileReader::table_meant(std::string_view path) const {
   }
   if (const auto near = nearest(path, tables)) {
     return {"write " + header_of(*near), std::string(*near)};
+  }
+  if (std::exchange(tables_told_, true)) {
+    return {"take it out, or write one of the tables that another finding lists", ""};
   }
   std::vector<std::string> headers;
   headers.reserve(tables.size());

@@ -11,7 +11,9 @@
 
 #include <toml++/toml.h>
 
+#include "kerfmark/job/nearest.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "source_line.hpp"
 
 namespace kerfmark::job {
@@ -32,6 +34,7 @@ struct Slip {
 struct Mended {
   std::string said;
   std::string value;
+  std::string choices = {};  ///< all that may be meant, where nobody can tell which
 };
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -160,6 +163,41 @@ std::optional<Mended> mended_flag(std::string_view value) {
 
 std::optional<Mended> mended(std::string_view value);
 
+// "aluminium" // alloy: a comment of another language behind a value.
+std::optional<Mended> mended_comment(std::string_view value) {
+  for (const std::string_view sign : {"//", "--", ";", "%"}) {
+    const auto at = value.find(sign);
+    const std::string head(trimmed(value.substr(0, at)));
+    const std::string_view comment =
+        at == std::string_view::npos ? "" : trimmed(value.substr(at + sign.size()));
+    if (comment.empty() || head.empty() || value.starts_with(sign)) {
+      continue;
+    }
+    const bool whole = is_toml("x = " + head);
+    const auto better = whole ? std::nullopt : mended(head);
+    if (whole || better) {
+      return Mended{"a comment begins with #",
+                    (whole ? head : better->value) + "  # " + std::string(comment)};
+    }
+  }
+  return std::nullopt;
+}
+
+// A fraction that may have lost its space, without quotes.
+std::optional<Mended> mended_fraction(std::string_view value) {
+  const auto read = measure::read_quantity<Dimension::length>(value);
+  const auto* misread = std::get_if<Misread>(&read);
+  if (misread == nullptr || misread->measured_so) {
+    return std::nullopt;
+  }
+  std::string list;
+  for (const std::string& choice : misread->choices) {
+    list += (list.empty() ? "\"" : " or \"") + choice + "\"";
+  }
+  return Mended{std::string(value) + " " + misread->wrong, "\"" + misread->choices.front() + "\"",
+                list + ", whichever was measured"};
+}
+
 std::string in_straight_quotes(std::string_view value) {
   std::string text(value);
   for (const std::string_view curly : {"“", "”", "„", "‟", "«", "»", "‘", "’", "‚"}) {
@@ -276,6 +314,15 @@ std::optional<Mended> mended(std::string_view value) {
     return Mended{std::string("the \"") + value.back() + "\" at the end is too much",
                   better ? better->value : std::string(rest)};
   }
+  if (auto comment = mended_comment(value)) {
+    return comment;
+  }
+  if (const std::string plain = measure::with_plain_signs(value);
+      plain != value && !value.starts_with('"') && !value.starts_with('\'')) {
+    const auto better = is_toml("x = " + plain) ? std::nullopt : mended(plain);
+    return Mended{"signs that only look like plain digits, points or dashes stand here",
+                  better ? better->value : plain};
+  }
   if (auto quotes = mended_quotes(value)) {
     return quotes;
   }
@@ -284,6 +331,9 @@ std::optional<Mended> mended(std::string_view value) {
   }
   if (auto number = mended_number(value)) {
     return number;
+  }
+  if (auto fraction = mended_fraction(value)) {
+    return fraction;
   }
   if (const auto text = quantity_text(value)) {
     return Mended{std::string(value) + " is text and has no quotes", "\"" + *text + "\""};
@@ -367,8 +417,60 @@ Slip slip_without_equals(std::string_view line, const Example& example) {
           "write " + name + " = " + (right.empty() ? "…" : right), 0, name};
 }
 
+// no, none and the like where no yes or no belongs: which key it is says what was meant.
+std::optional<Slip> slip_in_word(const std::string& name, const std::string& table,
+                                 std::string_view value, int column) {
+  const std::string path = table.empty() ? name : table + "." + name;
+  const auto keys = plan::keys();
+  const auto key = std::ranges::find(keys, path, &plan::Key::path);
+  const bool flag = key != keys.end() && std::holds_alternative<plan::FlagSlot>(key->slot);
+  if (key == keys.end() || flag || !(mended_flag(value) || is_same_word(value, "none"))) {
+    return std::nullopt;
+  }
+  const std::string said = std::string(value) + " is no value of " + name;
+  if (key->facts.unknown != nullptr) {
+    return Slip{said, "write \"unknown\" if there is none that can be read", column, name};
+  }
+  return Slip{said, "write what it is, or take the line out", column, name};
+}
+
+// 20/11/2026: text that no program can sort; day and month may be either way round.
+std::optional<Slip> slip_in_date(const std::string& name, std::string_view value, int column) {
+  if (!name.ends_with("date")) {
+    return std::nullopt;
+  }
+  const auto separator = value.find_first_of("/.-");
+  if (separator == std::string_view::npos) {
+    return std::nullopt;
+  }
+  const auto parts = parts_of(value, value.substr(separator, 1));
+  const bool digits = std::ranges::all_of(parts, [](std::string_view part) {
+    return !part.empty() && std::ranges::all_of(part, is_digit);
+  });
+  if (parts.size() != 3 || !digits || parts[2].size() != 4 || parts[0].size() > 2 ||
+      parts[1].size() > 2) {
+    return std::nullopt;
+  }
+  const auto day_of = [&](std::string_view month, std::string_view day) {
+    const auto two = [](std::string_view part) {
+      return std::string(2 - part.size(), '0') + std::string(part);
+    };
+    return std::string(parts[2]) + "-" + two(month) + "-" + two(day);
+  };
+  std::string choices;
+  for (const std::string& day : {day_of(parts[1], parts[0]), day_of(parts[0], parts[1])}) {
+    if (is_toml("x = " + day) && choices != day) {
+      choices += (choices.empty() ? "" : " or ") + day;
+    }
+  }
+  if (choices.empty()) {
+    return Slip{"there is no such day", "write it year first, such as 2026-05-01", column, name};
+  }
+  return Slip{"a date stands year first", "write " + choices, column, name};
+}
+
 Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view description,
-                   const Example& example) {
+                   const std::string& table, const Example& example) {
   const std::string name(trimmed(line.substr(0, equals)));
   const std::string_view value = trimmed(line.substr(equals + 1));
   if (!is_bare_key(name)) {
@@ -385,16 +487,18 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
   const auto start = static_cast<std::size_t>(value.data() - line.data());
   const int column = characters(line.substr(0, start)) + 1;
   const auto better = mended(value);
+  if (auto slip = slip_in_word(name, table, value, column)) {
+    return *slip;
+  }
+  if (auto slip = slip_in_date(name, value, column)) {
+    return *slip;
+  }
   if (better && is_toml("x = " + better->value)) {
-    return {better->said, "write " + better->value, column, name};
+    return {better->said, "write " + (better->choices.empty() ? better->value : better->choices),
+            column, name};
   }
   if (description.find("parsing date") != std::string_view::npos) {
     return {"there is no such day", "write it year first, such as 2026-05-01", column, name};
-  }
-  if (name.ends_with("date") &&
-      value.find_first_not_of("0123456789./-") == std::string_view::npos) {
-    return {std::string(value) + " is text and has no quotes",
-            "write \"" + std::string(value) + "\"", column, name};
   }
   if (description.find("control characters") != std::string_view::npos) {
     return {"a control character stands in the text", "take it out", 0, name};
@@ -440,7 +544,22 @@ int line_of_open_list(std::string_view text, int line) {
   return 0;
 }
 
-Slip slip_of(std::string_view line, std::string_view description, const Example& example) {
+// A blank that is none for TOML, pasted with the rest: nobody sees it.
+std::optional<Slip> slip_in_blanks(std::string_view line) {
+  const std::string plain = measure::with_plain_blanks(line);
+  if (plain == line || !is_toml(plain)) {
+    return std::nullopt;
+  }
+  return Slip{"a no-break space or another odd blank stands here",
+              "write " + std::string(trimmed(without_comment(plain))) + " with plain spaces", 0,
+              ""};
+}
+
+Slip slip_of(std::string_view line, std::string_view description, const std::string& table,
+             const Example& example) {
+  if (auto slip = slip_in_blanks(line)) {
+    return *slip;
+  }
   const std::string_view code = without_comment(line);
   if (trimmed(code).starts_with('[')) {
     return slip_in_header(code, description, example);
@@ -449,7 +568,7 @@ Slip slip_of(std::string_view line, std::string_view description, const Example&
   if (equals == std::string_view::npos) {
     return slip_without_equals(code, example);
   }
-  return slip_in_value(code, equals, description, example);
+  return slip_in_value(code, equals, description, table, example);
 }
 
 }  // namespace
@@ -473,7 +592,7 @@ void add_slip(std::string_view text, measure::Place stopped, std::string_view de
     slip = {"the file cannot be read from here on: " + what_the_parser_wanted(description),
             "compare this line and the one above it with " + std::string(example.whole), 0, ""};
   } else {
-    slip = slip_of(line, description, example);
+    slip = slip_of(line, description, table_above(text, place.line), example);
   }
   if (open != 0 && slip.said == no_value_at_all) {
     slip.said = "the list that begins here cannot be read";

@@ -367,10 +367,7 @@ std::optional<Misread> better_as(const std::string& other, std::string wrong, Di
 
 // A decimal comma, or signs that only look like digits.
 std::optional<Misread> misread_signs(std::string_view text, Dimension dimension) {
-  std::string plain(text);
-  for (const Lookalike& lookalike : lookalikes) {
-    plain = replaced(std::move(plain), lookalike.sign, lookalike.plain);
-  }
+  const std::string plain = with_plain_signs(text);
   if (plain != text) {
     return better_as(plain, "has signs that only look like plain digits, points or dashes",
                      dimension);
@@ -432,15 +429,6 @@ std::variant<double, Misread> read_base(std::string_view text, Dimension dimensi
   return base;
 }
 
-// With plain blanks: another sort of blank reads as one, as nobody can see the difference.
-std::string with_plain_blanks(std::string_view text) {
-  std::string plain(text);
-  for (const std::string_view blank : odd_blanks) {
-    plain = replaced(std::move(plain), blank, " ");
-  }
-  return plain;
-}
-
 // Of a number; none where there is no number or no unit that is known.
 const Unit* unit_behind(std::string_view text) {
   const std::string plain = with_plain_blanks(text);
@@ -449,6 +437,22 @@ const Unit* unit_behind(std::string_view text) {
 }
 
 }  // namespace
+
+std::string with_plain_blanks(std::string_view text) {
+  std::string plain(text);
+  for (const std::string_view blank : odd_blanks) {
+    plain = replaced(std::move(plain), blank, " ");
+  }
+  return plain;
+}
+
+std::string with_plain_signs(std::string_view text) {
+  std::string plain(text);
+  for (const Lookalike& lookalike : lookalikes) {
+    plain = replaced(std::move(plain), lookalike.sign, lookalike.plain);
+  }
+  return plain;
+}
 
 template <Dimension D>
 std::variant<Quantity<D>, Misread> read_quantity(std::string_view text) {

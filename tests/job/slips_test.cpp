@@ -52,8 +52,8 @@ TEST_CASE("the usual slips in a value say what to write") {
       {"\"carbon", "the quotes do not close; write \"carbon\""},
       {"'carbon\"", "the quotes do not close; write \"carbon\""},
       {"\"C:\\post\"", "a \\ in text has a meaning of its own; write / or \\\\ instead"},
-      {"True", "True is not written like that; write true"},
-      {"no", "no is not written like that; write false"},
+      {"True", "True is no value of length; write what it is, or take the line out"},
+      {"no", "no is no value of length; write what it is, or take the line out"},
       {"212;", "the \";\" at the end is too much; write 212"},
       {"212,", "the \",\" at the end is too much; write 212"},
       {"= 212", "one = is enough; write 212"},
@@ -140,7 +140,7 @@ TEST_CASE("slips outside a value") {
       {"[job]\ndate = 2026-02-30\n",
        "j:2:8: job.date: there is no such day; write it year first, such as 2026-05-01"},
       {"[job]\ndate = 12.05.2026\n",
-       "j:2:8: job.date: 12.05.2026 is text and has no quotes; write \"12.05.2026\""},
+       "j:2:8: job.date: a date stands year first; write 2026-05-12 or 2026-12-05"},
   };
   for (const File& file : files) {
     CAPTURE(file.text);

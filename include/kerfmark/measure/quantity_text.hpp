@@ -32,6 +32,12 @@ struct Misread {
 template <Dimension D>
 [[nodiscard]] std::variant<Quantity<D>, Misread> read_quantity(std::string_view text);
 
+/// With plain blanks for all sorts of them: nobody sees the difference, so they read alike.
+[[nodiscard]] std::string with_plain_blanks(std::string_view text);
+
+/// With plain digits, points, slashes and hyphens for signs that only look like them.
+[[nodiscard]] std::string with_plain_signs(std::string_view text);
+
 /// The dimension of the unit at the end of `text`, if it ends in a known one.
 [[nodiscard]] std::optional<Dimension> dimension_of(std::string_view text);
 
