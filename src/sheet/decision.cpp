@@ -127,7 +127,7 @@ struct Cell {
 // Boxes with the label above; an empty one is there to be written in.
 Block cells(const Subject& subject, const std::vector<Cell>& row, double width, InFull& behind) {
   constexpr double inset = 1.4;
-  constexpr double label_height = 4.2;
+  constexpr double label_height = 4.8;
   std::vector<Lines> values;
   double height = 0;
   for (const Cell& cell : row) {
@@ -230,10 +230,11 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
   return figures;
 }
 
-// On a sheet to cut by, how the part was is in the drawing, and the headline says what comes off.
+// On a sheet to cut by, how the part was is in the drawing, the headline says what comes off, and a
+// step which mark is sawn at.
 std::vector<Figure> at_the_saw(const Subject& subject) {
   constexpr auto said_elsewhere = std::to_array<std::string_view>(
-      {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut"});
+      {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut", "saw_at"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.plan.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {

@@ -242,6 +242,9 @@ std::vector<std::string> to_be_said(const sheet::Subject& subject) {
   std::vector<std::string> all = {says.verdict, says.headline, says.because};
   const auto add = [&](const std::vector<report::Figure>& figures) {
     for (const report::Figure& figure : figures) {
+      if (!figure.in_brief) {
+        continue;  // printed where a page has room
+      }
       all.push_back(figure.label);
       all.push_back(figure.value);
     }
