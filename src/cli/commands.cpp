@@ -146,7 +146,7 @@ std::string complaints_about(const PlanRequest& request) {
     return "--sheet takes one job; plan the files one by one";
   }
   if ((request.json ? 1 : 0) + (request.quiet ? 1 : 0) + (request.explain.empty() ? 0 : 1) > 1) {
-    return "--json, --quiet and --explain exclude each other";
+    return "give only one of --json, --quiet and --explain";
   }
   if (request.full && (request.json || request.quiet || !request.explain.empty())) {
     return "--full goes with the report only";

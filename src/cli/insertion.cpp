@@ -99,7 +99,7 @@ std::optional<std::string_view> chosen(const std::string& option, const std::str
     return place ? std::optional(words[*place]) : std::nullopt;
   }
   const auto near = job::nearest(text, words);
-  complaints += option + " " + text + ": is none of " + listed(words) +
+  complaints += option + " " + text + ": is not one of " + listed(words) +
                 (near ? "; did you mean \"" + std::string(*near) + "\"?\n" : "\n");
   return std::nullopt;
 }

@@ -143,7 +143,7 @@ std::optional<std::int64_t> number_of(const std::string& text) {
 }
 
 ExitStatus no_number(const std::string& text) {
-  return usage("\"" + text + "\" is no number of a record: they count from 1");
+  return usage("\"" + text + "\" is not the number of a record; they count from 1");
 }
 
 bool is_day(const std::string& text) {
@@ -186,7 +186,8 @@ std::string complaints_about_filter(const RecordRequest& request) {
       complaint("kind", request.kind, kinds) + complaint("verdict", request.verdict, verdicts);
   for (const auto& [option, day] : {std::pair("--from", &request.from), {"--to", &request.until}}) {
     if (!day->empty() && !is_day(*day)) {
-      complaints += std::string(option) + ": \"" + *day + "\" is no day; write it as 2026-11-20\n";
+      complaints +=
+          std::string(option) + ": \"" + *day + "\" is not a date; write it as 2026-11-20\n";
     }
   }
   return complaints;
@@ -199,7 +200,7 @@ struct Replayed {
   plan::Plan plan;
 };
 
-// Nothing where this program does not take the job any more.
+// Nothing where this program no longer takes the job.
 std::optional<Replayed> replay(const Papers& papers, const std::optional<People>& people) {
   job::Outcome outcome = job::read_job(papers.job, "stored job", papers.shop.value_or(""));
   if (!outcome.job) {
@@ -404,7 +405,7 @@ ExitStatus record_list(const RecordRequest& request) {
     }
     print(lines);
   } else {
-    print(found.empty() ? "No record is like that.\n" : list_text(found, view_of_output(false)));
+    print(found.empty() ? "No record matches.\n" : list_text(found, view_of_output(false)));
   }
   if (more) {
     say("kerfmark: the newest " + std::to_string(newest) + "; --all lists the older ones too\n");
@@ -431,14 +432,14 @@ void print_sheet_again(const RecordRequest& request, const Record& record, const
                        const std::optional<Replayed>& replayed) {
   if (!replayed) {
     throw Trouble("print the sheet of", named(record.mark.number),
-                  "this kerfmark does not take its job any more; kerfmark " +
+                  "this kerfmark no longer takes its job; kerfmark " +
                       record.facts.program_version + " does");
   }
   const sheet::PrintedSheet printed = sheet_of(*replayed, record.facts, papers, record.mark);
   say_cautions(printed, named(record.mark.number));
   if (record.facts.program_version != version) {
     say("kerfmark: caution: " + named(record.mark.number) + " was made by kerfmark " +
-        text::harmless(record.facts.program_version) + "; its sheet may have looked otherwise\n");
+        text::harmless(record.facts.program_version) + "; its sheet may have looked different\n");
   }
   write_whole(request.sheet, printed.pdf);
 }
@@ -511,7 +512,7 @@ namespace {
 
 std::string head_line(const records::Verification& found) {
   if (found.count == 0) {
-    return "There is no record in it.\n";
+    return "It has no records.\n";
   }
   return "The last is record " + std::to_string(found.last) + ", hash " +
          text::harmless(found.head) + "\n";

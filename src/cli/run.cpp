@@ -46,7 +46,7 @@ constexpr const char* plan_examples = R"(Examples:
 Exit status: 0 cut or keep, 1 hold or reject, 2 trouble; of several files the largest.)";
 
 constexpr const char* new_examples = R"(Examples:
-  kerfmark new seatpost job.toml    writes job.toml, never over a file that is there
+  kerfmark new seatpost job.toml    writes job.toml, never over an existing file
   kerfmark new steerer fork.toml    the same for a fork steerer
   kerfmark new seatpost --full      prints it, with every key)";
 
@@ -247,7 +247,7 @@ void add_record(CLI::App& app, RecordRequest& request) {
   shop(show);
 
   CLI::App* exporting = add_action(*record, request, "export", "Write all records to a file");
-  takes(exporting, "FILE", request.file, "Where to; never over a file that is there");
+  takes(exporting, "FILE", request.file, "Where to; never over an existing file");
   exporting->add_option("--format", request.format, "csv or json")
       ->required()
       ->check(not_empty)
@@ -262,7 +262,7 @@ void add_record(CLI::App& app, RecordRequest& request) {
   shop(verify);
 
   CLI::App* backup = add_action(*record, request, "backup", "Copy it while others go on working");
-  takes(backup, "FILE", request.file, "Where to; never over a file that is there");
+  takes(backup, "FILE", request.file, "Where to; never over an existing file");
   shop(backup);
 
   CLI::App* forget = add_action(*record, request, "forget", "Blank owner and notes of a record");
@@ -369,7 +369,7 @@ std::string complaint_about(const CLI::ParseError& error, const CLI::App& app) {
   if (word.starts_with("-")) {
     return "there is no option " + word + " here" + suggestion(word, option_names(active));
   }
-  return command + " takes no further word \"" + word + "\"";
+  return command + " does not take another word, \"" + word + "\"";
 }
 
 // A first word that is no command, or a second that is no action of the first; empty: none such.

@@ -55,7 +55,7 @@ std::string what_is_wrong(const Finding& f) {
     case FindingCode::line_too_long:
       return "the line is longer than 4096 bytes";
     case FindingCode::not_text:
-      return "what stands here is no UTF-8 text";
+      return "this is not UTF-8 text";
     case FindingCode::not_toml:
       return f.said;
     case FindingCode::unknown_key:
@@ -75,7 +75,7 @@ std::string what_is_wrong(const Finding& f) {
     case FindingCode::unknown_word:
       return f.said + " is not one of the words to choose from";
     case FindingCode::not_finite:
-      return f.said + " is no measurement";
+      return f.said + " is not a measurement";
     case FindingCode::bad_quantity:
       return f.said + " " + f.wanted;
     case FindingCode::unknown_instrument:
@@ -87,25 +87,25 @@ std::string what_is_wrong(const Finding& f) {
     case FindingCode::empty_readings:
       return "the list has no reading in it";
     case FindingCode::text_too_long:
-      return "the text has " + f.said + " characters, and " + f.wanted + " are the most";
+      return "the text has " + f.said + " characters, more than the " + f.wanted + " allowed";
     case FindingCode::nul_character:
-      return "a NUL character stands in the text";
+      return "there is a NUL character in the text";
     case FindingCode::not_a_pair:
       return f.said + " where two values belong";
     case FindingCode::pair_reversed:
       return f.said + " comes before " + f.wanted;
     case FindingCode::too_many:
-      return f.said + ", and " + f.wanted + " are the most";
+      return f.said + ", more than the " + f.wanted + " allowed";
     case FindingCode::single_table:
-      return "stands as one table, and there may be several";
+      return "is written as one table, but there may be several";
     case FindingCode::out_of_order:
       return f.said + " is " + f.wanted;
     case FindingCode::threaded_steerer:
       return "a threaded steerer is not cut by this plan: its headset is held by nuts";
     case FindingCode::axle_with_extension:
-      return "an extension is read off the post, from no axle";
+      return "an extension is read off the post, not from an axle";
     case FindingCode::no_cut_wanted:
-      return f.said + " is no cut";
+      return f.said + " is not a cut";
     case FindingCode::impossible_triangle:
       return f.said + " is not possible with " + f.wanted;
     case FindingCode::crank_not_used:

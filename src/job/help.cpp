@@ -10,14 +10,14 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"kind", R"("seatpost")",
      "What is to be cut: a seatpost, shortened at its lower end, or a steerer, at its top."},
 
-    {"job.number", R"("2031")", "Your number for this job; it stands on report and sheet."},
+    {"job.number", R"("2031")", "Your number for this job; it goes on report and sheet."},
     {"job.bike", R"("grey gravel bike, size 54")",
-     "Which bicycle: whatever tells it from the others in the shop."},
+     "Which bicycle: whatever tells it apart from the others in the shop."},
     {"job.owner", R"("A. Rider")", "Whose bicycle it is."},
     {"job.by", R"("mechanic 1")", "Who measured."},
     {"job.checked_by", R"("mechanic 2")", "Who checked the measurements."},
     {"job.date", "2026-05-01", "Day of measuring, year first."},
-    {"job.notes", R"("saddle stays as it is")", "Anything else that should stand on the sheet."},
+    {"job.notes", R"("saddle stays as it is")", "Anything else that should be on the sheet."},
 
     {"saddle.height", "607",
      "From the BB centre up to the saddle, in the way that measured says: tape, +-1 mm. "
@@ -83,7 +83,7 @@ constexpr auto rows = std::to_array<HelpRow>({
      "From the collar edge down, along the seat tube, to the first thing that the post must not "
      "touch: depth probe, +-1 mm."},
     {"frame.blockage.clearance", "2",
-     "Air to keep above the blockage, so that the post never rests on it."},
+     "Clearance to keep above the blockage, so that the post never rests on it."},
 
     {"post.length", "400",
      "From the rail clamp centre down to the lower end, along the post axis: steel rule, +-0.5 mm. "
@@ -108,7 +108,7 @@ constexpr auto rows = std::to_array<HelpRow>({
      "How far anything fixed in the post (battery, holder, wire loop) reaches below its lower end: "
      "steel rule, +-0.5 mm."},
     {"post.min_insertion", "100",
-     "Insertion that the post's maker asks for in words, besides the mark: from the collar edge "
+     "Insertion that the post's maker asks for in words, apart from the mark: from the collar edge "
      "down to the lower end."},
     {"post.max_cut", "60", "The most that the post's maker allows to be cut off."},
     {"post.min_length", "250",
@@ -117,7 +117,7 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"post.max_system", "130",
      "Heaviest total of rider, bicycle and everything on it that the post's maker allows."},
     {"post.grip", "[60, 390]",
-     "Zone of the post that its maker lets be clamped: two distances down from the rail clamp "
+     "The part of the post that its maker lets you clamp: two distances down from the rail clamp "
      "centre, the smaller first."},
     {"post.shim", "false", "true when a shim (sleeve) sits between post and seat tube."},
     {"post.scale.zero_at", "100",
@@ -147,7 +147,8 @@ constexpr auto rows = std::to_array<HelpRow>({
      "where the seat lies inside the head tube: caliper, +-0.1 mm. Measure it, or write 0 where "
      "nothing stands there: left out, the parts do not give the cut."},
     {"headset.upper", "12",
-     "Height of the headset above the head tube, cover included, up to the first ring or the stem: "
+     "Height of the headset above the head tube, cover included, up to the first spacer or the "
+     "stem: "
      "caliper, +-0.1 mm."},
 
     {"stem.clamp", "40",
@@ -162,21 +163,24 @@ constexpr auto rows = std::to_array<HelpRow>({
      "How far the stem's maker lets the steerer end below the top of the stem."},
 
     {"spacers.below", "[10, 10, 5]",
-     "Rings below the stem, one by one: caliper, +-0.1 mm each; or their sum as one number."},
+     "Spacers below the stem, one by one: caliper, +-0.1 mm each; or their sum as one number."},
     {"spacers.lowest", "[5]",
-     "Rings below the stem in its lowest position, measured like below: caliper, +-0.1 mm each."},
+     "Spacers below the stem in its lowest position, measured like below: caliper, +-0.1 mm each."},
     {"spacers.highest", "[10, 10, 5]",
-     "Rings below the stem in its highest position, measured like below: caliper, +-0.1 mm each."},
-    {"spacers.above", "0", "Rings above the stem in its highest position: caliper, +-0.1 mm each."},
-    {"spacers.on_hand", "[10, 10, 5, 5]", "All rings on the bench, those on the bike included."},
-    {"spacers.max_below", "30", "The most rings below the stem that the maker allows, as a sum."},
-    {"spacers.min_above", "5", "The least of rings above the stem that the maker asks for."},
-    {"spacers.max_above", "20", "The most rings above the stem that the maker allows, as a sum."},
+     "Spacers below the stem in its highest position, measured like below: caliper, +-0.1 mm "
+     "each."},
+    {"spacers.above", "0",
+     "Spacers above the stem in its highest position: caliper, +-0.1 mm each."},
+    {"spacers.on_hand", "[10, 10, 5, 5]", "All spacers on the bench, those on the bike included."},
+    {"spacers.max_below", "30", "The most spacers below the stem that the maker allows, as a sum."},
+    {"spacers.min_above", "5",
+     "The fewest spacers above the stem that the maker asks for, as a sum."},
+    {"spacers.max_above", "20", "The most spacers above the stem that the maker allows, as a sum."},
 
     {"cap.gap", "3",
      "From the top of the stack down to the top of the steerer, or of the expander's rim on it, as "
-     "it shall be after the cut."},
-    {"cap.gap_min", "2", "The least gap that the maker asks for."},
+     "it is to be after the cut."},
+    {"cap.gap_min", "2", "The smallest gap that the maker asks for."},
     {"cap.gap_max", "5", "The largest gap that the maker allows."},
 
     {"expander.from", "0",
@@ -191,11 +195,11 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"bar.height", "620",
      "Wished height of the handlebar centre above the BB centre; takes the place of "
      "spacers.below."},
-    {"bar.lowest", "610", "Lowest wished height of the handlebar centre above the BB centre."},
-    {"bar.highest", "630", "Highest wished height of the handlebar centre above the BB centre."},
+    {"bar.lowest", "610", "Lowest height wanted for the handlebar centre, above the BB centre."},
+    {"bar.highest", "630", "Highest height wanted for the handlebar centre, above the BB centre."},
 
     {"mock_up.stands_proud", "68",
-     "With headset, stem and all rings on the uncut steerer: from the top of the stack up to the "
+     "With headset, stem and all spacers on the uncut steerer: from the top of the stack up to the "
      "top of the steerer, not of a rim on it, minus when it ends below; steel rule, +-0.5 mm."},
     {"mock_up.exposed_bottomed", "175",
      "Push the uncut post in until it rests on the blockage, then measure from the rail clamp "
@@ -211,11 +215,11 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"rider.system_mass", "90",
      "Rider, bicycle and everything on it together: what a maker's limit for the whole counts."},
 
-    {"saw.kerf", "1", "Width that the blade turns to dust, on the waste side of the line."},
+    {"saw.kerf", "1", "The width the blade turns to dust, on the waste side of the line."},
     {"saw.within", "0.5", "How far the finished cut may miss the line, to either side."},
     {"saw.step", "1", "A cut is planned in whole multiples of this."},
     {"saw.wanted", "40",
-     "A cut of your own to be judged: original length less remaining length, so the kerf is part "
+     "A cut of your own to check: original length less remaining length, so the kerf is part "
      "of it."},
 
     {"measuring.coverage", "2",
@@ -230,7 +234,7 @@ constexpr auto rows = std::to_array<HelpRow>({
      "What is left, measured anew: rail clamp centre down to the new lower end of a post, crown "
      "race seat up to the new top of a steerer; steel rule, +-0.5 mm."},
     {"as_cut.gap", "3",
-     "With headset, stem and all rings back on the steerer, without the cap: from the top of the "
+     "With headset, stem and all spacers back on the steerer, without the cap: from the top of the "
      "stack down to the top of the steerer, not of a rim on it, minus when it stands proud; steel "
      "rule, +-0.5 mm."},
     {"as_cut.offcut", "70",

@@ -7,7 +7,7 @@
 namespace kerfmark::job {
 namespace {
 
-// No word of ours is longer; beyond it nothing is near anyway.
+// No known word is longer; beyond it nothing is near anyway.
 constexpr std::size_t longest_word = 40;
 
 char small(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }

@@ -682,9 +682,9 @@ void FileReader::read_pair(std::optional<std::array<plan::Length, 2>>& slot, con
                            const Wanted& wanted) {
   const auto* list = node.as_array();
   if (list == nullptr || list->size() != 2) {
-    const std::string count = list == nullptr     ? job::shown(node) + " stands"
-                              : list->size() == 1 ? "1 value stands"
-                                                  : std::to_string(list->size()) + " values stand";
+    const std::string count = list == nullptr     ? job::shown(node)
+                              : list->size() == 1 ? "1 value"
+                                                  : std::to_string(list->size()) + " values";
     notes_.add(FindingCode::not_a_pair, place_of(node), wanted.key,
                {count, "", "write both, the smaller first, such as [60, 180]"});
     return;
@@ -710,7 +710,7 @@ bool FileReader::has_too_many_rings(const toml::node& node, const Wanted& wanted
     return false;
   }
   notes_.add(FindingCode::too_many, place_of((*list)[plan::most_rings]), wanted.key,
-             {std::to_string(list->size()) + " rings", std::to_string(plan::most_rings),
+             {std::to_string(list->size()) + " spacers", std::to_string(plan::most_rings),
               "leave out what is not on this bicycle"});
   return true;
 }
@@ -735,7 +735,7 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
                       wanted.instrument};
     if (element.is_array()) {
       notes_.add(FindingCode::wrong_type, place_of(element), ring.key,
-                 {"a list", "one ring", "write several readings of it as { read = [10, 10.1] }"});
+                 {"a list", "one spacer", "write several readings of it as { read = [10, 10.1] }"});
     } else if (const auto height = measured<Dimension::length>(element, ring)) {
       rings.push_back(*height);
       sum = sum + height->nominal;
@@ -750,7 +750,7 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
                {"a sum of " + figure(total, wanted.dimension),
                 figure(wanted.range->least, Dimension::ratio) + " and " +
                     figure(wanted.range->most, wanted.dimension),
-                "check the rings and their unit"});
+                "check the spacers and their unit"});
     return;
   }
   slot = std::move(rings);

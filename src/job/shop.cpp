@@ -196,7 +196,7 @@ void ShopReader::read_list(const ShopKey& key, std::vector<std::string> Shop::*s
   }
 }
 
-// ---- sentences of ours in the shop's words ----
+// ---- the sheet's sentences in the shop's words ----
 
 const ShopText* ShopReader::sentence_of(std::string_view key) const {
   const auto found = std::ranges::find(sentences_, key, &ShopText::first);

@@ -230,9 +230,9 @@ std::optional<Mended> mended_quotes(std::string_view value) {
   }
   std::erase(inner, quote);
   if (const auto text = quantity_text(inner)) {
-    return Mended{"text goes on behind its quotes", "\"" + *text + "\""};
+    return Mended{"the text goes on after its quotes", "\"" + *text + "\""};
   }
-  return Mended{"text goes on behind its quotes", "\"" + inner + "\""};
+  return Mended{"the text goes on after its quotes", "\"" + inner + "\""};
 }
 
 std::vector<std::string_view> parts_of(std::string_view list, std::string_view separator) {
@@ -286,7 +286,7 @@ std::optional<Mended> mended_list(std::string_view value) {
                                      : by_comma                                 ? ","
                                                                                 : " ";
   if (!by_comma && inner.find(' ') != std::string_view::npos) {
-    said = said.empty() ? "no comma stands between the values" : said;
+    said = said.empty() ? "there is no comma between the values" : said;
   }
   const auto list = mended_parts(parts_of(inner, separator), said);
   return list ? std::optional(Mended{said, *list}) : std::nullopt;
@@ -311,7 +311,7 @@ std::optional<Mended> mended(std::string_view value) {
   if (!value.starts_with('[') && (value.ends_with(';') || value.ends_with(','))) {
     const std::string_view rest = trimmed(value.substr(0, value.size() - 1));
     const auto better = is_toml("x = " + std::string(rest)) ? std::nullopt : mended(rest);
-    return Mended{std::string("the \"") + value.back() + "\" at the end is too much",
+    return Mended{std::string("the \"") + value.back() + "\" at the end does not belong there",
                   better ? better->value : std::string(rest)};
   }
   if (auto comment = mended_comment(value)) {
@@ -369,11 +369,11 @@ Slip slip_in_header(std::string_view line, std::string_view description, const E
   const std::string right = several ? "[[" + name + "]]" : "[" + name + "]";
   if (description.find("cannot redefine") != std::string_view::npos) {
     if (several) {
-      return {"[" + name + "] stands as one table, and there may be several",
+      return {"[" + name + "] is written as one table, but there may be several",
               "write " + right + " each time", 0, name};
     }
     if (description.find("existing table") != std::string_view::npos) {
-      return {"[" + name + "] stands here a second time", "put all its keys under one " + right, 0,
+      return {"[" + name + "] is here a second time", "put all its keys under one " + right, 0,
               name};
     }
     return {"[" + name + "] is the name of a key above", "keep one of the two", 0, name};
@@ -382,11 +382,11 @@ Slip slip_in_header(std::string_view line, std::string_view description, const E
   const std::string_view behind =
       end == std::string_view::npos ? "" : trimmed(header.substr(end + 1));
   if (!behind.empty() && is_bare_key(name)) {
-    return {"more stands behind " + right, "write " + std::string(behind) + " on a line of its own",
-            0, name};
+    return {"there is more after " + right,
+            "write " + std::string(behind) + " on a line of its own", 0, name};
   }
   if (is_bare_key(name)) {
-    return {"the header of a table is not closed rightly", "write " + right, 0, name};
+    return {"the header of a table is not closed properly", "write " + right, 0, name};
   }
   return {"this is not the header of a table",
           "write the name in brackets, such as " + std::string(example.header), 0, ""};
@@ -406,14 +406,14 @@ Slip slip_without_equals(std::string_view line, const Example& example) {
             "write a line such as " + std::string(example.line), 0, ""};
   }
   if (end == std::string_view::npos) {
-    return {"no value stands behind " + name, "write " + name + " = … or take the line out", 0,
+    return {"there is no value for " + name, "write " + name + " = … or take the line out", 0,
             name};
   }
   const std::string_view value = trimmed(code.substr(std::min(end + 1, code.size())));
   const auto better =
       is_toml("x = " + std::string(value)) || value.empty() ? std::nullopt : mended(value);
   const std::string right = better ? better->value : std::string(value);
-  return {"no = stands between key and value",
+  return {"there is no = between key and value",
           "write " + name + " = " + (right.empty() ? "…" : right), 0, name};
 }
 
@@ -479,10 +479,11 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
             "write it as one word of the letters a to z, digits and _", 0, ""};
   }
   if (description.find("cannot redefine") != std::string_view::npos) {
-    return {"stands here a second time", "keep one of the two", 0, name};
+    return {"is here a second time", "keep one of the two", 0, name};
   }
   if (value.empty()) {
-    return {"no value stands behind the =", "write " + name + " = … or take the line out", 0, name};
+    return {"there is no value after the =", "write " + name + " = … or take the line out", 0,
+            name};
   }
   const auto start = static_cast<std::size_t>(value.data() - line.data());
   const int column = characters(line.substr(0, start)) + 1;
@@ -501,7 +502,7 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
     return {"there is no such day", "write it year first, such as 2026-05-01", column, name};
   }
   if (description.find("control characters") != std::string_view::npos) {
-    return {"a control character stands in the text", "take it out", 0, name};
+    return {"there is a control character in the text", "take it out", 0, name};
   }
   if (description.find("escape") != std::string_view::npos) {
     return {R"(a \ in text has a meaning of its own)", R"(write / or \\ instead)", 0, name};

@@ -110,7 +110,7 @@ constexpr auto seatpost_sections = std::to_array<Section>({
 # [mock_up] too.
 )"},
     {"stock",
-     R"(# Posts that could be fitted instead: an exchange comes before a saw.
+     R"(# Posts that could be fitted instead: better to swap the post than to saw it.
 )"},
     {"rider",
      R"(# The rider, where a maker states a limit.
@@ -122,7 +122,7 @@ constexpr auto seatpost_sections = std::to_array<Section>({
      R"(# How measurements count.
 )"},
     {"job",
-     R"(# What stands at the top of report and sheet.
+     R"(# What goes at the top of report and sheet.
 )"},
     {"as_cut",
      R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
@@ -173,7 +173,7 @@ constexpr auto steerer_sections = std::to_array<Section>({
 #            .--' '--. . . . . . crown race seat . . .-+- . . . . . . . . . . -+-
 #            '-------'           fork crown
 #
-#    The top as it shall be after the cut:
+#    The top as it is to be after the cut:
 #
 #            =========  . . . .  top cap, bolted down on
 #            .-.   .-.  . . . .  top of the stack. . .-+-
@@ -208,7 +208,7 @@ constexpr auto steerer_sections = std::to_array<Section>({
 # with a star nut, or without a rim, flange is 0.
 )"},
     {"bar",
-     R"(# Only to be told which spacers bring the handlebar to a height that you wish for.
+     R"(# Only to be told which spacers bring the handlebar to the height you want.
 )"},
     {"mock_up",
      R"(# By mock-up: the whole stack on the uncut steerer, without the cap. Where you go by the parts
@@ -224,7 +224,7 @@ constexpr auto steerer_sections = std::to_array<Section>({
      R"(# How measurements count.
 )"},
     {"job",
-     R"(# What stands at the top of report and sheet.
+     R"(# What goes at the top of report and sheet.
 )"},
     {"as_cut",
      R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]

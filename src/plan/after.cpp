@@ -162,7 +162,7 @@ std::vector<Hold> open_questions(const Job& job, const CutPart& part,
   return holds;
 }
 
-// Advice to take a reading that cannot be taken any more says so instead.
+// Where a reading can no longer be taken, the advice says so instead.
 void retire_gone_readings(const Job& job, std::vector<Hold>& holds) {
   for (Hold& hold : holds) {
     for (Remedy& remedy : hold.remedies) {

@@ -125,7 +125,7 @@ std::string name_of(const std::string& path) {
   std::error_code error;
   const std::filesystem::path absolute = std::filesystem::absolute(path, error);
   if (error || path.empty() || path.find('\0') != std::string::npos) {
-    throw Trouble("open", path, error ? error.message() : "that is no path of a file");
+    throw Trouble("open", path, error ? error.message() : "that is not the path of a file");
   }
   return absolute.string();
 }
@@ -147,7 +147,7 @@ Database::Database(std::string path, const std::string& name, int flags) : path_
   const int done = sqlite3_open_v2(name.c_str(), &handle, flags, nullptr);
   handle_.reset(handle);  // there even when it could not be opened, unless memory ran out
   if (handle == nullptr) {
-    throw Trouble("open", path_, "there is no memory left");
+    throw Trouble("open", path_, "out of memory");
   }
   sqlite3_extended_result_codes(handle, 1);
   if (done != SQLITE_OK) {

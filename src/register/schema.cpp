@@ -287,7 +287,7 @@ void refuse_unless_register(const std::string& path, std::span<const std::string
     throw Trouble("open", path, error.message());
   }
   if (status.type() != fs::file_type::regular) {
-    throw Trouble("open", path, "it is no ordinary file");
+    throw Trouble("open", path, "it is not an ordinary file");
   }
   const std::string header = start_of(path);
   if (header.empty()) {
@@ -315,7 +315,7 @@ void create(const std::string& path, std::span<const std::string_view> known) {
     throw Trouble("make", path,
                   "the folder " + folder.string() + " " +
                       (place.type() == fs::file_type::none ? "cannot be used: " + error.message()
-                       : fs::exists(place)                 ? "is no folder"
+                       : fs::exists(place)                 ? "is not a folder"
                                                            : "does not exist; make it first"));
   }
   try {

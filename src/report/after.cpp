@@ -238,7 +238,7 @@ void add_figures(const Job& job, const Plan& plan, AfterStatement& s, const Word
   if (after.insertion) {
     add(s, "report.after.label.insertion", insertion_in_words(job, plan, *after.insertion, words),
         words);
-    // Nobody shall take heart from a height or a line on a part for the bin.
+    // A part for the bin gets no saddle height and no line to aim at.
     if (!is_scrap(after)) {
       add(s, "report.after.label.saddle",
           saddle_heights_in_words(job, plan, after.saddle_range, words), words);

@@ -139,10 +139,10 @@ std::vector<std::string> gap_lines(const Job& job, const Plan& plan, const text:
                            job.headset.upper->nominal)
                               .in_mm(),
                           words));
-    lines.push_back("rings below at the stem's highest " + plain(s.below_high.in_mm(), words) +
+    lines.push_back("spacers below at the stem's highest " + plain(s.below_high.in_mm(), words) +
                     ", above " + rings_text(job.spacers.above, words));
-    lines.push_back("gap uncut = Q + rings below + stem.clamp " + of(job.stem.clamp, words) +
-                    " + rings above - steerer.length " + of(job.steerer.length, words) + " = " +
+    lines.push_back("gap uncut = Q + spacers below + stem.clamp " + of(job.stem.clamp, words) +
+                    " + spacers above - steerer.length " + of(job.steerer.length, words) + " = " +
                     exact(s.gap_uncut->in_mm(), words));
   }
   lines.push_back("gap G = gap uncut + cut " + plain(plan.at.in_mm(), words) + " = " +
@@ -275,27 +275,28 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
     case Rule::stem_recess:
     case Rule::stem_cover:
     case Rule::stem_cover_maker:
-      return gap_and(job, plan, "has = G - rings above = " + exact(limit.has, words), words);
+      return gap_and(job, plan, "has = G - spacers above = " + exact(limit.has, words), words);
     case Rule::expander_reach:
       return gap_and(
           job, plan,
-          "has = stem.clamp + rings above at the stem's lowest - G = " + exact(limit.has, words),
+          "has = stem.clamp + spacers above at the stem's lowest - G = " + exact(limit.has, words),
           words);
     case Rule::expander_top:
-      return gap_and(job, plan, "has = rings above - G = " + exact(limit.has, words), words);
+      return gap_and(job, plan, "has = spacers above - G = " + exact(limit.has, words), words);
     case Rule::max_cut:
       return {"has = cut " + plain(plan.at.in_mm(), words)};
     case Rule::min_length:
       return {"has = length - cut " + plain(plan.at.in_mm(), words) + " = " +
               exact(limit.has, words)};
     case Rule::spacers_below:
-      return {"has = rings below the stem at its highest, by their nominal heights"};
+      return {"has = spacers below the stem at its highest, by their nominal heights"};
     case Rule::spacers_above_least:
-      return {"has = rings above the stem at its highest, by their nominal heights"};
+      return {"has = spacers above the stem at its highest, by their nominal heights"};
     case Rule::spacers_above_most:
-      return {"has = rings above " + plain(plan.steerer->above.in_mm(), words) + " + rings below " +
-              plain(plan.steerer->below_high.in_mm(), words) + " at the highest - " +
-              plain(plan.steerer->below_low.in_mm(), words) + " at the lowest"};
+      return {"has = spacers above " + plain(plan.steerer->above.in_mm(), words) +
+              " + spacers below " + plain(plan.steerer->below_high.in_mm(), words) +
+              " at the highest - " + plain(plan.steerer->below_low.in_mm(), words) +
+              " at the lowest"};
     case Rule::rider_mass:
       return {"has = rider.mass"};
     case Rule::system_mass:

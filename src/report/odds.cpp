@@ -12,7 +12,7 @@
 namespace kerfmark::report {
 namespace {
 
-// Smaller probabilities are not spoken of (common practice of ours, see the header).
+// Smaller probabilities are not spoken of (our own practice, see the header).
 constexpr double least_spoken = 1e-3;
 // From here on "1 in 2" is as good as it gets either way, and two in five are worth telling.
 constexpr double evens_from = 0.4;

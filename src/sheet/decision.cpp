@@ -234,14 +234,17 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 // step which mark is sawn at.
 std::vector<Figure> at_the_saw(const Subject& subject) {
   constexpr auto said_elsewhere = std::to_array<std::string_view>(
-      {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut", "saw_at"});
+      {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.plan.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {
       // Positions of the stem are spare, and have rows of their own.
       const bool position =
           figure.label.empty() || figure.label == subject.words().at("report.label.stem_can_stand");
-      return (!figure.in_brief && !position) ||
+      // Where a new mark has to stand second, it stands behind this one.
+      const bool in_its_step =
+          subject.plan.steerer && figure.label == subject.words().at("report.label.saw_at");
+      return (!figure.in_brief && !position) || in_its_step ||
              std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
                return figure.label == subject.words().at("report.label." + std::string(key));
              });

@@ -14,7 +14,7 @@
 namespace kerfmark::sheet {
 namespace {
 
-// A hold or reject is no cut sheet, and what is said after the cut is none any more.
+// A hold or reject is not a cut sheet, and neither is what is printed after the cut.
 std::string title_of(const Subject& subject) {
   const text::Words& words = subject.words();
   return subject.plan.after

@@ -53,7 +53,7 @@ const std::vector<Row>& rows() {
            "…\n"
            "  ^\n"},
       {FindingCode::not_text, "kind = \"seatpost\"\n# M\xFCller\n",
-       "job.toml:2:4: what stands here is no UTF-8 text; save the file as plain text in UTF-8\n"
+       "job.toml:2:4: this is not UTF-8 text; save the file as plain text in UTF-8\n"
        "  # M\xEF\xBF\xBDller\n"
        "     ^\n"},
       {FindingCode::not_toml, with("length = 400", "length = 400,5"),
@@ -98,7 +98,8 @@ const std::vector<Row>& rows() {
        "  material = \"alumnium\"\n"
        "             ^\n"},
       {FindingCode::not_finite, with("length = 400", "length = +inf"),
-       "job.toml:6:10: post.length: inf is no measurement; write a number of millimetres, or text "
+       "job.toml:6:10: post.length: inf is not a measurement; write a number of millimetres, or "
+       "text "
        "with a unit such as \"8 3/8 in\"\n"
        "  length = +inf\n"
        "           ^\n"},
@@ -135,17 +136,17 @@ const std::vector<Row>& rows() {
        "  length = { read = [] }\n"
        "                    ^\n"},
       {FindingCode::text_too_long, added("[job]\nby = \"" + std::string(201, 'x') + "\"\n"),
-       "job.toml:11:6: job.by: the text has 201 characters, and 200 are the most; shorten it\n"
+       "job.toml:11:6: job.by: the text has 201 characters, more than the 200 allowed; shorten it\n"
        "  by = \"" +
            std::string(84, 'x') +
            "…\n"
            "       ^\n"},
       {FindingCode::nul_character, added("[job]\nby = \"A\\u0000B\"\n"),
-       "job.toml:11:6: job.by: a NUL character stands in the text; take \\u0000 out\n"
+       "job.toml:11:6: job.by: there is a NUL character in the text; take \\u0000 out\n"
        "  by = \"A\\u0000B\"\n"
        "       ^\n"},
       {FindingCode::not_a_pair, added("grip = [60, 120, 180]\n"),
-       "job.toml:10:8: post.grip: 3 values stand where two values belong; write both, the smaller "
+       "job.toml:10:8: post.grip: 3 values where two values belong; write both, the smaller "
        "first, such as [60, 180]\n"
        "  grip = [60, 120, 180]\n"
        "         ^\n"},
@@ -154,12 +155,13 @@ const std::vector<Row>& rows() {
        "  grip = [180, 60]\n"
        "         ^\n"},
       {FindingCode::too_many, blockages(65),
-       "job.toml:138:1: frame.blockage: 65 blockages, and 64 are the most; keep those nearest to "
+       "job.toml:138:1: frame.blockage: 65 blockages, more than the 64 allowed; keep those nearest "
+       "to "
        "the collar edge\n"
        "  [[frame.blockage]]\n"
        "  ^\n"},
       {FindingCode::single_table, added("[frame.blockage]\ndepth = 300\n"),
-       "job.toml:10:1: frame.blockage: stands as one table, and there may be several; write "
+       "job.toml:10:1: frame.blockage: is written as one table, but there may be several; write "
        "[[frame.blockage]]\n"
        "  [frame.blockage]\n"
        "  ^\n"},
@@ -178,7 +180,8 @@ const std::vector<Row>& rows() {
        "            ^\n"},
       {FindingCode::axle_with_extension,
        with("height = 140", "height = 140\nfrom = \"pedal axle\"\ncrank = 170"),
-       "job.toml:5:8: saddle.from: an extension is read off the post, from no axle; take from out, "
+       "job.toml:5:8: saddle.from: an extension is read off the post, not from an axle; take from "
+       "out, "
        "or write measured = \"along tube\" or \"straight\"\n"
        "  from = \"pedal axle\"\n"
        "         ^\n"},
@@ -191,7 +194,7 @@ const std::vector<Row>& rows() {
        "  threaded = true\n"
        "             ^\n"},
       {FindingCode::no_cut_wanted, added("[saw]\nwanted = 0\n"),
-       "job.toml:11:10: saw.wanted: 0 mm is no cut; write more than 0, or take wanted out\n"
+       "job.toml:11:10: saw.wanted: 0 mm is not a cut; write more than 0, or take wanted out\n"
        "  wanted = 0\n"
        "           ^\n"},
       {FindingCode::impossible_triangle,

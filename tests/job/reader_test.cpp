@@ -507,7 +507,8 @@ TEST_CASE("a job has at most 64 instruments") {
   const auto refused = with(65);
   REQUIRE(refused.findings.size() == 1);
   CHECK(job::one_line(refused.findings[0]) ==
-        "f:75:1: measuring.instruments: 65 instruments, and 64 are the most; keep those that this "
+        "f:75:1: measuring.instruments: 65 instruments, more than the 64 allowed; keep those that "
+        "this "
         "job is measured with");
 }
 
@@ -618,15 +619,15 @@ TEST_CASE("rings have their own range their sum and their number too") {
         "if these are inches, write \"0.4 in\"; "
         "if centimetres, write \"0.4 cm\"");
   CHECK(refused("[60, 60, 60, 21]") ==
-        "a sum of 201 mm is not between 0 and 200 mm; check the rings and their unit");
+        "a sum of 201 mm is not between 0 and 200 mm; check the spacers and their unit");
   CHECK(refused("201") == "201 mm is not between 0 and 200 mm; check the figure and its unit");
   CHECK(refused("[[10, 10.1], 5, 5]") ==
-        "a list is not one ring; write several readings of it as { read = [10, 10.1] }");
+        "a list is not one spacer; write several readings of it as { read = [10, 10.1] }");
   std::string many = "[1";
   for (int i = 1; i < 64; ++i) {
     many += ", 1";
   }
   CHECK(rings_from(many + "]").rings->size() == 64);
   CHECK(refused(many + ", 1]") ==
-        "65 rings, and 64 are the most; leave out what is not on this bicycle");
+        "65 spacers, more than the 64 allowed; leave out what is not on this bicycle");
 }

@@ -140,13 +140,14 @@ TEST_CASE("what a finding about a shop file says") {
       {"[texts]\nstep.mark = \" \"\n",
        "shop.toml:2:13: texts.step.mark: the text is empty; write it, or take it out\n"},
       {"register = \"\\u0000\"\n",
-       "shop.toml:1:12: register: a NUL character stands in the text; take \\u0000 out\n"},
+       "shop.toml:1:12: register: there is a NUL character in the text; take \\u0000 out\n"},
       // What is no TOML at all.
       {"name = Corner workshop\n",
        "shop.toml:1:8: name: Corner workshop is text and has no quotes; write \"Corner "
        "workshop\"\n"},
       {"Corner workshop?\n",
-       "shop.toml:1:8: Corner: no = stands between key and value; write Corner = \"workshop?\"\n"},
+       "shop.toml:1:8: Corner: there is no = between key and value; write Corner = "
+       "\"workshop?\"\n"},
       {"?\n",
        "shop.toml:1:1: this is neither a table nor a key; write a line such as name = \"Corner "
        "workshop\"\n"},

@@ -38,7 +38,7 @@ TEST_CASE("the usual slips in a value say what to write") {
       {"8 3/8", "8 3/8 is text and has no quotes; write \"8 3/8 in\""},
       {"8 3/8\"", "8 3/8\" is text and has no quotes; write \"8 3/8 in\""},
       {"\"8 3/8\"\"", "the inch sign closes the quotes; write \"8 3/8 in\""},
-      {"\"8 3/8\" in", "text goes on behind its quotes; write \"8 3/8 in\""},
+      {"\"8 3/8\" in", "the text goes on after its quotes; write \"8 3/8 in\""},
       {"31.6mm", "31.6mm is text and has no quotes; write \"31.6 mm\""},
       {"31.6 mm", "31.6 mm is text and has no quotes; write \"31.6 mm\""},
       {"31,6 mm # stamped", "31,6 mm is text and has no quotes; write \"31.6 mm\""},
@@ -54,11 +54,11 @@ TEST_CASE("the usual slips in a value say what to write") {
       {"\"C:\\post\"", "a \\ in text has a meaning of its own; write / or \\\\ instead"},
       {"True", "True is no value of length; write what it is, or take the line out"},
       {"no", "no is no value of length; write what it is, or take the line out"},
-      {"212;", "the \";\" at the end is too much; write 212"},
-      {"212,", "the \",\" at the end is too much; write 212"},
+      {"212;", "the \";\" at the end does not belong there; write 212"},
+      {"212,", "the \",\" at the end does not belong there; write 212"},
       {"= 212", "one = is enough; write 212"},
-      {"", "no value stands behind the =; write length = … or take the line out"},
-      {"[212 212.5]", "no comma stands between the values; write [212, 212.5]"},
+      {"", "there is no value after the =; write length = … or take the line out"},
+      {"[212 212.5]", "there is no comma between the values; write [212, 212.5]"},
       {"[212, 212.5", "the list does not close; write [212, 212.5]"},
       {"[212 mm, 213 mm]", "212 mm is text and has no quotes; write [\"212 mm\", \"213 mm\"]"},
       {"[212,5 mm, 213 mm]",
@@ -104,29 +104,28 @@ TEST_CASE("slips outside a value") {
     std::string_view text, finding;
   };
   const std::vector<File> files = {
-      {"h = 1\nh = 2\n", "j:2:1: h: stands here a second time; keep one of the two"},
-      {"[a]\nh = 1\n[a]\n",
-       "j:3:1: a: [a] stands here a second time; put all its keys under one [a]"},
+      {"h = 1\nh = 2\n", "j:2:1: h: is here a second time; keep one of the two"},
+      {"[a]\nh = 1\n[a]\n", "j:3:1: a: [a] is here a second time; put all its keys under one [a]"},
       {"[frame.blockage]\ndepth = 3\n[frame.blockage]\n",
-       "j:3:1: frame.blockage: [frame.blockage] stands as one table, and there may be several; "
+       "j:3:1: frame.blockage: [frame.blockage] is written as one table, but there may be several; "
        "write "
        "[[frame.blockage]] each time"},
       {"[frame.blockage]\ndepth = 3\n[[frame.blockage]]\n",
-       "j:3:1: frame.blockage: [frame.blockage] stands as one table, and there may be several; "
+       "j:3:1: frame.blockage: [frame.blockage] is written as one table, but there may be several; "
        "write "
        "[[frame.blockage]] each time"},
-      {"height 607\n", "j:1:8: height: no = stands between key and value; write height = 607"},
+      {"height 607\n", "j:1:8: height: there is no = between key and value; write height = 607"},
       {"height: 607 mm\n",
-       "j:1:7: height: no = stands between key and value; write height = \"607 mm\""},
+       "j:1:7: height: there is no = between key and value; write height = \"607 mm\""},
       {"height\n",
-       "j:1:7: height: no value stands behind height; write height = … or take the line "
+       "j:1:7: height: there is no value for height; write height = … or take the line "
        "out"},
-      {"[saddle\n", "j:1:8: saddle: the header of a table is not closed rightly; write [saddle]"},
+      {"[saddle\n", "j:1:8: saddle: the header of a table is not closed properly; write [saddle]"},
       {"[[frame.blockage]\n",
-       "j:1:18: frame.blockage: the header of a table is not closed rightly; "
+       "j:1:18: frame.blockage: the header of a table is not closed properly; "
        "write [[frame.blockage]]"},
       {"[saddle] height = 5\n",
-       "j:1:10: saddle: more stands behind [saddle]; write height = 5 on a line of its own"},
+       "j:1:10: saddle: there is more after [saddle]; write height = 5 on a line of its own"},
       {"// note\n", "j:1:1: a comment begins with #; write # at the start of the line"},
       {"saddle height = 5\n",
        "j:1:8: \"saddle height\" is not a key; write it as one word of the "
@@ -151,7 +150,7 @@ TEST_CASE("slips outside a value") {
 TEST_CASE("a NUL in the file itself is refused") {
   std::string text = "kind = \"seatpost\"\n";
   text += '\0';
-  CHECK(syntax_finding(text) == "j:2:1: a NUL character stands in the text; take it out");
+  CHECK(syntax_finding(text) == "j:2:1: there is a NUL character in the text; take it out");
 }
 
 TEST_CASE("files that would overflow a parser are refused before it") {

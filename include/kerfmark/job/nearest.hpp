@@ -17,7 +17,7 @@ namespace kerfmark::job {
                                                       std::span<const std::string_view> candidates);
 
 /// The place of a word among the words to choose from, in any capitals; "aluminum" is the word
-/// "aluminium" where that is one of them. No word of ours differs from another by its capitals
+/// "aluminium" where that is one of them. No known word differs from another by its capitals
 /// alone, so nothing else can be meant.
 [[nodiscard]] std::optional<std::size_t> place_of_word(std::string_view word,
                                                        std::span<const std::string_view> words);

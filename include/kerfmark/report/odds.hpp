@@ -12,8 +12,8 @@ namespace kerfmark::report {
 
 /// The odds of a limit, in three steps of care: "1 in 48 that it does not hold", never fewer than
 /// they are; "less than 1 in 1,000" and no smaller figure, because a half-width is a bound that
-/// somebody believes in and its far tail is nobody's knowledge; and no odds at all for a limit that
-/// is compared as marked or that no reading enters.
+/// somebody believes in and how far its tail reaches is not known; and no odds at all for a limit
+/// that is compared as marked or that no reading enters.
 [[nodiscard]] std::string spoken_odds(const plan::JudgedLimit& limit,
                                       const plan::Standing& standing, const text::Words& words);
 

@@ -69,7 +69,8 @@ struct Filling {
 };
 
 /// The text with every `{name}` filled in. Each must have its filling: one that is missing is a
-/// slip of ours, and the program stops and names `key`. A filling without a place is left out.
+/// slip in this program, and the program stops and names `key`. A filling without a place is left
+/// out.
 [[nodiscard]] std::string filled(std::string_view text, std::span<const Filling> fillings,
                                  std::string_view key);
 
@@ -92,7 +93,7 @@ class Words {
   /// Another text for a sentence.
   void replace(Sentence sentence, std::string text);
 
-  // A key that is not there is a slip of ours: the program stops and names it.
+  // A key that is not there is a slip in this program: the program stops and names it.
   template <RunTimeKey Key>
   [[nodiscard]] std::string at(const Key& key) const {
     return at(known(key));
