@@ -4,6 +4,8 @@
 #include <optional>
 #include <variant>
 
+#include <CLI/CLI.hpp>
+
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"

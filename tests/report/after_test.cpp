@@ -170,7 +170,7 @@ TEST_CASE("an unfit post says from which saddle height down it is safe or that i
   CHECK(high.next.front().action.starts_with("Safe from a saddle height of 147.0 mm up ("));
   const AfterStatement scrap = said_of(
       with(planned::replaced(post, "\"allowed\"", "\"allowed\", max_cut = 20"), "length = 350"));
-  CHECK(scrap.headline == "Nothing makes this part safe any more.");
+  CHECK(scrap.headline == "Nothing can make this part safe again.");
   CHECK(scrap.because ==
         "max-cut asks for no more cut off than the maker allows: 30.0 mm too much has come off.");
   REQUIRE(scrap.next.size() == 1);

@@ -140,7 +140,7 @@ TEST_CASE("a page without a known line shows no figure to aim at") {
       CAPTURE(part);
       CHECK(text.find(part) == std::string::npos);
     }
-    CHECK(text.find(language == std::string("en") ? "LINE NOT KNOWN" : "LINIE UNBEKANNT") !=
+    CHECK(text.find(language == std::string("en") ? "LINE NOT KNOWN" : "MARKE UNBEKANNT") !=
           std::string::npos);
   }
 }
