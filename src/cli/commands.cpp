@@ -70,11 +70,13 @@ std::string report_of(const PlanRequest& request, const plan::Job& job, const pl
                       const text::Words& words) {
   std::optional<plan::Trials> made;
   if (!request.trials.empty()) {
+    ProgressLine line;
     // JSON gives the limits at the cut the plan is about, whatever the verdict.
     made = plan::run_trials(job, plan,
                             {.count = *trials_in(request.trials),
                              .uncut = !request.json && !plan::shown_at_the_cut(plan)},
-                            on_all_cores);
+                            on_all_cores,
+                            [&](std::size_t done, std::size_t of) { line.tell(done, of); });
   }
   const plan::Trials* const trials = made ? &*made : nullptr;
   if (request.json) {

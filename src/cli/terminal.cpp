@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "environment.hpp"
+#include "kerfmark/cli/files.hpp"
 
 namespace kerfmark::cli {
 namespace {
@@ -59,6 +60,30 @@ report::View view_of_output(bool no_colour) {
   view.colour =
       terminal && !no_colour && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
   return view;
+}
+
+ProgressLine::ProgressLine()
+    : terminal_(::isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
+
+ProgressLine::~ProgressLine() {
+  if (shown_ > 0) {
+    constexpr std::string_view blank = "\r                \r";  // as long as the longest
+    (void)files::write_all(STDERR_FILENO, blank);
+  }
+}
+
+void ProgressLine::tell(std::size_t done, std::size_t of) {
+  using namespace std::chrono_literals;
+  if (!terminal_ || std::chrono::steady_clock::now() - began_ < 1s) {
+    return;
+  }
+  const std::size_t per_cent = 100 * done / of;
+  const std::lock_guard lock(telling_);
+  // Threads come out of order, and where trials are made anew there are more to come.
+  if (per_cent > shown_) {
+    shown_ = per_cent;
+    (void)files::write_all(STDERR_FILENO, "\rtrials: " + std::to_string(per_cent) + " %");
+  }
 }
 
 }  // namespace kerfmark::cli

@@ -1,5 +1,9 @@
 #pragma once
 
+#include <chrono>
+#include <cstddef>
+#include <mutex>
+
 #include "kerfmark/report/view.hpp"
 
 namespace kerfmark::cli {
@@ -7,5 +11,23 @@ namespace kerfmark::cli {
 /// What standard output is: its width (COLUMNS where it is no terminal), whether the locale writes
 /// UTF-8, and colour only on a terminal, without NO_COLOR and unless it is not wanted.
 [[nodiscard]] report::View view_of_output(bool no_colour);
+
+/// How much of the trials is done, on one line of standard error that goes away at the end: on a
+/// terminal only, and only after the first second. Threads may tell it at once.
+class ProgressLine {
+ public:
+  ProgressLine();
+  ~ProgressLine();
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  void tell(std::size_t done, std::size_t of);
+
+ private:
+  bool terminal_;
+  std::chrono::steady_clock::time_point began_;
+  std::mutex telling_;
+  std::size_t shown_ = 0;  ///< per cent; 0: nothing is on the line
+};
 
 }  // namespace kerfmark::cli

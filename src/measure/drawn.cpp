@@ -10,7 +10,9 @@
 namespace kerfmark::measure {
 namespace {
 
-constexpr double in_the_interval = 0.95;
+constexpr double in_the_interval = 1.0 - 2.0 * outside_each_end;
+static_assert(in_the_interval == 0.95);
+constexpr std::size_t fewest = 20;  // JCGM 101:2008 7.2.1: more than 1/(1 − p)
 // Φ(1.96) − Φ(−1.96) = 0.95 (JCGM 100:2008 Table G.1).
 constexpr double normal_coverage = 1.959963984540054;
 
@@ -19,11 +21,21 @@ struct End {
   double standard_error;
 };
 
-// The value at a place of the sorted order, and half the way between those at `near` places to
-// either side of it.
-End end_at(std::span<double> values, std::size_t place, std::size_t near) {
-  const std::size_t below = place - std::min(place, near);
-  const std::size_t above = std::min(place + near, values.size() - 1);
+// Places in the sorted order, from 0: of an end, and those to either side that give its standard
+// error.
+struct Around {
+  std::size_t below, place, above;
+};
+
+Around around(std::size_t place, std::size_t count) {
+  const double of = static_cast<double>(count);
+  const double outside = (1.0 - in_the_interval) / 2.0;
+  const auto near = static_cast<std::size_t>(std::sqrt(of * outside * (1.0 - outside)));
+  return {place - std::min(place, near), place, std::min(place + near, count - 1)};
+}
+
+End end_at(std::span<double> values, const Around& places) {
+  const auto& [below, place, above] = places;
   const auto at = [&](std::size_t i) { return values.begin() + static_cast<std::ptrdiff_t>(i); };
   std::nth_element(at(0), at(above), values.end());
   std::nth_element(at(0), at(below), at(above));
@@ -31,6 +43,13 @@ End end_at(std::span<double> values, std::size_t place, std::size_t near) {
     std::nth_element(at(below + 1), at(place), at(above));
   }
   return {*at(place), (*at(above) - *at(below)) / 2.0};
+}
+
+std::optional<End> end_at(const ValueAt& value, const Around& places) {
+  const auto below = value(places.below);
+  const auto at = value(places.place);
+  const auto above = value(places.above);
+  return below && at && above ? std::optional(End{*at, (*above - *below) / 2.0}) : std::nullopt;
 }
 
 // JCGM 101:2008 7.7.1 and 7.7.2: q = pM values lie in the interval, r of them below it, counted
@@ -49,8 +68,21 @@ Places places_of(std::size_t count) {
 
 }  // namespace
 
+std::optional<Drawn> ends_of(std::size_t count, const ValueAt& low, const ValueAt& high) {
+  require(count >= fewest, "too few values were drawn");
+  const Places places = places_of(count);
+  const auto at_low = end_at(low, around(places.low, count));
+  const auto at_high = end_at(high, around(places.high, count));
+  if (!at_low || !at_high) {
+    return std::nullopt;
+  }
+  Drawn drawn;
+  drawn.interval = {at_low->value, at_high->value};
+  drawn.standard_error = {at_low->standard_error, at_high->standard_error};
+  return drawn;
+}
+
 Drawn drawn_from(std::span<double> values) {
-  constexpr std::size_t fewest = 20;  // JCGM 101:2008 7.2.1: more than 1/(1 − p)
   require(values.size() >= fewest, "too few values were drawn");
   const auto count = static_cast<double>(values.size());
   // Around the first value, so that the squares of small differences keep their digits.
@@ -68,10 +100,8 @@ Drawn drawn_from(std::span<double> values) {
   drawn.standard_deviation = std::sqrt(squares / (count - 1.0));
 
   const Places places = places_of(values.size());
-  const double outside = (1.0 - in_the_interval) / 2.0;
-  const auto near = static_cast<std::size_t>(std::sqrt(count * outside * (1.0 - outside)));
-  const End low = end_at(values, places.low, near);
-  const End high = end_at(values, places.high, near);
+  const End low = end_at(values, around(places.low, values.size()));
+  const End high = end_at(values, around(places.high, values.size()));
   drawn.interval = {low.value, high.value};
   drawn.standard_error = {low.standard_error, high.standard_error};
   return drawn;

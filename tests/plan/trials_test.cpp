@@ -1,5 +1,6 @@
 #include "kerfmark/plan/trials.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <functional>
@@ -73,6 +74,22 @@ void check_rectangle(const LimitTrials& trials, double middle, double half_width
   CHECK(trials.margin.standard_deviation == Near{half_width / std::sqrt(3.0), within});
 }
 
+/// But for sums, which are taken in another order: a few last digits of some 400 mm.
+void check_same(Trials few, const Trials& all) {
+  REQUIRE(few.limits.size() == all.limits.size());
+  for (std::size_t i = 0; i < all.limits.size(); ++i) {
+    CAPTURE(i);
+    const measure::Drawn& expected = all.limits[i].margin;
+    measure::Drawn& margin = few.limits[i].margin;
+    CHECK(margin.mean == Near{expected.mean, 1e-9});
+    CHECK(margin.standard_deviation == Near{expected.standard_deviation, 1e-9});
+    margin.mean = expected.mean;
+    margin.standard_deviation = expected.standard_deviation;
+    CHECK(few.limits[i] == all.limits[i]);
+  }
+  CHECK(few == all);
+}
+
 // A post read without doubt, by a saw without any, but for what `rest` says.
 std::string post(const std::string& height, const std::string& length, const std::string& rest) {
   return "kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = " + height +
@@ -119,12 +136,85 @@ TEST_CASE("the result does not depend on who runs the trials and in which order"
   CHECK(once.trials.impossible == 0);
 }
 
-TEST_CASE("limits in groups give the same as all at once") {
+TEST_CASE("with little room the ends are those of all margins") {
   const Tried once = tried(ordinary);
   for (const std::size_t kept : {std::size_t{1}, 2 * trials_made, 3 * trials_made + 1}) {
     CAPTURE(kept);
-    CHECK(tried(ordinary, {.count = trials_made, .most_kept = kept}).trials == once.trials);
+    check_same(tried(ordinary, {.count = trials_made, .most_kept = kept}).trials, once.trials);
   }
+}
+
+TEST_CASE("with little room the result does not depend on who runs the trials") {
+  const plan::TrialsOrder order{.count = trials_made, .most_kept = 1};
+  const Tried once = tried(ordinary, order);
+  CHECK(tried(ordinary, order, backwards).trials == once.trials);
+  CHECK(tried(ordinary, order, on_three_threads).trials == once.trials);
+}
+
+TEST_CASE("with little room many limits take two runs - not one each") {
+  std::string text = ordinary;
+  for (int i = 0; i < 40; ++i) {
+    text += "[[frame.blockage]]\ndepth = " + std::to_string(261 + i) + "\n";
+  }
+  std::size_t most = 0;
+  const auto progress = [&](std::size_t done, std::size_t of) {
+    CHECK(done <= of);
+    most = std::max(most, done);
+  };
+  const Tried all = tried(text);
+  Trials few = plan::run_trials(all.job, all.plan, {.count = trials_made, .most_kept = 1}, in_turn,
+                                progress);
+  REQUIRE(few.limits.size() > 80);
+  check_same(few, all.trials);
+  CHECK(most == 10'000 + trials_made);  // the first chunk, then all
+}
+
+TEST_CASE("where the first trials mislead the limit is tried anew") {
+  // Without any reach the place, and those that give its standard error, are missed.
+  std::size_t most = 0;
+  const auto progress = [&](std::size_t done, std::size_t) { most = std::max(most, done); };
+  const Tried once = tried(ordinary);
+  const plan::TrialsOrder order{.count = trials_made, .most_kept = 1, .kept_reach = 0.0};
+  check_same(plan::run_trials(once.job, once.plan, order, in_turn, progress), once.trials);
+  CHECK(most > 10'000 + 2 * trials_made);
+}
+
+TEST_CASE("with little room a margin that stays the same in every trial keeps nothing") {
+  // Depth by mock-up less what reaches down: the reading of the length cancels.
+  const std::string text =
+      post(exact(140), "{ read = 400, within = 5 }",
+           "[mock_up]\nexposed_bottomed = { read = 150, within = 0 }\n[saw]\nwithin = 0\n");
+  check_same(tried(text, {.count = trials_made, .most_kept = 1}).trials, tried(text).trials);
+}
+
+TEST_CASE("with little room impossible triangles are counted all the same") {
+  // Nearly a half, and hardly any.
+  for (const double offset : {149.99, 149.01}) {
+    CAPTURE(offset);
+    const std::string text =
+        "kind = \"seatpost\"\n[saddle]\nmeasured = \"to rails\"\nheight = " + exact(400) +
+        "\n[frame]\nseat_tube = " + exact(150) +
+        "\naxis_offset = { read = " + planned::number(offset) +
+        ", within = 1 }\n[post]\nlength = " + exact(700) + "\nmark = " + exact(100) +
+        "\ndiameter = 27.2\nmaterial = \"aluminium\"\ncutting = \"allowed\"\n";
+    const Tried once = tried(text);
+    CHECK(once.trials.impossible > 0);
+    check_same(tried(text, {.count = trials_made, .most_kept = 1}).trials, once.trials);
+  }
+}
+
+TEST_CASE("progress is told up to the last trial") {
+  std::size_t told = 0;
+  std::size_t last = 0;
+  const Tried once = tried(ordinary);
+  const Trials trials = plan::run_trials(once.job, once.plan, {.count = 25'000}, in_turn,
+                                         [&](std::size_t done, std::size_t of) {
+                                           ++told;
+                                           last = done;
+                                           CHECK(of == 25'000);
+                                         });
+  CHECK(told == 3);
+  CHECK(last == 25'000);
 }
 
 TEST_CASE("another seed gives other trials of the same distribution") {

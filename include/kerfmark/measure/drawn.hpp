@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <span>
 
@@ -25,6 +26,18 @@ struct Drawn {
   Interval standard_error;
   bool operator==(const Drawn&) const = default;
 };
+
+/// Share of the values that lie below the interval, and above it.
+inline constexpr double outside_each_end = 0.025;
+
+/// The value at a place of the sorted order, from 0; empty where it is not known.
+using ValueAt = std::function<std::optional<double>(std::size_t place)>;
+
+/// Interval and standard errors of so many values, at least 20, mean and standard deviation left
+/// out; empty where one of the few values they are made of is not known. Those at the low end of
+/// the order are asked of the first, those at the high end of the second.
+[[nodiscard]] std::optional<Drawn> ends_of(std::size_t count, const ValueAt& low,
+                                           const ValueAt& high);
 
 /// Reorders the values, which are finite and at least 20: of fewer, none lies outside of 95 %.
 [[nodiscard]] Drawn drawn_from(std::span<double> values);
