@@ -252,8 +252,6 @@ std::string json_line(const plan::InsertionCheck& check, const text::Words& word
   if (plan::has_target(check) && !plan::is_yes(check.verdict) && check.spare.in_mm() < 0) {
     lower_mm = -check.spare.in_mm();
   }
-  const std::optional<double> within_mm =
-      check.inserted ? std::optional(check.within_mm) : std::nullopt;
   const auto& line = check.post.line;
   return one_line(
       {{"schema", schema},
@@ -262,7 +260,7 @@ std::string json_line(const plan::InsertionCheck& check, const text::Words& word
        {"line", text_or_null(line ? plan::line_words()[static_cast<std::size_t>(*line)] : "")},
        {"with", check.post.instrument},
        {"inserted_mm", number(check.inserted)},
-       {"within_mm", number(within_mm)},
+       {"within_mm", check.inserted ? number(check.within_mm) : Json()},
        {"lower_by_mm", number(lower_mm)},
        {"limits", limits},
        {"cautions", says.cautions}});
