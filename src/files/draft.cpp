@@ -99,17 +99,21 @@ void Draft::fail(int error) const {
 void Draft::open_with_name() {
   for (;;) {
     const std::string name = draft_name(place_.name());
+    // Before there is a file of that name: a signal may come in between.
+    guard_ = guard(place_.folder(), name);
     const int file = ::openat(place_.folder(), name.c_str(),
                               O_CREAT | O_EXCL | O_RDWR | O_NOFOLLOW | O_CLOEXEC, 0600);
     if (file < 0) {
-      fail(errno);
+      const int error = errno;
+      forget_name();
+      fail(error);
     }
     if (hold(file, place_.folder(), name)) {
       descriptor_ = file;
       own_name_ = name;
-      guard_ = guard(place_.folder(), name);
       return;
     }
+    forget_name();
     ::close(file);  // somebody tidied it up before it was locked
   }
 }

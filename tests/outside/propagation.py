@@ -148,7 +148,8 @@ def seatpost_margins(job, v, after=False):
     if "min_length" in post:
         margins["min-length"] = length - v.get("post.min_length")
     held = v.get("frame.clamp_below", 0.0)
-    if nominal(held) > 0:
+    # Drawn values come as a list: whether it is given is a matter of the job.
+    if random_jobs.mean_of(frame.get("clamp_below", 0)) > 0:
         margins["clamp-held"] = inserted - held
     margins["head"] = E_low - v.get("post.head", 0.0)
     margins |= mass_margins(job, v, "post")
