@@ -83,6 +83,12 @@ std::string measured_gap(const plan::Remedy& remedy, const Words& words) {
                     {"to", rounded_mm(remedy.guard_then, Rounding::up, words)}});
 }
 
+// An end that nothing limits is not told: the sentence that names it is only said where it is
+// there.
+std::string end_of(const std::optional<plan::Length>& end, Rounding rounding, const Words& words) {
+  return end ? rounded_mm(end->in_mm(), rounding, words) : std::string();
+}
+
 // Too little insertion is mended from a height down, a lower end that rests on something from a
 // height up; the other end of the range is said too.
 std::string ride_within(const Plan& now, const Job& job, const Words& words) {
@@ -93,8 +99,8 @@ std::string ride_within(const Plan& now, const Job& job, const Words& words) {
     return lowered && is_hard(limit.row().origin) && limit.at.status == Status::broken;
   });
   return words.say(down ? "report.after.do.ride_down" : "report.after.do.ride_up",
-                   {{"hi", rounded_mm(range.hi->in_mm(), Rounding::down, words)},
-                    {"lo", rounded_mm(range.lo->in_mm(), Rounding::up, words)},
+                   {{"hi", end_of(range.hi, Rounding::down, words)},
+                    {"lo", end_of(range.lo, Rounding::up, words)},
                     {"heights", saddle_heights_in_words(job, now, range, words)}});
 }
 
