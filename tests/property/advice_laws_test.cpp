@@ -320,7 +320,7 @@ TEST_CASE("advice that is followed leads to a yes - or mends the limit it names 
   Count said;
   int yes = 0;
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= 1000; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(1000); ++seed) {
       Random random(seed);
       const std::string text = text_of(make(random));
       CAPTURE(seed);
@@ -366,7 +366,7 @@ TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it 
   Count said;
   int fit = 0;
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= 1000; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(1000); ++seed) {
       Random random(seed);
       std::string text = text_of(make(random));
       const Job planned = job_of(text);

@@ -52,7 +52,7 @@ Sample sample(Make make, unsigned seed) {
 /// Runs the law on jobs of both kinds, seeds from 1. What fails says the seed and the whole job.
 void for_jobs(unsigned count, const std::function<void(const Sample&)>& law) {
   for (const Make make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= count; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(count); ++seed) {
       CAPTURE(seed);
       const Sample s = sample(make, seed);
       CAPTURE(s.text);
@@ -223,7 +223,7 @@ TEST_CASE("sensitivities are the differences that a changed reading makes") {
       }
     }
   });
-  CHECK(compared > 20000);
+  CHECK(compared > random_job::jobs(20000));
 }
 
 TEST_CASE("guards are those of the sensitivities") {
@@ -279,8 +279,8 @@ TEST_CASE("at both ends of the window the governing limit has its margin equal t
       check_end(plan_cut(with_wanted(s.job, plan.window->hi->in_mm())), Sense::hurts, upper);
     }
   });
-  CHECK(lower > 400);
-  CHECK(upper > 600);
+  CHECK(lower > random_job::jobs(400));
+  CHECK(upper > random_job::jobs(600));
 }
 
 TEST_CASE("margins are linear in the cut and guards do not change with it") {
@@ -325,7 +325,7 @@ TEST_CASE("the order of tables and keys does not matter") {
 }
 
 TEST_CASE("the order of rings does not matter") {
-  for (unsigned seed = 1; seed <= 500; ++seed) {
+  for (unsigned seed = 1; seed <= random_job::jobs(500); ++seed) {
     CAPTURE(seed);
     const Sample s = sample(random_job::steerer, seed);
     Random random(seed);
@@ -351,8 +351,8 @@ TEST_CASE("no cut and no keep with a limit that does not hold") {
       CHECK(limit.at.margin >= limit.at.guard - planned::arithmetic);
     }
   });
-  CHECK(cuts > 300);
-  CHECK(keeps > 100);
+  CHECK(cuts > random_job::jobs(300));
+  CHECK(keeps > random_job::jobs(100));
 }
 
 TEST_CASE("original is remaining and offcut and kerf") {
@@ -421,7 +421,7 @@ TEST_CASE("a planned cut lies in the window and on a grid - and no point of it l
     }
     FAIL("a planned cut, but no grid has a point in the window");
   });
-  CHECK(planned_cuts > 500);
+  CHECK(planned_cuts > random_job::jobs(500));
 }
 
 namespace {
@@ -498,8 +498,8 @@ TEST_CASE("what is said to settle a limit in doubt settles it - and nothing less
       }
     }
   });
-  CHECK(said[RemedyKind::measure_again] > 50);
-  CHECK(said[RemedyKind::measure_all] > 20);
-  CHECK(said[RemedyKind::no_measuring] > 20);
-  CHECK(by_saw > 5);
+  CHECK(said[RemedyKind::measure_again] > random_job::jobs(50));
+  CHECK(said[RemedyKind::measure_all] > random_job::jobs(20));
+  CHECK(said[RemedyKind::no_measuring] > random_job::jobs(20));
+  CHECK(by_saw > random_job::jobs(5));
 }

@@ -110,7 +110,7 @@ void for_jobs(const Look& look) {
     look(planned::job_of(text));
   }
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= 300; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(300); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       std::string text = random_job::text_of(make(random));

@@ -257,7 +257,7 @@ json line_of(std::string_view text) {
 TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan") {
   std::size_t checked = 0;
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= 400; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(400); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       const std::string text = random_job::text_of(make(random));
@@ -277,13 +277,13 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
       ++checked;
     }
   }
-  CHECK(checked == 800);
+  CHECK(checked == random_job::jobs(800));
 }
 
 TEST_CASE("what was measured after the cut has its own part of the line") {
   std::size_t unfit = 0;
   for (const bool post : {true, false}) {
-    for (unsigned seed = 1; seed <= 60; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(60); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       const std::string text =
@@ -397,7 +397,7 @@ TEST_CASE("a bad file has a line of its own") {
 TEST_CASE("trials stand at the top of a line - or null") {
   std::size_t undecided = 0;
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= 30; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(30); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       const plan::Job job = planned::job_of(random_job::text_of(make(random)));
@@ -428,7 +428,7 @@ TEST_CASE("numbers have nine decimals at the most and no minus zero") {
   };
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
     std::size_t most = 0;
-    for (unsigned seed = 1; seed <= 100; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(100); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       const std::string line = line_of(planned::job_of(random_job::text_of(make(random))));

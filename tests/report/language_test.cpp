@@ -175,7 +175,7 @@ void for_jobs(const Look& look) {
                          "stock.lengths",      "spacers.on_hand"};
   look(with_shop);
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
-    for (unsigned seed = 1; seed <= 600; ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(600); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       const std::string text = random_job::text_of(make(random));
