@@ -500,9 +500,9 @@ void FileReader::read_choices() {
       continue;
     }
     for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
-      if (is_left_open(key, node, shown)) {
-        choices_are_sure_ = false;
-      } else if (const auto word = read_word(node, shown, choice->words, notes_)) {
+      const auto word = is_left_open(key, node, shown) ? std::nullopt
+                                                       : read_word(node, shown, choice->words, notes_);
+      if (word) {
         choice->set(job_, *word);
       } else {
         choices_are_sure_ = false;

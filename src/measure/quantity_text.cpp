@@ -331,6 +331,10 @@ std::string in_decimals(double value) {
   return text.ends_with('.') ? text.substr(0, text.size() - 1) : text;
 }
 
+// A fraction with more digits above its line is no slip of a measure, and nothing is to be made of
+// it.
+constexpr std::size_t most_digits = 9;
+
 // What a number with such a fraction may mean: its value, and its digits above the line parted
 // into a whole number and a proper fraction in every way.
 std::vector<std::string> choices_for(const Written& number, std::string_view unit) {
@@ -411,6 +415,9 @@ std::variant<double, Misread> read_base(std::string_view text, Dimension dimensi
   const std::string_view word = trimmed(rest);
   const Unit* unit = unit_named(word);
   const std::string flaw = flaw_of(*number);
+  if (!flaw.empty() && number->whole.size() + number->numerator.size() > most_digits) {
+    return not_understood(flaw, dimension);
+  }
   if (!flaw.empty() && (word.empty() || (unit != nullptr && unit->dimension == dimension))) {
     const bool inches = dimension == Dimension::length && word.empty();
     const std::string_view known = inches            ? "in"

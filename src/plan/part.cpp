@@ -39,7 +39,7 @@ void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate
 
 namespace {
 
-const Maybe<Mass>& smallest(const Maybe<Mass>& one, const Maybe<Mass>& other) {
+Maybe<Mass> smallest(const Maybe<Mass>& one, const Maybe<Mass>& other) {
   return !one || (other && other->nominal < one->nominal) ? other : one;
 }
 
