@@ -35,9 +35,6 @@ bool takes_words(const CLI::App& command) {
 bool is_option(const std::string& word) { return word.starts_with("--"); }
 
 std::string first_word(const std::string& word) {
-  if (word == "help") {
-    return "for help: kerfmark --help; for one command: kerfmark plan --help";
-  }
   if (word.ends_with(".toml")) {
     return "\"" + word + "\" is a file and no command; to plan it: kerfmark plan " + word;
   }

@@ -12,10 +12,13 @@
 #include "commands.hpp"
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
+#include "kerfmark/manual/manual.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/report/listing.hpp"
 #include "kerfmark/version.hpp"
 #include "mistyped.hpp"
 #include "record.hpp"
+#include "terminal.hpp"
 
 namespace kerfmark::cli {
 namespace {
@@ -31,6 +34,7 @@ constexpr const char* program_examples = R"(First time:
                                          (or: kerfmark new steerer job.toml)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
   kerfmark plan job.toml --sheet cut.pdf the same, and a sheet for the bench
+  kerfmark help                          the pages of the manual; man kerfmark has them too
 
 Exit status: 0 the answer is cut or keep, 1 any other answer, 2 trouble.
 The maker's instructions come first; if anything is unclear, ask a qualified mechanic.)";
@@ -92,6 +96,16 @@ disk of this machine, not on a network share. Options: kerfmark record add --hel
 Exit status: 0 done, of add 0 or 1 as plan has it, of verify 1 when something was
 changed or lost, of forget 1 without --yes, 2 trouble.)";
 
+constexpr const char* help_examples = R"(Examples:
+  kerfmark help              what pages there are
+  kerfmark help job          every key of a job file
+  kerfmark help plan         all about one command)";
+
+struct HelpRequest {
+  std::vector<std::string> topic;
+  bool source = false;
+};
+
 struct Requests {
   PlanRequest plan;
   NewRequest fresh;
@@ -99,6 +113,7 @@ struct Requests {
   std::string kind;  ///< for either
   InsertionRequest insertion;
   RecordRequest record;
+  HelpRequest help;
 };
 
 // An empty value is a slip of the shell, and never the same as no value.
@@ -271,6 +286,14 @@ void add_record(CLI::App& app, RecordRequest& request) {
   shop(forget);
 }
 
+void add_help(CLI::App& app, HelpRequest& request) {
+  CLI::App* help = app.add_subcommand("help", "Show a page of the manual");
+  help->add_option("TOPIC", request.topic, "Command or page, such as plan or limits")
+      ->type_name("");
+  help->add_flag("--source", request.source, "As scdoc takes it, to make a man page from");
+  help->footer(help_examples);
+}
+
 ExitStatus start_record(const CLI::App& app, const RecordRequest& request) {
   constexpr auto actions =
       std::to_array<std::pair<const char*, ExitStatus (*)(const RecordRequest&)>>(
@@ -390,6 +413,76 @@ std::string unknown_command(const std::vector<std::string>& words, const CLI::Ap
   return {};
 }
 
+// ---- what the manual says of commands ----
+
+manual::Option described(const CLI::Option& option) {
+  std::string names;
+  for (const std::string& name : option.get_snames()) {
+    names += (names.empty() ? "-" : ", -") + name;
+  }
+  for (const std::string& name : option.get_lnames()) {
+    names += (names.empty() ? "--" : ", --") + name;
+  }
+  if (names.empty()) {
+    const bool many = option.get_items_expected_max() > 1;
+    return {option.get_name(true) + (many ? "..." : ""), "", option.get_description()};
+  }
+  const bool takes_value = option.get_items_expected_max() > 0;
+  return {names, takes_value ? option.get_type_name() : "", option.get_description()};
+}
+
+// This one and all below it, the program itself without a name.
+void describe(const CLI::App& command, const std::string& name,
+              std::vector<manual::Command>& found) {
+  std::string what = command.get_description();
+  std::ranges::replace(what, '\n', ' ');
+  found.push_back({name, what, {}});
+  for (const CLI::Option* option : command.get_options()) {
+    found.back().options.push_back(described(*option));
+  }
+  auto& options = found.back().options;
+  std::stable_partition(options.begin(), options.end(), [](const manual::Option& option) {
+    return !option.names.starts_with("-");
+  });
+  for (const CLI::App* inner : command.get_subcommands([](const CLI::App*) { return true; })) {
+    describe(*inner, (name.empty() ? "" : name + " ") + inner->get_name(), found);
+  }
+}
+
+std::string all_topics() {
+  std::vector<report::Listed> topics;
+  for (const manual::Page& page : manual::pages()) {
+    topics.push_back({"  " + std::string(manual::topic_of(page)), std::string(page.what)});
+  }
+  return "The manual, a page each: kerfmark help TOPIC\n\n" +
+         report::listing(topics, view_of_output(false));
+}
+
+ExitStatus show_help(const CLI::App& app, const HelpRequest& request) {
+  if (request.topic.empty()) {
+    print(all_topics());
+    return ExitStatus::yes;
+  }
+  std::string topic;
+  for (const std::string& word : request.topic) {
+    topic += (topic.empty() ? "" : " ") + word;
+  }
+  const manual::Page* page = manual::page_about(topic);
+  if (page == nullptr) {
+    std::vector<std::string> known;
+    for (const manual::Page& one : manual::pages()) {
+      known.emplace_back(manual::topic_of(one));
+    }
+    return usage("there is no page \"" + topic + "\"" + suggestion(topic, known) +
+                 " (pages: " + listed(known) + ")");
+  }
+  std::vector<manual::Command> commands;
+  describe(app, "", commands);
+  print(request.source ? manual::source_of(*page, commands)
+                       : manual::on_terminal(*page, commands, view_of_output(false)));
+  return ExitStatus::yes;
+}
+
 // The kind of part that a form or job file is for; nothing where there is no such kind.
 std::optional<plan::Kind> kind_in(const std::string& word) {
   const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
@@ -424,6 +517,9 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("record")) {
     return start_record(app, requests.record);
   }
+  if (app.got_subcommand("help")) {
+    return show_help(app, requests.help);
+  }
   return rules();
 }
 
@@ -432,7 +528,7 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
 ExitStatus run(int argc, const char* const* argv) {
   Requests requests;
   CLI::App app(program_help, "kerfmark");
-  app.set_version_flag("--version", version_line(), "Print the version");
+  app.set_version_flag("-V,--version", version_line(), "Print the version");
   app.footer(program_examples);
   app.require_subcommand(1);
   const auto formatter = app.get_formatter();
@@ -448,6 +544,7 @@ ExitStatus run(int argc, const char* const* argv) {
   add_record(app, requests.record);
   app.add_subcommand("rules", "List every built-in limit with origin, source and default")
       ->footer("Example:\n  kerfmark rules");
+  add_help(app, requests.help);
 
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     command->group("Commands");

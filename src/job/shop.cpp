@@ -23,14 +23,18 @@ constexpr auto paper_table = std::to_array<std::string_view>({"a4", "letter"});
 
 // Lengths: what a line, a step and a path take on paper and on a disk (common practice).
 constexpr auto key_table = std::to_array<ShopKey>({
-    {"name", &Shop::name, 200},
-    {"line", &Shop::line, 200},
-    {"paper", PaperSlot{}},
-    {"language", LanguageSlot{}},
-    {"register", &Shop::register_file, 1000},
-    {"steps", &Shop::steps, 500, 20},
-    {"notes", &Shop::notes, 500, 20},
-    {"texts", SentencesSlot{}, 500},
+    {"name", "Of the workshop, at the head of each page.", &Shop::name, 200},
+    {"line", "Below the name: an address, opening hours.", &Shop::line, 200},
+    {"paper", R"("a4" or "letter".)", PaperSlot{}},
+    {"language", R"(Of the sheet and of texts: "en" or "de".)", LanguageSlot{}},
+    {"register", "Where the register of cuts is, from the folder of the shop file on.",
+     &Shop::register_file, 1000},
+    {"steps", "Own steps, a list of texts; they come after the sheet's own, before the last.",
+     &Shop::steps, 500, 20},
+    {"notes", "Own notes, a list of texts; they come after the safety notes.", &Shop::notes, 500,
+     20},
+    {"texts", "A table: other words for sentences of the sheet's own steps and notes.",
+     SentencesSlot{}, 500},
 });
 
 constexpr std::string_view texts = "texts";

@@ -477,6 +477,8 @@ std::string beginning(const std::string& word, Kind kind, TemplateKeys keys) {
 
 }  // namespace
 
+std::string facts_about(const plan::Key& key, const plan::Job& job) { return facts_of(key, job); }
+
 std::string job_template(Kind kind, TemplateKeys keys) {
   plan::Job plain;
   plain.kind = kind;

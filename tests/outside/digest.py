@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """The digest of a job's figures worked out once more from its file: digest.py PROGRAM FOLDER-OF-JOBS [--must-catch]
 
-The form is the one of README, "The digest": one line a key that says something else than its default, in the order of their
+The form is the one of kerfmark-result(5), DIGEST: one line a key that says something else than its default, in the order of their
 bytes. Reads the files by Python's tomllib, hashes by hashlib. --must-catch forgets one key at a time and wants every
 one of them missed.
 """

@@ -1,6 +1,6 @@
 """What a job file's measured values are worth: mean, half-width, single readings.
 
-The table of half-widths is the one README prints under ACCURACY. A value is a number, a string
+The table of half-widths is the one of kerfmark-measuring(7), INSTRUMENTS. A value is a number, a string
 with a unit, a list of readings that share one half-width, or a table { read, within, with };
 under [spacers] a list is a list of rings instead.
 """

@@ -40,6 +40,7 @@ struct SentencesSlot {};
 
 struct ShopKey {
   std::string_view path;
+  std::string_view what;  ///< for the manual
   std::variant<std::string Shop::*, std::vector<std::string> Shop::*, PaperSlot, LanguageSlot,
                SentencesSlot>
       slot;

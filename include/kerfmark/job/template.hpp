@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "kerfmark/plan/job.hpp"
+#include "kerfmark/plan/keys.hpp"
 
 namespace kerfmark::job {
 
@@ -17,5 +18,9 @@ enum class TemplateKeys { usual, all };
 /// as it stands is "?", which the reader refuses. Lines that begin with '#' and a letter or bracket
 /// are keys and tables to be taken in; a value in them is a default, or "?" too.
 [[nodiscard]] std::string job_template(plan::Kind kind, TemplateKeys keys);
+
+/// What may be written for a key in a job such as this one, and when it must be: " In mm, from 0 to
+/// 100; 2 unless given.", or nothing where there is nothing to say.
+[[nodiscard]] std::string facts_about(const plan::Key& key, const plan::Job& job);
 
 }  // namespace kerfmark::job
