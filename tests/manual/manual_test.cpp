@@ -37,7 +37,7 @@ std::string on_terminal(std::string_view body, bool colour = false) {
 
 }  // namespace
 
-TEST_CASE("a page is found by its topic, its name and an action of its command") {
+TEST_CASE("a page is found by its topic and its name and an action of its command") {
   CHECK(page("plan").name == "kerfmark-plan");
   CHECK(page("kerfmark-plan").name == "kerfmark-plan");
   CHECK(page("kerfmark").name == "kerfmark");
@@ -47,7 +47,7 @@ TEST_CASE("a page is found by its topic, its name and an action of its command")
   CHECK(manual::page_about("") == nullptr);
 }
 
-TEST_CASE("every page has all its tables filled in, and no mark left on a terminal") {
+TEST_CASE("every page has all its tables filled in and no mark left on a terminal") {
   for (const manual::Page& one : manual::pages()) {
     CAPTURE(one.name);
     const std::string source = manual::source_of(one, commands);
@@ -60,7 +60,7 @@ TEST_CASE("every page has all its tables filled in, and no mark left on a termin
   }
 }
 
-TEST_CASE("options of a table stand as they are, whatever is in their text") {
+TEST_CASE("options of a table stand as they are whatever is in their text") {
   const std::string source = manual::source_of(page("plan"), commands);
   CHECK(source.find("*--sheet* _PDF_\n\tPrint \\*\\_it\\_\\*.\n") != std::string::npos);
   const std::string shown = manual::on_terminal(page("plan"), commands, {});
@@ -70,7 +70,7 @@ TEST_CASE("options of a table stand as they are, whatever is in their text") {
         std::string::npos);
 }
 
-TEST_CASE("paragraphs, terms, lists and blocks on a terminal of forty columns") {
+TEST_CASE("paragraphs and terms and lists and blocks on a terminal of forty columns") {
   CHECK(on_terminal("t(7)\n\n# ONE\n\nA paragraph of words that is *wider* than the\nterminal, and "
                     "rail_to_top as _it_ stands.\n\n*term*\n\tText.\n\n*other*\n\tMore.\n") ==
         "ONE\n  A paragraph of words that is wider\n  than the terminal, and rail_to_top as\n"
