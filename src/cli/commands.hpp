@@ -14,6 +14,8 @@ namespace kerfmark::cli {
 struct PlanRequest {
   std::vector<std::string> files;
   bool json = false;
+  bool csv = false;
+  bool owner = false;  ///< stands in the table, too
   bool full = false;
   bool quiet = false;
   std::string explain;  ///< a limit's id; empty: the whole report
@@ -52,6 +54,13 @@ struct InsertionRequest {
 [[nodiscard]] ExitStatus status_of(plan::Verdict verdict);
 /// Of a part that is cut, only what was measured afterwards counts.
 [[nodiscard]] ExitStatus status_of(const plan::Plan& plan);
+
+/// Complains where a sheet and JSON would be mixed.
+inline constexpr const char* two_on_standard_output =
+    "--sheet - and --json would both go to standard output; name a file for the sheet";
+
+/// Writes the PDF of a sheet to a file or to standard output.
+void write_sheet(const std::string& path, const std::string& pdf);
 
 /// Writes a sheet; what could not be printed on it goes to standard error as a word about `about`.
 void write_sheet(const std::string& path, const sheet::PrintedSheet& printed,

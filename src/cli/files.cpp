@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <filesystem>
 #include <system_error>
 
 #include <fcntl.h>
@@ -73,6 +74,48 @@ Identity identity_of(const std::string& path) {
   return {0, 0, path};
 }
 
+namespace fs = std::filesystem;
+
+bool is_folder(const std::string& path) {
+  std::error_code error;
+  return path != standard && fs::is_directory(path, error);
+}
+
+std::vector<std::string> job_files_in(const std::string& folder) {
+  std::error_code error;
+  std::vector<std::string> files;
+  for (fs::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
+    const fs::path& path = at->path();
+    if (path.extension() == ".toml" && !path.filename().string().starts_with('.')) {
+      files.push_back(path.string());
+    }
+  }
+  if (error) {
+    throw Trouble("read the folder", folder, error.message());
+  }
+  std::ranges::sort(files);
+  return files;
+}
+
+std::string read_all(int descriptor, const std::string& name, std::size_t most) {
+  std::string bytes;
+  std::array<char, 65536> block{};
+  while (bytes.size() <= most) {
+    const ssize_t got = ::read(descriptor, block.data(), block.size());
+    if (got < 0 && errno == EINTR) {
+      continue;
+    }
+    if (got < 0) {
+      throw Trouble("read", name, reason_of(errno));
+    }
+    if (got == 0) {
+      break;
+    }
+    bytes.append(block.data(), static_cast<std::size_t>(got));
+  }
+  return bytes;
+}
+
 }  // namespace
 
 std::string read_whole(const std::string& path, std::size_t most) {
@@ -84,22 +127,39 @@ std::string read_whole(const std::string& path, std::size_t most) {
   if (S_ISDIR(about.st_mode)) {
     throw Trouble("read", path, "it is a folder; name a file");
   }
-  std::string bytes;
-  std::array<char, 65536> block{};
-  while (bytes.size() <= most) {
-    const ssize_t got = ::read(file.number(), block.data(), block.size());
-    if (got < 0 && errno == EINTR) {
-      continue;
+  return read_all(file.number(), path, most);
+}
+
+std::string read_input(const std::string& path, std::size_t most) {
+  return path == standard ? read_all(STDIN_FILENO, name_of_input(path), most)
+                          : read_whole(path, most);
+}
+
+std::string name_of_input(const std::string& path) {
+  return path == standard ? "standard input" : path;
+}
+
+std::string name_of_output(const std::string& path) {
+  return path == standard ? "standard output" : path;
+}
+
+std::vector<std::string> with_folders_opened(const std::vector<std::string>& given) {
+  std::vector<std::string> files;
+  for (const std::string& one : given) {
+    const std::vector<std::string> inside =
+        is_folder(one) ? job_files_in(one) : std::vector<std::string>{};
+    if (inside.empty()) {
+      files.push_back(one);
     }
-    if (got < 0) {
-      throw Trouble("read", path, reason_of(errno));
-    }
-    if (got == 0) {
-      break;
-    }
-    bytes.append(block.data(), static_cast<std::size_t>(got));
+    files.insert(files.end(), inside.begin(), inside.end());
   }
-  return bytes;
+  return files;
+}
+
+void refuse_folder(const std::string& path) {
+  if (is_folder(path)) {
+    throw Trouble("read", path, "there is no job file, *.toml, in this folder");
+  }
 }
 
 void write_whole(const std::string& path, const std::string& bytes) {
@@ -131,7 +191,7 @@ void refuse_taken(const std::string& path) {
 void refuse_shared(const std::string& output, const std::vector<std::string>& others) {
   const Identity its = identity_of(output);
   for (const std::string& other : others) {
-    if (!other.empty() && identity_of(other) == its) {
+    if (!other.empty() && other != standard && identity_of(other) == its) {
       throw Trouble("write", output,
                     "that is " + other + ", which this command needs; name another file");
     }
@@ -146,6 +206,13 @@ void refuse_shared(const std::string& output, const std::vector<std::string>& ot
 }
 
 void refuse_unless_pdf_may_go_to(const std::string& path, const std::vector<std::string>& others) {
+  if (path == standard) {
+    if (::isatty(STDOUT_FILENO) != 0) {
+      throw Trouble("write to", name_of_output(path),
+                    "it is a terminal, and a sheet is a PDF; name a file");
+    }
+    return;
+  }
   refuse_shared(path, others);
   struct stat about {};
   if (::stat(path.c_str(), &about) == 0 && !S_ISREG(about.st_mode)) {
@@ -167,14 +234,32 @@ void refuse_unless_pdf_may_go_to(const std::string& path, const std::vector<std:
 }
 
 void print(const std::string& text) {
-  if (!files::write_all(STDOUT_FILENO, text::harmless_lines(text, text::Colours::of_reports))) {
-    throw Trouble("write to", "standard output", reason_of(errno));
+  print_as_it_is(text::harmless_lines(text, text::Colours::of_reports));
+}
+
+void print_as_it_is(std::string_view bytes) {
+  if (!files::write_all(STDOUT_FILENO, bytes)) {
+    throw Trouble("write to", name_of_output(standard), reason_of(errno));
   }
 }
 
 // Nobody is left to be told when this fails.
 void say(const std::string& text) {
   (void)files::write_all(STDERR_FILENO, text::harmless_lines(text, text::Colours::none));
+}
+
+void print_beside(const std::string& output, const std::string& text) {
+  if (output == standard) {
+    say(text);
+  } else {
+    print(text);
+  }
+}
+
+void say_cautions(const std::string& about, const std::vector<std::string>& cautions) {
+  for (const std::string& caution : cautions) {
+    say(text::harmless(about) + ": caution: " + caution + "\n");
+  }
 }
 
 }  // namespace kerfmark::cli

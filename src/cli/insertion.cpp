@@ -148,6 +148,9 @@ std::string complaints_about(const InsertionRequest& request, const plan::PostAs
         "--mark is where the line is, and --line none says that there is none: give the "
         "one that is true\n";
   }
+  if (request.json && request.sheet == standard) {
+    complaints += std::string(two_on_standard_output) + "\n";
+  }
   return complaints + complaints_about(request.on_sheet, !request.sheet.empty());
 }
 
@@ -182,8 +185,9 @@ ExitStatus insertion(const InsertionRequest& request) {
     refuse_unless_pdf_may_go_to(request.sheet, {request.on_sheet.shop});
     write_sheet(request.sheet, sheet::print_insertion(check, *options), "insertion");
   }
-  print(request.json ? report::json_line(check, words) + "\n"
-                     : report::insertion_report(check, view_of_output(false), words));
+  print_beside(request.sheet, request.json
+                                  ? report::json_line(check, words) + "\n"
+                                  : report::insertion_report(check, view_of_output(false), words));
   return status_of(check.verdict);
 }
 

@@ -228,12 +228,6 @@ sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const
   return sheet::print_sheet(replayed.job, replayed.plan, options);
 }
 
-void say_cautions(const sheet::PrintedSheet& printed, const std::string& about) {
-  for (const std::string& caution : printed.cautions) {
-    say(text::harmless(about) + ": caution: " + caution + "\n");
-  }
-}
-
 // ---- add ----
 
 std::string now_utc() {
@@ -324,9 +318,10 @@ ExitStatus record_add(const RecordRequest& request) {
   if (!request.replaces.empty() && !replaces) {
     return no_number(request.replaces);
   }
-  const std::string text = read_whole(request.job, job::most_bytes);
+  const std::string name = name_of_input(request.job);
+  const std::string text = read_input(request.job, job::most_bytes);
   const auto shop = find_shop(request.on_sheet.shop);
-  const auto job = shop ? read_and_say(text, request.job, *shop) : std::nullopt;
+  const auto job = shop ? read_and_say(text, name, *shop) : std::nullopt;
   if (!job) {
     return ExitStatus::trouble;
   }
@@ -338,23 +333,28 @@ ExitStatus record_add(const RecordRequest& request) {
   // The sheet is printed from what is stored, so that it can be printed again.
   const auto replayed = replay(entry.papers, entry.people);
   if (!replayed || !job::says_the_same(replayed->job, *job)) {
-    throw Trouble("store", request.job, "its text would not be read back as the same job");
+    throw Trouble("store", name, "its text would not be read back as the same job");
   }
   // A correction has a register already.
   const std::string path = path_of_register(request, *shop, !replaces);
   std::vector<std::string> others = files_of_register(path);
   others.insert(others.end(), {request.job, shop->path});
   if (!request.sheet.empty()) {
-    say(texts_left_out(choice, *shop));
+    say_cautions(shop->path, texts_left_out(choice, *shop));
     refuse_unless_pdf_may_go_to(request.sheet, others);
   }
   Register book = replaces ? Register::open(path) : Register::open_or_create(path);
   std::optional<files::Draft> draft;
+  std::string to_standard_output;
   const records::Added added = book.add(entry, [&](const Mark& next) {
     if (!request.sheet.empty()) {
       refuse_unless_pdf_may_go_to(request.sheet, others);  // all of them are there now
       const sheet::PrintedSheet printed = sheet_of(*replayed, entry.facts, entry.papers, next);
-      say_cautions(printed, request.job);
+      say_cautions(name, printed.cautions);
+      if (request.sheet == standard) {
+        to_standard_output = printed.pdf;
+        return;
+      }
       draft.emplace(request.sheet);
       draft->append(printed.pdf);
       draft->flush();
@@ -365,9 +365,12 @@ ExitStatus record_add(const RecordRequest& request) {
     if (draft) {
       draft->replace_target();
     }
-    print("Record " + std::to_string(mark.number) +
-          (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " + mark.hash +
-          "\n" + report::verdict_line(*job, plan, view_of_output(false), own_words()));
+    print_as_it_is(to_standard_output);
+    print_beside(request.sheet,
+                 "Record " + std::to_string(mark.number) +
+                     (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " +
+                     mark.hash + "\n" +
+                     report::verdict_line(*job, plan, view_of_output(false), own_words()));
   } catch (const Trouble& trouble) {
     throw Trouble("finish", named(mark.number),
                   "it is stored, but the program " + std::string("cannot ") + trouble.doing + " " +
@@ -436,12 +439,12 @@ void print_sheet_again(const RecordRequest& request, const Record& record, const
                       record.facts.program_version + " does");
   }
   const sheet::PrintedSheet printed = sheet_of(*replayed, record.facts, papers, record.mark);
-  say_cautions(printed, named(record.mark.number));
+  say_cautions(named(record.mark.number), printed.cautions);
   if (record.facts.program_version != version) {
     say("kerfmark: caution: " + named(record.mark.number) + " was made by kerfmark " +
         text::harmless(record.facts.program_version) + "; its sheet may have looked different\n");
   }
-  write_whole(request.sheet, printed.pdf);
+  write_sheet(request.sheet, printed.pdf);
 }
 
 }  // namespace
@@ -450,6 +453,9 @@ ExitStatus record_show(const RecordRequest& request) {
   const auto number = number_of(request.number);
   if (!number) {
     return no_number(request.number);
+  }
+  if (request.json && request.sheet == standard) {
+    return usage(two_on_standard_output);
   }
   const auto shop = find_shop(request.on_sheet.shop);
   if (!shop) {
@@ -478,8 +484,9 @@ ExitStatus record_show(const RecordRequest& request) {
     return ExitStatus::yes;
   }
   const report::View view = view_of_output(false);
-  print(head_text(*record, view) +
-        (of_a_cut ? "\n" + report_then(*record, papers, replayed, view) : std::string{}));
+  print_beside(request.sheet, head_text(*record, view) +
+                                  (of_a_cut ? "\n" + report_then(*record, papers, replayed, view)
+                                            : std::string{}));
   return ExitStatus::yes;
 }
 

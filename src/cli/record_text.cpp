@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "kerfmark/report/csv.hpp"
 #include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/listing.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -132,65 +133,27 @@ std::vector<JsonField> fields_of(const Record& record) {
           {"forgets", forgets_of(record)}};
 }
 
-// A spreadsheet reckons a cell that begins like this (CWE-1236), also in the wide and the small
-// forms of the signs, of which some programs make the plain ones.
-constexpr auto formula_signs =
-    std::to_array<std::string_view>({"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20",
-                                     "\uFE66", "\uFE62", "\uFE63", "\uFE6B", "\u2212"});
-
-// And it may take the blanks before them away first, of whatever width.
-constexpr auto blanks = std::to_array<std::string_view>(
-    {" ",      "\t",     "\r",     "\n",     "\v",     "\f",     "\u00A0", "\u1680", "\u2000",
-     "\u2001", "\u2002", "\u2003", "\u2004", "\u2005", "\u2006", "\u2007", "\u2008", "\u2009",
-     "\u200A", "\u200B", "\u2028", "\u2029", "\u202F", "\u205F", "\u2060", "\u3000", "\uFEFF"});
-
-bool is_formula(std::string_view text) {
-  const auto begins_with = [&](std::string_view sign) { return text.starts_with(sign); };
-  for (;;) {
-    const auto blank = std::ranges::find_if(blanks, begins_with);
-    if (blank == blanks.end()) {
-      return std::ranges::any_of(formula_signs, begins_with);
-    }
-    text.remove_prefix(blank->size());
-  }
-}
-
-std::string csv_text(const std::string& text) {
-  // Line ends stay, as a cell may have several lines.
-  std::string shown = text::harmless_lines(text, text::Colours::none);
-  std::ranges::replace(shown, '\t', ' ');
-  std::string cell = is_formula(text) ? "'" + shown : shown;
-  if (cell.find_first_of(",\"\r\n") == std::string::npos) {
-    return cell;
-  }
-  std::string quoted = "\"";
-  for (const char c : cell) {
-    quoted += c == '"' ? "\"\"" : std::string(1, c);
-  }
-  return quoted + "\"";
-}
-
-std::string csv_cell(const JsonValue& value) {
+std::string cell_of(const JsonValue& value) {
   if (const auto* text = std::get_if<std::string>(&value)) {
-    return csv_text(*text);
+    return report::csv_cell(*text);
   }
   // Numbers as JSON has them: with a point, and as short as they are read back the same.
   const JsonField field{"x", value};
   const std::string object = report::json_object({&field, 1});
   constexpr std::string_view before = "{\"x\":";
   const std::string cell = object.substr(before.size(), object.size() - before.size() - 1);
-  return cell == "null" ? "" : csv_text(cell);
+  return cell == "null" ? "" : report::csv_cell(cell);
 }
 
 template <class Cell>
-std::string csv_row(const Record& record, Cell cell) {
-  std::string line;
+std::string row_of(const Record& record, Cell cell) {
+  std::vector<std::string> cells;
   for (const JsonField& field : fields_of(record)) {
     if (field.name != "schema") {
-      line += (line.empty() ? "" : ",") + cell(field);
+      cells.push_back(cell(field));
     }
   }
-  return line + "\r\n";
+  return report::csv_row(cells);
 }
 
 }  // namespace
@@ -249,11 +212,11 @@ std::string json_of(const Record& record, const Papers& papers) {
 }
 
 std::string csv_header() {
-  return csv_row({}, [](const JsonField& field) { return std::string(field.name); });
+  return row_of({}, [](const JsonField& field) { return std::string(field.name); });
 }
 
 std::string csv_line(const Record& record) {
-  return csv_row(record, [](const JsonField& field) { return csv_cell(field.value); });
+  return row_of(record, [](const JsonField& field) { return cell_of(field.value); });
 }
 
 }  // namespace kerfmark::cli

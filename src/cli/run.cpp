@@ -45,6 +45,7 @@ constexpr const char* plan_examples = R"(Examples:
   kerfmark plan job.toml --sheet cut.pdf   and the sheet for the bench, A4
   kerfmark plan job.toml --explain mark    how one limit is reckoned, from the readings
   kerfmark plan job.toml --trials 1000000  how sure each limit is, by a million trials
+  kerfmark plan jobs --csv                 a table of all jobs in a folder
   kerfmark plan jobs/*.toml --json         one line of JSON a file, for other programs
 
 Exit status: 0 cut or keep, 1 hold or reject, 2 trouble; of several files the largest.)";
@@ -130,8 +131,12 @@ void add_sheet_flags(CLI::App& command, SheetFlags& flags) {
 
 void add_plan(CLI::App& app, PlanRequest& request) {
   CLI::App* plan = app.add_subcommand("plan", "Decide whether and how much to cut");
-  plan->add_option("FILE", request.files, "Job files")->required()->type_name("");
+  plan->add_option("FILE", request.files, "Job files, folders of them, or - for standard input")
+      ->required()
+      ->type_name("");
   plan->add_flag("--json", request.json, "One line of JSON a file instead of the report");
+  plan->add_flag("--csv", request.csv, "A table for a spreadsheet, one row a file");
+  plan->add_flag("--owner", request.owner, "With --csv: whose bicycle it is, too");
   plan->add_option("--sheet", request.sheet, "Print the sheet for the bench to this PDF; one job")
       ->check(not_empty)
       ->type_name("PDF");

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <string_view>
-#include <vector>
 
 #include "environment.hpp"
 #include "kerfmark/cli/files.hpp"
@@ -139,21 +138,21 @@ sheet::SheetOptions sheet_options(const SheetChoice& choice, const job::Shop& sh
   return options;
 }
 
-std::string texts_left_out(const SheetChoice& choice, const ShopFile& file) {
+std::vector<std::string> texts_left_out(const SheetChoice& choice, const ShopFile& file) {
   if (file.shop.texts.empty() || choice.language == language_of(file.shop)) {
     return {};
   }
-  return text::harmless(file.path) + ": caution: texts: are in the language \"" +
-         language_of(file.shop) + "\" and stay out of a sheet in \"" + choice.language + "\"\n";
+  return {"texts: are in the language \"" + language_of(file.shop) +
+          "\" and stay out of a sheet in \"" + choice.language + "\""};
 }
 
-std::string texts_not_printable(const ShopFile& file) {
-  std::string cautions;
+std::vector<std::string> texts_not_printable(const ShopFile& file) {
+  std::vector<std::string> cautions;
   for (const auto& [key, text] : file.shop.texts) {
     if (!sheet::PdfCanvas::unprintable(text).empty()) {
-      cautions += text::harmless(file.path) + ": caution: texts." + key +
-                  ": has characters that cannot be printed on the sheet; write it in Latin, Greek "
-                  "or Cyrillic letters\n";
+      cautions.push_back("texts." + key +
+                         ": has characters that cannot be printed on the sheet; write it in Latin, "
+                         "Greek or Cyrillic letters");
     }
   }
   return cautions;
@@ -161,7 +160,8 @@ std::string texts_not_printable(const ShopFile& file) {
 
 sheet::SheetOptions options_for(const SheetFlags& flags, const ShopFile& file) {
   const SheetChoice choice = sheet_choice(flags, file.shop);
-  say(texts_left_out(choice, file) + texts_not_printable(file));
+  say_cautions(file.path, texts_left_out(choice, file));
+  say_cautions(file.path, texts_not_printable(file));
   return sheet_options(choice, file.shop);
 }
 

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "kerfmark/job/shop.hpp"
 #include "kerfmark/sheet/sheet.hpp"
@@ -46,11 +47,12 @@ struct SheetChoice {
 /// and letterhead. Digest and record are left to the caller.
 [[nodiscard]] sheet::SheetOptions sheet_options(const SheetChoice& choice, const job::Shop& shop);
 
-/// Standard error's word on texts that stay out of a sheet in another language; empty: none do.
-[[nodiscard]] std::string texts_left_out(const SheetChoice& choice, const ShopFile& file);
+/// A caution where the shop's own texts stay out of a sheet in another language.
+[[nodiscard]] std::vector<std::string> texts_left_out(const SheetChoice& choice,
+                                                      const ShopFile& file);
 
-/// The same on texts with characters that the fonts lack.
-[[nodiscard]] std::string texts_not_printable(const ShopFile& file);
+/// And one for each text with characters that the fonts lack.
+[[nodiscard]] std::vector<std::string> texts_not_printable(const ShopFile& file);
 
 /// The same for a shop file that was read, with a word on standard error on texts that are left out
 /// or cannot be printed.

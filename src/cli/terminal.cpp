@@ -62,13 +62,19 @@ report::View view_of_output(bool no_colour) {
   return view;
 }
 
-ProgressLine::ProgressLine()
-    : terminal_(::isatty(STDERR_FILENO) != 0), began_(std::chrono::steady_clock::now()) {}
+ProgressLine::ProgressLine(std::string_view what)
+    : what_(what),
+      terminal_(::isatty(STDERR_FILENO) != 0),
+      began_(std::chrono::steady_clock::now()) {}
 
-ProgressLine::~ProgressLine() {
+ProgressLine::~ProgressLine() { clear(); }
+
+void ProgressLine::clear() {
+  const std::lock_guard lock(telling_);
   if (shown_ > 0) {
-    constexpr std::string_view blank = "\r                \r";  // as long as the longest
-    (void)files::write_all(STDERR_FILENO, blank);
+    constexpr std::size_t behind = 10;  // ": 100 %" and then some
+    (void)files::write_all(STDERR_FILENO, "\r" + std::string(what_.size() + behind, ' ') + "\r");
+    shown_ = 0;
   }
 }
 
@@ -82,7 +88,7 @@ void ProgressLine::tell(std::size_t done, std::size_t of) {
   // Threads come out of order, and where trials are made anew there are more to come.
   if (per_cent > shown_) {
     shown_ = per_cent;
-    (void)files::write_all(STDERR_FILENO, "\rtrials: " + std::to_string(per_cent) + " %");
+    (void)files::write_all(STDERR_FILENO, "\r" + what_ + ": " + std::to_string(per_cent) + " %");
   }
 }
 

@@ -1,286 +1,410 @@
 #include "kerfmark/report/json.hpp"
 
-#include <nlohmann/json.hpp>
-
+#include "json_line.hpp"
 #include "kerfmark/plan/after.hpp"
 #include "kerfmark/report/after.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/insertion.hpp"
-#include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/wording.hpp"
 
 namespace kerfmark::report {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using plan::Job;
 using plan::JudgedLimit;
 using plan::Plan;
 
 constexpr int schema = 1;
 
-Json number(double value) { return value; }
-Json number(plan::Length length) { return number(length.in_mm()); }
-
-template <class T>
-Json number(const std::optional<T>& value) {
-  return value ? number(*value) : Json(nullptr);
+std::optional<std::string_view> text_or_null(std::string_view text) {
+  return text.empty() ? std::nullopt : std::optional(text);
 }
 
-Json text_or_null(std::string_view text) { return text.empty() ? Json(nullptr) : Json(text); }
-
-Json span(const std::optional<plan::Span>& span) {
-  return span ? Json::array({number(span->lo), number(span->hi)}) : Json(nullptr);
-}
-
-Json at_heights(const plan::AtHeights& at) {
-  return {{"lowest", number(at.lowest)},
-          {"height", number(at.height)},
-          {"highest", number(at.highest)}};
-}
-
-Json cut_of(const Plan& plan) {
-  Json window = nullptr;
-  if (plan.window) {
-    window = Json::array({number(plan.window->lo), number(plan.window->hi)});
+void put(JsonLine& out, const std::optional<plan::Span>& span) {
+  if (!span) {
+    out.put(std::nullopt);
+    return;
   }
-  return {{"at_mm", number(plan.at)},
-          {"planned_mm", number(plan.planned)},
-          {"wanted_mm", number(plan.wanted)},
-          {"window_mm", window},
-          {"kerf_mm", number(plan.kerf)},
-          {"remaining_mm", number(plan.remaining)},
-          {"end", plan.seatpost ? "lower" : "top"}};
+  out.list([&] {
+    out.put(span->lo);
+    out.put(span->hi);
+  });
 }
 
-Json limit_of(const JudgedLimit& limit, const Job& job, const text::Words& words) {
-  Json doubt = Json::array();
-  for (const measure::Share& part : limit.doubt) {
-    const measure::Reading& reading = job.readings[part.reading];
-    doubt.push_back({{"reading", reading.key},
-                     {"within", number(reading.half_width_base)},
-                     {"share", number(part.of_variance)}});
-  }
+void put(JsonLine& out, const plan::AtHeights& at) {
+  out.object([&] {
+    out.field("lowest", at.lowest);
+    out.field("height", at.height);
+    out.field("highest", at.highest);
+  });
+}
+
+void put_texts(JsonLine& out, const std::vector<std::string>& texts) {
+  out.list([&] {
+    for (const std::string& text : texts) {
+      out.put(text);
+    }
+  });
+}
+
+void put_cut(JsonLine& out, const Plan& plan) {
+  out.object([&] {
+    out.field("at_mm", plan.at);
+    out.field("planned_mm", plan.planned);
+    out.field("wanted_mm", plan.wanted);
+    out.name("window_mm");
+    put(out,
+        plan.window ? std::optional(plan::Span{plan.window->lo, plan.window->hi}) : std::nullopt);
+    out.field("kerf_mm", plan.kerf);
+    out.field("remaining_mm", plan.remaining);
+    out.field("end", plan.seatpost ? "lower" : "top");
+  });
+}
+
+void put_doubt(JsonLine& out, const JudgedLimit& limit, const Job& job) {
+  out.list([&] {
+    for (const measure::Share& part : limit.doubt) {
+      const measure::Reading& reading = job.readings[part.reading];
+      out.object([&] {
+        out.field("reading", reading.key);
+        out.field("within", reading.half_width_base);
+        out.field("share", part.of_variance);
+      });
+    }
+  });
+}
+
+void put_limit(JsonLine& out, const JudgedLimit& limit, const Job& job, std::string_view what) {
   const plan::RuleRow& row = limit.row();
-  return {{"id", limit.id()},
-          {"what", what(limit, job, words)},
-          {"origin", word(row.origin)},
-          {"source", text_or_null(row.source)},
-          {"sense", static_cast<int>(row.sense)},
-          {"bound", row.bound == plan::Bound::at_least ? "at_least" : "at_most"},
-          {"needs", number(limit.needs)},
-          {"has", number(limit.has)},
-          {"unit", unit_of(limit)},
-          {"margin", number(limit.at.margin)},
-          {"guard", number(limit.at.guard)},
-          {"status", word(limit.at.status)},
-          {"odds", number(limit.at.odds)},
-          {"governs", limit.governs},
-          {"doubt", doubt}};
+  out.object([&] {
+    out.field("id", limit.id());
+    out.field("what", what);
+    out.field("origin", word(row.origin));
+    out.field("source", text_or_null(row.source));
+    out.field("sense", static_cast<int>(row.sense));
+    out.field("bound", row.bound == plan::Bound::at_least ? "at_least" : "at_most");
+    out.field("needs", limit.needs);
+    out.field("has", limit.has);
+    out.field("unit", unit_of(limit));
+    out.field("margin", limit.at.margin);
+    out.field("guard", limit.at.guard);
+    out.field("status", word(limit.at.status));
+    out.field("odds", limit.at.odds);
+    out.field("governs", limit.governs);
+    out.name("doubt");
+    put_doubt(out, limit, job);
+  });
 }
 
-Json limits_of(const Job& job, const Plan& plan, const text::Words& words) {
-  Json limits = Json::array();
-  for (const JudgedLimit& limit : plan.limits) {
-    limits.push_back(limit_of(limit, job, words));
-  }
-  return limits;
-}
-
-Json holds_of(const Job& job, const Plan& plan, const text::Words& words) {
-  Json holds = Json::array();
-  for (const plan::Hold& hold : plan.holds) {
-    for (const plan::Remedy& remedy : hold.remedies) {
-      holds.push_back(
-          {{"why", why(hold, plan, job, words)}, {"do", what_to_do(remedy, plan, job, words)}});
+void put_limits(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
+  out.list([&] {
+    for (const JudgedLimit& limit : plan.limits) {
+      put_limit(out, limit, job, what(limit, job, words));
     }
-  }
-  return holds;
+  });
 }
 
-Json conflict_of(const Plan& plan) {
+void put_holds(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
+  out.list([&] {
+    for (const plan::Hold& hold : plan.holds) {
+      for (const plan::Remedy& remedy : hold.remedies) {
+        out.object([&] {
+          out.field("why", why(hold, plan, job, words));
+          out.field("do", what_to_do(remedy, plan, job, words));
+        });
+      }
+    }
+  });
+}
+
+void put_conflict(JsonLine& out, const Plan& plan) {
   if (!plan.conflict) {
-    return nullptr;
+    out.put(std::nullopt);
+    return;
   }
-  return {{"lower", plan.limits[plan.conflict->lower].id()},
-          {"upper", plan.limits[plan.conflict->upper].id()},
-          {"short_mm", number(plan.conflict->short_by)}};
+  out.object([&] {
+    out.field("lower", plan.limits[plan.conflict->lower].id());
+    out.field("upper", plan.limits[plan.conflict->upper].id());
+    out.field("short_mm", plan.conflict->short_by);
+  });
 }
 
-Json cautions_of(const Plan& plan, const text::Words& words) {
-  Json cautions = Json::array();
-  for (const plan::Caution one : plan.cautions) {
-    cautions.push_back(caution(one, plan, words));
-  }
-  return cautions;
-}
-
-Json mark_of(const std::optional<plan::NewMark>& mark) {
-  return mark ? Json{{"from_lower_end", number(mark->from_lower_end)},
-                     {"from_rails", number(mark->from_rails)}}
-              : Json(nullptr);
-}
-
-void add_seatpost(const plan::SeatpostFigures& post, Json& out) {
-  out["insertion_mm"] = at_heights(post.insertion);
-  out["extension_mm"] = at_heights(post.extension);
-  out["scale_reading"] = nullptr;
-  if (const auto& at = post.scale_reading) {
-    out["scale_reading"] = {
-        {"lowest", number((*at)[0])}, {"height", number((*at)[1])}, {"highest", number((*at)[2])}};
-  }
-  out["saddle_range_mm"] = {{"uncut", span(post.saddle_range_uncut)},
-                            {"cut", span(post.saddle_range_cut)}};
-  out["uncut_fit"] = nullptr;
-  if (const auto& fit = post.uncut_fit) {
-    Json stock = Json::array();
-    for (const plan::Length length : fit->stock) {
-      stock.push_back(number(length));
+void put_cautions(JsonLine& out, const Plan& plan, const JobFile& file, const text::Words& words) {
+  out.list([&] {
+    for (const plan::Caution one : plan.cautions) {
+      out.put(caution(one, plan, words));
     }
-    out["uncut_fit"] = {{"length_mm", span(fit->length)}, {"stock_mm", stock}};
-  }
-  out["new_mark_mm"] = mark_of(post.new_mark);
+    for (const std::string& one : file.cautions) {
+      out.put(one);
+    }
+  });
 }
 
-void add_steerer(const plan::SteererFigures& steerer, Json& out) {
-  out["gap_mm"] = {{"uncut", number(steerer.gap_uncut)}, {"cut", number(steerer.gap)}};
-  Json positions = Json::array();
-  for (const plan::StemPosition& position : steerer.positions) {
-    positions.push_back({{"below", number(position.below)},
-                         {"above", number(position.above)},
-                         {"height_mm", number(position.bar_height)},
-                         {"reach_mm", number(position.bar_reach)}});
+void put(JsonLine& out, const std::optional<plan::NewMark>& mark) {
+  if (!mark) {
+    out.put(std::nullopt);
+    return;
   }
-  out["positions"] = positions;
+  out.object([&] {
+    out.field("from_lower_end", mark->from_lower_end);
+    out.field("from_rails", mark->from_rails);
+  });
 }
 
-Json after_of(const Job& job, const Plan& plan, const text::Words& words) {
+void put(JsonLine& out, const std::optional<plan::UncutFit>& fit) {
+  if (!fit) {
+    out.put(std::nullopt);
+    return;
+  }
+  out.object([&] {
+    out.name("length_mm");
+    put(out, std::optional(fit->length));
+    out.name("stock_mm");
+    out.list([&] {
+      for (const plan::Length length : fit->stock) {
+        out.put(length);
+      }
+    });
+  });
+}
+
+void add_scale_reading(JsonLine& out, const plan::SeatpostFigures& post) {
+  out.name("scale_reading");
+  if (!post.scale_reading) {
+    out.put(std::nullopt);
+    return;
+  }
+  const auto& at = *post.scale_reading;
+  out.object([&] {
+    out.field("lowest", at[0]);
+    out.field("height", at[1]);
+    out.field("highest", at[2]);
+  });
+}
+
+void add_seatpost(JsonLine& out, const plan::SeatpostFigures& post) {
+  out.name("insertion_mm");
+  put(out, post.insertion);
+  out.name("extension_mm");
+  put(out, post.extension);
+  add_scale_reading(out, post);
+  out.name("saddle_range_mm");
+  out.object([&] {
+    out.name("uncut");
+    put(out, post.saddle_range_uncut);
+    out.name("cut");
+    put(out, post.saddle_range_cut);
+  });
+  out.name("uncut_fit");
+  put(out, post.uncut_fit);
+  out.name("new_mark_mm");
+  put(out, post.new_mark);
+}
+
+void add_steerer(JsonLine& out, const plan::SteererFigures& steerer) {
+  out.name("gap_mm");
+  out.object([&] {
+    out.field("uncut", steerer.gap_uncut);
+    out.field("cut", steerer.gap);
+  });
+  out.name("positions");
+  out.list([&] {
+    for (const plan::StemPosition& position : steerer.positions) {
+      out.object([&] {
+        out.field("below", position.below);
+        out.field("above", position.above);
+        out.field("height_mm", position.bar_height);
+        out.field("reach_mm", position.bar_reach);
+      });
+    }
+  });
+}
+
+void add_after_figures(JsonLine& out, const plan::After& after) {
+  if (!after.insertion) {
+    out.field("gap_mm", after.gap);
+    return;
+  }
+  out.name("insertion_mm");
+  put(out, *after.insertion);
+  out.name("saddle_range_mm");
+  put(out, after.saddle_range);
+  out.name("new_mark_mm");
+  put(out, after.new_mark);
+}
+
+void put_after(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
   if (!plan.after) {
-    return nullptr;
+    out.put(std::nullopt);
+    return;
   }
   const plan::After& after = *plan.after;
   const Plan now = plan::as_it_stands(plan);
-  Json out = {{"verdict", word(after.verdict)},     {"remaining_mm", number(after.remaining)},
-              {"cut_mm", number(after.cut)},        {"closure_mm", nullptr},
-              {"closure_guard_mm", nullptr},        {"limits", limits_of(job, now, words)},
-              {"holds", holds_of(job, now, words)}, {"remedies", Json::array()}};
-  if (after.closure) {
-    out["closure_mm"] = number(after.closure->off);
-    out["closure_guard_mm"] = number(after.closure->guard_mm);
-  }
-  for (const plan::Remedy& remedy : after.remedies) {
-    out["remedies"].push_back(what_to_do(remedy, now, job, words));
-  }
-  if (after.insertion) {
-    out["insertion_mm"] = at_heights(*after.insertion);
-    out["saddle_range_mm"] = span(after.saddle_range);
-    out["new_mark_mm"] = mark_of(after.new_mark);
-  } else {
-    out["gap_mm"] = number(after.gap);
-  }
-  return out;
+  const auto& closure = after.closure;
+  out.object([&] {
+    out.field("verdict", word(after.verdict));
+    out.field("remaining_mm", after.remaining);
+    out.field("cut_mm", after.cut);
+    out.field("closure_mm", closure ? std::optional(closure->off) : std::nullopt);
+    out.field("closure_guard_mm", closure ? std::optional(closure->guard_mm) : std::nullopt);
+    out.name("limits");
+    put_limits(out, job, now, words);
+    out.name("holds");
+    put_holds(out, job, now, words);
+    out.name("remedies");
+    out.list([&] {
+      for (const plan::Remedy& remedy : after.remedies) {
+        out.put(what_to_do(remedy, now, job, words));
+      }
+    });
+    add_after_figures(out, after);
+  });
 }
 
-Json trials_of(const Plan& plan, const plan::Trials& trials) {
-  Json limits = Json::array();
-  for (std::size_t i = 0; i < trials.limits.size(); ++i) {
-    const plan::LimitTrials& one = trials.limits[i];
-    limits.push_back(
-        {{"id", plan.limits[i].id()},
-         {"unit", unit_of(plan.limits[i])},
-         {"low", number(one.margin.interval.low)},
-         {"high", number(one.margin.interval.high)},
-         {"mean", number(one.margin.mean)},
-         {"sd", number(one.margin.standard_deviation)},
-         {"holds", number(one.holds)},
-         {"beyond_guard", number(one.beyond_guard)},
-         {"first_order", Json::array({number(one.first_order.low), number(one.first_order.high)})},
-         {"tolerance", number(one.tolerance)},
-         {"validates", one.validates ? Json(*one.validates) : Json(nullptr)}});
-  }
-  return {{"n", trials.count},
-          {"seed", trials.seed},
-          {"at_mm", number(trials.at)},
-          {"impossible", trials.impossible},
-          {"limits", limits}};
+void put_trial(JsonLine& out, const JudgedLimit& limit, const plan::LimitTrials& trials) {
+  out.object([&] {
+    out.field("id", limit.id());
+    out.field("unit", unit_of(limit));
+    out.field("low", trials.margin.interval.low);
+    out.field("high", trials.margin.interval.high);
+    out.field("mean", trials.margin.mean);
+    out.field("sd", trials.margin.standard_deviation);
+    out.field("holds", trials.holds);
+    out.field("beyond_guard", trials.beyond_guard);
+    out.name("first_order");
+    out.list([&] {
+      out.put(trials.first_order.low);
+      out.put(trials.first_order.high);
+    });
+    out.field("tolerance", trials.tolerance);
+    out.field("validates", trials.validates);
+  });
 }
 
-// Escapes everything outside ASCII, so that no text of a job can steer a terminal; a file name that
-// is no UTF-8 gets replacement characters.
-std::string one_line(const Json& json) {
-  return with_nine_decimals(json.dump(-1, ' ', true, Json::error_handler_t::replace));
+void put_trials(JsonLine& out, const Plan& plan, const plan::Trials* trials) {
+  if (trials == nullptr) {
+    out.put(std::nullopt);
+    return;
+  }
+  out.object([&] {
+    out.field("n", trials->count);
+    out.field("seed", trials->seed);
+    out.field("at_mm", trials->at);
+    out.field("impossible", trials->impossible);
+    out.name("limits");
+    out.list([&] {
+      for (std::size_t i = 0; i < trials->limits.size(); ++i) {
+        put_trial(out, plan.limits[i], trials->limits[i]);
+      }
+    });
+  });
+}
+
+void add_head(JsonLine& out, const Job& job, const Plan& plan, const JobFile& file) {
+  out.field("schema", schema);
+  if (!file.name.empty()) {
+    out.field("file", file.name);
+  }
+  out.field("kind", plan.seatpost ? "seatpost" : "steerer");
+  out.field("number", text_or_null(job.paperwork.number));
+  out.field("bike", text_or_null(job.paperwork.bike));
+  out.field("digest", digest_of(job));
+  out.field("verdict", word(plan.verdict));
+}
+
+void add_findings(JsonLine& out, std::span<const FindingLine> findings) {
+  out.name("findings");
+  out.list([&] {
+    for (const FindingLine& finding : findings) {
+      out.object([&] {
+        out.field("line", finding.line);
+        out.field("column", finding.column);
+        out.field("key", finding.key);
+        out.field("message", finding.message);
+      });
+    }
+  });
 }
 
 }  // namespace
 
 std::string json_line(const Job& job, const Plan& plan, const text::Words& words,
-                      const plan::Trials* trials) {
-  Json out = {{"schema", schema},
-              {"kind", plan.seatpost ? "seatpost" : "steerer"},
-              {"number", text_or_null(job.paperwork.number)},
-              {"digest", digest_of(job)},
-              {"verdict", word(plan.verdict)},
-              {"cut", cut_of(plan)},
-              {"limits", limits_of(job, plan, words)},
-              {"holds", holds_of(job, plan, words)},
-              {"conflict", conflict_of(plan)},
-              {"cautions", cautions_of(plan, words)}};
-  if (plan.seatpost) {
-    add_seatpost(*plan.seatpost, out);
-  }
-  if (plan.steerer) {
-    add_steerer(*plan.steerer, out);
-  }
-  out["after"] = after_of(job, plan, words);
-  out["trials"] = trials != nullptr ? trials_of(plan, *trials) : Json(nullptr);
-  if (!job.from_shop.empty()) {
-    out["from_shop"] = job.from_shop;
-  }
-  return one_line(out);
+                      const JobFile& file, const plan::Trials* trials) {
+  JsonLine out;
+  out.object([&] {
+    add_head(out, job, plan, file);
+    out.name("cut");
+    put_cut(out, plan);
+    out.name("limits");
+    put_limits(out, job, plan, words);
+    out.name("holds");
+    put_holds(out, job, plan, words);
+    out.name("conflict");
+    put_conflict(out, plan);
+    out.name("cautions");
+    put_cautions(out, plan, file, words);
+    if (plan.seatpost) {
+      add_seatpost(out, *plan.seatpost);
+    }
+    if (plan.steerer) {
+      add_steerer(out, *plan.steerer);
+    }
+    out.name("after");
+    put_after(out, job, plan, words);
+    out.name("trials");
+    put_trials(out, plan, trials);
+    if (!job.from_shop.empty()) {
+      out.name("from_shop");
+      put_texts(out, job.from_shop);
+    }
+  });
+  return out.take();
 }
 
 std::string json_line(const plan::InsertionCheck& check, const text::Words& words) {
   Job job;  // limits name their readings by its rows
   job.readings = check.readings;
   const InsertionStatement says = insertion_statement(check, words);
-  Json limits = Json::array();
-  for (std::size_t i = 0; i < check.limits.size(); ++i) {
-    limits.push_back(limit_of(check.limits[i], job, words));
-    limits.back()["what"] = says.limits[i].what;
-  }
   std::optional<double> lower_mm;
   if (plan::has_target(check) && !plan::is_yes(check.verdict) && check.spare.in_mm() < 0) {
     lower_mm = -check.spare.in_mm();
   }
   const auto& line = check.post.line;
-  return one_line(
-      {{"schema", schema},
-       {"kind", "insertion"},
-       {"verdict", word(check.verdict)},
-       {"line", text_or_null(line ? plan::line_words()[static_cast<std::size_t>(*line)] : "")},
-       {"with", check.post.instrument},
-       {"inserted_mm", number(check.inserted)},
-       {"within_mm", check.inserted ? number(check.within_mm) : Json()},
-       {"lower_by_mm", number(lower_mm)},
-       {"limits", limits},
-       {"cautions", says.cautions}});
+  JsonLine out;
+  out.object([&] {
+    out.field("schema", schema);
+    out.field("kind", "insertion");
+    out.field("verdict", word(check.verdict));
+    out.field("line",
+              text_or_null(line ? plan::line_words()[static_cast<std::size_t>(*line)] : ""));
+    out.field("with", check.post.instrument);
+    out.field("inserted_mm", check.inserted);
+    out.field("within_mm", check.inserted ? std::optional(check.within_mm) : std::nullopt);
+    out.field("lower_by_mm", lower_mm);
+    out.name("limits");
+    out.list([&] {
+      for (std::size_t i = 0; i < check.limits.size(); ++i) {
+        put_limit(out, check.limits[i], job, says.limits[i].what);
+      }
+    });
+    out.name("cautions");
+    put_texts(out, says.cautions);
+  });
+  return out.take();
 }
 
 std::string json_line(std::string_view file, std::span<const FindingLine> findings,
                       std::size_t left_out) {
-  Json list = Json::array();
-  const auto or_null = [](const auto& value) { return value ? Json(*value) : Json(nullptr); };
-  for (const FindingLine& finding : findings) {
-    list.push_back({{"line", or_null(finding.line)},
-                    {"column", or_null(finding.column)},
-                    {"key", or_null(finding.key)},
-                    {"message", finding.message}});
-  }
-  Json out = {{"schema", schema}, {"file", file}, {"findings", list}};
-  if (left_out > 0) {
-    out["findings_left_out"] = left_out;
-  }
-  return one_line(out);
+  JsonLine out;
+  out.object([&] {
+    out.field("schema", schema);
+    out.field("file", file);
+    add_findings(out, findings);
+    if (left_out > 0) {
+      out.field("findings_left_out", left_out);
+    }
+  });
+  return out.take();
 }
 
 }  // namespace kerfmark::report

@@ -1,21 +1,17 @@
 #include "kerfmark/report/json_object.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
 
 #include <nlohmann/json.hpp>
 
+#include "json_line.hpp"
+
 namespace kerfmark::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-// Everything outside ASCII is escaped, so that no text can steer a terminal.
-std::string dump(const Json& json, int indent) {
-  return with_nine_decimals(json.dump(indent, ' ', true, Json::error_handler_t::replace));
-}
 
 // Whole numbers of JSON have neither point nor exponent.
 bool is_real(std::string_view figure) {
@@ -24,18 +20,43 @@ bool is_real(std::string_view figure) {
   return number && figure.find_first_of(".eE") != figure.npos;
 }
 
+// The library writes the shortest figures but for some that have seventeen digits.
 std::string nine_decimals(std::string_view figure) {
   double value = 0.0;
   std::from_chars(figure.data(), figure.data() + figure.size(), value);
-  constexpr int places = 9;
-  std::array<char, 400> buffer{};  // the largest double has 309 digits before its point
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
-                                 std::chars_format::fixed, places)
-                       .ptr;
-  std::string text(buffer.data(), end);
-  text.erase(text.find_last_not_of('0') + 1);
-  text += text.ends_with('.') ? "0" : "";
-  return text == "-0.0" ? "0.0" : text;
+  std::string rounded;
+  append_nine_decimals(value, rounded);
+  return rounded;
+}
+
+// The same JSON with its figures rounded.
+std::string with_nine_decimals(std::string_view json) {
+  std::string out;
+  bool in_text = false;
+  for (std::size_t i = 0; i < json.size();) {
+    const char c = json[i];
+    if (in_text && c == '\\') {
+      out += json.substr(i, 2);
+      i += 2;
+      continue;
+    }
+    in_text = c == '"' ? !in_text : in_text;
+    const std::size_t end = in_text ? i : json.find_first_not_of("0123456789+-.eE", i);
+    const std::string_view figure = json.substr(i, end == json.npos ? end : end - i);
+    if (is_real(figure)) {
+      out += nine_decimals(figure);
+      i += figure.size();
+    } else {
+      out += c;
+      ++i;
+    }
+  }
+  return out;
+}
+
+// Everything outside ASCII is escaped, so that no text can steer a terminal.
+std::string dump(const Json& json, int indent) {
+  return with_nine_decimals(json.dump(indent, ' ', true, Json::error_handler_t::replace));
 }
 
 Json json_of(const JsonValue& value) {
@@ -74,31 +95,6 @@ bool holds_all(const Json& newer, const Json& older) {
 }
 
 }  // namespace
-
-// The library writes the shortest figures but for some that have seventeen digits.
-std::string with_nine_decimals(std::string_view json) {
-  std::string out;
-  bool in_text = false;
-  for (std::size_t i = 0; i < json.size();) {
-    const char c = json[i];
-    if (in_text && c == '\\') {
-      out += json.substr(i, 2);
-      i += 2;
-      continue;
-    }
-    in_text = c == '"' ? !in_text : in_text;
-    const std::size_t end = in_text ? i : json.find_first_not_of("0123456789+-.eE", i);
-    const std::string_view figure = json.substr(i, end == json.npos ? end : end - i);
-    if (is_real(figure)) {
-      out += nine_decimals(figure);
-      i += figure.size();
-    } else {
-      out += c;
-      ++i;
-    }
-  }
-  return out;
-}
 
 std::string json_object(std::span<const JsonField> fields) {
   Json object = Json::object();

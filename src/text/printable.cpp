@@ -100,6 +100,14 @@ std::vector<Character> characters_of(std::string_view utf8) {
   return characters;
 }
 
+std::u32string code_points(std::string_view utf8) {
+  std::u32string points;
+  each(utf8, [&](utf8proc_int32_t character, std::string_view) {
+    points += static_cast<char32_t>(character == broken ? replacement : character);
+  });
+  return points;
+}
+
 std::string harmless(std::string_view utf8) {
   std::string shown;
   for (const Character& character : characters_of(utf8)) {

@@ -155,9 +155,10 @@ void check_common(const json& line, const plan::Job& job, const Plan& plan) {
 }
 
 void check_seatpost(const json& line, const plan::SeatpostFigures& post) {
-  check_keys(line, {"schema", "kind", "number", "digest", "verdict", "cut", "limits", "holds",
-                    "conflict", "cautions", "insertion_mm", "extension_mm", "scale_reading",
-                    "saddle_range_mm", "uncut_fit", "new_mark_mm", "after", "trials"});
+  check_keys(line,
+             {"schema", "kind", "number", "bike", "digest", "verdict", "cut", "limits", "holds",
+              "conflict", "cautions", "insertion_mm", "extension_mm", "scale_reading",
+              "saddle_range_mm", "uncut_fit", "new_mark_mm", "after", "trials"});
   CHECK(line["kind"] == "seatpost");
   check_keys(line["insertion_mm"], heights());
   check_keys(line["extension_mm"], heights());
@@ -191,8 +192,8 @@ void check_seatpost(const json& line, const plan::SeatpostFigures& post) {
 }
 
 void check_steerer(const json& line, const plan::SteererFigures& steerer) {
-  check_keys(line, {"schema", "kind", "number", "digest", "verdict", "cut", "limits", "holds",
-                    "conflict", "cautions", "gap_mm", "positions", "after", "trials"});
+  check_keys(line, {"schema", "kind", "number", "bike", "digest", "verdict", "cut", "limits",
+                    "holds", "conflict", "cautions", "gap_mm", "positions", "after", "trials"});
   CHECK(line["kind"] == "steerer");
   check_keys(line["gap_mm"], {"uncut", "cut"});
   check_number(line["gap_mm"]["uncut"], mm(steerer.gap_uncut));
@@ -373,6 +374,27 @@ post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
   CHECK(line["number"] == "7/B \"\xC3\xA9\" \x1B[2J");
 }
 
+// RFC 8259, section 7: the G clef, U+1D11E, is a pair of surrogates.
+TEST_CASE("a line names its file and has the cautions of the reader behind those of the plan") {
+  const plan::Job job = planned::job_of(R"(kind = "seatpost"
+saddle = { measured = "extension", height = 140 }
+post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
+)");
+  const plan::Plan plan = plan::plan_cut(job);
+  const std::string name = "\\ \"\b\f\n\r\t\x01\x7F \xF0\x9D\x84\x9E \xE2\x82\xAC.toml";
+  const std::string line =
+      report::json_line(job, plan, planned::english(), {name, {"saddle.crank: is not used"}});
+  CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));
+  CHECK(line.find("\\ud834\\udd1e") != std::string::npos);
+  const json parsed = json::parse(line);
+  CHECK(parsed["file"] == name);
+  CHECK(parsed["bike"].is_null());
+  const json alone = json::parse(report::json_line(job, plan, planned::english()));
+  CHECK(!alone.contains("file"));
+  CHECK(parsed["cautions"].size() == alone["cautions"].size() + 1);
+  CHECK(parsed["cautions"].back() == "saddle.crank: is not used");
+}
+
 TEST_CASE("a bad file has a line of its own") {
   const std::array<report::FindingLine, 2> findings = {
       {{3, 7, "post.length", "no"}, {std::nullopt, std::nullopt, std::nullopt, "cannot read it"}}};
@@ -409,7 +431,7 @@ TEST_CASE("trials stand at the top of a line - or null") {
                                task(i);
                              }
                            });
-      const json line = json::parse(report::json_line(job, plan, planned::english(), &trials));
+      const json line = json::parse(report::json_line(job, plan, planned::english(), {}, &trials));
       CHECK_FALSE(has_minus_zero(line));
       check_trials(line["trials"], plan, trials);
       undecided += static_cast<std::size_t>(std::ranges::count_if(

@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/plan.hpp"
@@ -13,10 +14,17 @@
 
 namespace kerfmark::report {
 
+/// Where a job comes from, and what its reader said of it.
+struct JobFile {
+  std::string name = {};                   ///< as it was given; empty: the line does not say
+  std::vector<std::string> cautions = {};  ///< besides those of the plan
+};
+
 /// The plan as one line of JSON, schema 1, without the line's end. Lengths in millimetres; numbers
-/// are full doubles, never -0; characters outside ASCII are escaped.
+/// have nine decimals, never -0; characters outside ASCII are escaped.
 [[nodiscard]] std::string json_line(const plan::Job& job, const plan::Plan& plan,
-                                    const text::Words& words, const plan::Trials* trials = nullptr);
+                                    const text::Words& words, const JobFile& file = {},
+                                    const plan::Trials* trials = nullptr);
 
 /// The check of a post as it stands, likewise.
 [[nodiscard]] std::string json_line(const plan::InsertionCheck& check, const text::Words& words);

@@ -20,11 +20,8 @@ struct JsonField {
   JsonValue value;
 };
 
-/// The same JSON with its figures rounded to nine decimals, never −0 and never with an exponent, so
-/// that every machine and compiler writes the same.
-[[nodiscard]] std::string with_nine_decimals(std::string_view json);
-
-/// An object on one line, without the line's end; no value is null.
+/// An object on one line, without the line's end; no value is null. Figures are rounded to nine
+/// decimals, so that every machine and compiler writes the same.
 [[nodiscard]] std::string json_object(std::span<const JsonField> fields);
 
 [[nodiscard]] bool is_json(std::string_view text);

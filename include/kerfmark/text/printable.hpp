@@ -17,6 +17,9 @@ struct Character {
 
 [[nodiscard]] std::vector<Character> characters_of(std::string_view utf8);
 
+/// The numbers of its characters as they are; U+FFFD for a byte that is no UTF-8.
+[[nodiscard]] std::u32string code_points(std::string_view utf8);
+
 /// The text with every character as it may be shown; tabs become blanks.
 [[nodiscard]] std::string harmless(std::string_view utf8);
 

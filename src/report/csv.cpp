@@ -1,0 +1,222 @@
+#include "kerfmark/report/csv.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+#include <vector>
+
+#include "json_line.hpp"
+#include "kerfmark/report/after.hpp"
+#include "kerfmark/report/statement.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/text/printable.hpp"
+
+namespace kerfmark::report {
+namespace {
+
+using plan::Job;
+using plan::JudgedLimit;
+using plan::Plan;
+
+// A spreadsheet reckons a cell that begins like this (CWE-1236), also in the wide and the small
+// forms of the signs, of which some programs make the plain ones.
+constexpr auto formula_signs =
+    std::to_array<std::string_view>({"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20",
+                                     "\uFE66", "\uFE62", "\uFE63", "\uFE6B", "\u2212"});
+
+// And it may take the blanks before them away first, of whatever width.
+constexpr auto blanks = std::to_array<std::string_view>(
+    {" ",      "\t",     "\r",     "\n",     "\v",     "\f",     "\u00A0", "\u1680", "\u2000",
+     "\u2001", "\u2002", "\u2003", "\u2004", "\u2005", "\u2006", "\u2007", "\u2008", "\u2009",
+     "\u200A", "\u200B", "\u2028", "\u2029", "\u202F", "\u205F", "\u2060", "\u3000", "\uFEFF"});
+
+bool is_formula(std::string_view text) {
+  const auto begins_with = [&](std::string_view sign) { return text.starts_with(sign); };
+  for (;;) {
+    const auto blank = std::ranges::find_if(blanks, begins_with);
+    if (blank == blanks.end()) {
+      return std::ranges::any_of(formula_signs, begins_with);
+    }
+    text.remove_prefix(blank->size());
+  }
+}
+
+std::string number(double value) {
+  std::string figure;
+  append_nine_decimals(value, figure);
+  return figure;
+}
+
+std::string cell(const std::optional<plan::Length>& length) {
+  return length ? number(length->in_mm()) : std::string{};
+}
+
+// In the order of the columns.
+struct Row {
+  std::string file, kind, number, bike, owner, verdict, after, cut, left, window_from, window_to,
+      first_limit, gap, insertion, do_first;
+};
+
+struct Column {
+  std::string_view name;
+  std::string Row::*cell;
+};
+constexpr auto columns = std::to_array<Column>({
+    {"file", &Row::file},
+    {"kind", &Row::kind},
+    {"number", &Row::number},
+    {"bike", &Row::bike},
+    {"owner", &Row::owner},
+    {"verdict", &Row::verdict},
+    {"after_verdict", &Row::after},
+    {"cut_mm", &Row::cut},
+    {"left_mm", &Row::left},
+    {"window_from_mm", &Row::window_from},
+    {"window_to_mm", &Row::window_to},
+    {"first_limit", &Row::first_limit},
+    {"gap_mm", &Row::gap},
+    {"insertion_mm", &Row::insertion},
+    {"do_first", &Row::do_first},
+});
+
+template <class Cell>
+std::string row_of(Owner owner, Cell cell) {
+  std::vector<std::string> cells;
+  for (const Column& column : columns) {
+    if (owner == Owner::shown || column.cell != &Row::owner) {
+      cells.push_back(cell(column));
+    }
+  }
+  return csv_row(cells);
+}
+
+std::string row_of(Owner owner, const Row& row) {
+  return row_of(owner, [&](const Column& column) { return row.*column.cell; });
+}
+
+std::string id_at(const Plan& plan, std::optional<std::size_t> limit) {
+  return limit ? plan.limits[*limit].id() : std::string{};
+}
+
+// Of those that depend on the cut, the one with the least to spare.
+std::string tightest(const Plan& plan) {
+  const JudgedLimit* least = nullptr;
+  const auto spare = [](const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; };
+  for (const JudgedLimit& limit : plan.limits) {
+    if (limit.row().sense != plan::Sense::fixed &&
+        (least == nullptr || spare(limit) < spare(*least))) {
+      least = &limit;
+    }
+  }
+  return least == nullptr ? "" : least->id();
+}
+
+// Which limit a person hears of first: what a hold or reject is about, else the one that the next
+// millimetre meets. A hold for something unknown is about none.
+std::string first_limit(const Plan& plan) {
+  if (plan.verdict == plan::Verdict::hold) {
+    return plan.holds.empty() ? "" : id_at(plan, plan.holds.front().limit);
+  }
+  if (plan.verdict == plan::Verdict::reject) {
+    const auto broken = plan::in_the_way(plan);
+    return !broken.empty() ? broken.front()->id()
+           : plan.conflict ? id_at(plan, plan.conflict->lower)
+                           : "";
+  }
+  return tightest(plan);
+}
+
+std::string first_of(const std::vector<Step>& steps) {
+  return steps.empty() ? std::string{} : steps.front().action;
+}
+
+void add_after(const Job& job, const Plan& plan, const text::Words& words, Row& row) {
+  const plan::After& after = *plan.after;
+  row.after = word(after.verdict);
+  row.cut = cell(after.cut);
+  row.left = cell(after.remaining);
+  row.gap = cell(after.gap);
+  row.insertion = cell(after.insertion ? std::optional(after.insertion->height) : std::nullopt);
+  row.do_first = first_of(after_statement_of(job, plan, words).next);
+}
+
+void add_plan(const Job& job, const Plan& plan, const text::Words& words, Row& row) {
+  row.first_limit = first_limit(plan);
+  row.do_first = first_of(statement_of(job, plan, words).next);
+  if (!plan::is_yes(plan.verdict)) {
+    return;
+  }
+  row.cut = number(plan.at.in_mm());
+  row.left = cell(plan.remaining);
+  if (plan.window) {
+    row.window_from = number(plan.window->lo.in_mm());
+    row.window_to = cell(plan.window->hi);
+  }
+  row.gap = cell(plan.steerer ? plan.steerer->gap : std::nullopt);
+  row.insertion =
+      cell(plan.seatpost ? std::optional(plan.seatpost->insertion.height) : std::nullopt);
+}
+
+}  // namespace
+
+std::string csv_cell(std::string_view text) {
+  // Line ends stay, as a cell may have several lines.
+  std::string shown = text::harmless_lines(text, text::Colours::none);
+  std::ranges::replace(shown, '\t', ' ');
+  const std::string cell = is_formula(text) ? "'" + shown : shown;
+  if (cell.find_first_of(",\"\r\n") == std::string::npos) {
+    return cell;
+  }
+  std::string quoted = "\"";
+  for (const char c : cell) {
+    quoted += c == '"' ? "\"\"" : std::string(1, c);
+  }
+  return quoted + "\"";
+}
+
+std::string csv_row(std::span<const std::string> cells) {
+  std::string line;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    line += (i == 0 ? "" : ",") + cells[i];
+  }
+  return line + "\r\n";
+}
+
+std::string plans_header(Owner owner) {
+  return row_of(owner, [](const Column& column) { return std::string(column.name); });
+}
+
+std::string plan_row(std::string_view file, const Job& job, const Plan& plan,
+                     const text::Words& words, Owner owner) {
+  Row row;
+  row.file = csv_cell(file);
+  row.kind = plan.seatpost ? "seatpost" : "steerer";
+  row.number = csv_cell(job.paperwork.number);
+  row.bike = csv_cell(job.paperwork.bike);
+  row.owner = csv_cell(job.paperwork.owner);
+  row.verdict = word(plan.verdict);
+  if (plan.after) {
+    add_after(job, plan, words, row);
+  } else {
+    add_plan(job, plan, words, row);
+  }
+  row.do_first = csv_cell(row.do_first);
+  return row_of(owner, row);
+}
+
+std::string bad_file_row(std::string_view file, const FindingLine& first, std::size_t more,
+                         Owner owner) {
+  std::string said;
+  if (first.line && first.column) {
+    said = std::to_string(*first.line) + ":" + std::to_string(*first.column) + ": ";
+  }
+  said += (first.key ? *first.key + ": " : "") + first.message +
+          (more > 0 ? " (and " + std::to_string(more) + " more)" : "");
+  Row row;
+  row.file = csv_cell(file);
+  row.verdict = "error";
+  row.do_first = csv_cell(said);
+  return row_of(owner, row);
+}
+
+}  // namespace kerfmark::report
