@@ -63,8 +63,9 @@ ExitStatus blank_form(const BlankRequest& request) {
   }
   refuse_unless_pdf_may_go_to(request.sheet, {request.on_sheet.shop});
   write_sheet(request.sheet, sheet::print_blank(request.kind, *options), request.sheet);
-  print_beside(request.sheet, "Wrote " + text::harmless(name_of_output(request.sheet)) +
-                                  ". Print it, measure, then fill in a job file: kerfmark new " +
+  const std::string wrote = "Wrote " + text::harmless(request.sheet) + ". ";
+  print_beside(request.sheet, (request.sheet == standard ? "" : wrote) +
+                                  "Print it, measure, then fill in a job file: kerfmark new " +
                                   (request.kind == plan::Kind::seatpost ? "seatpost" : "steerer") +
                                   "\n");
   return ExitStatus::yes;
