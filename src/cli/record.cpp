@@ -449,6 +449,18 @@ void print_sheet_again(const RecordRequest& request, const Record& record, const
 
 }  // namespace
 
+std::vector<std::pair<std::int64_t, std::string>> newest_records(const RecordRequest& request) {
+  auto opened = existing_register(request);
+  std::vector<std::pair<std::int64_t, std::string>> found;
+  constexpr std::size_t most = 50;  // a screenful
+  if (opened) {
+    for (const records::Record& record : opened->book.list({.most = most})) {
+      found.emplace_back(record.mark.number, record.facts.bike);
+    }
+  }
+  return found;
+}
+
 ExitStatus record_show(const RecordRequest& request) {
   const auto number = number_of(request.number);
   if (!number) {

@@ -1,6 +1,9 @@
 #pragma once
 
+#include <cstdint>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "kerfmark/cli/run.hpp"
 #include "shop.hpp"
@@ -23,6 +26,11 @@ struct RecordRequest {
   bool yes = false;     ///< forgets, and does not only show what
   bool json = false;
 };
+
+/// Numbers of the newest records and which bicycle each is about. Throws Trouble where there is no
+/// register, or none that can be read.
+[[nodiscard]] std::vector<std::pair<std::int64_t, std::string>> newest_records(
+    const RecordRequest& request);
 
 [[nodiscard]] ExitStatus record_add(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_list(const RecordRequest& request);

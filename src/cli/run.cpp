@@ -10,6 +10,7 @@
 #include <CLI/CLI.hpp>
 
 #include "commands.hpp"
+#include "completion.hpp"
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/manual/manual.hpp"
@@ -115,6 +116,7 @@ struct Requests {
   InsertionRequest insertion;
   RecordRequest record;
   HelpRequest help;
+  std::vector<std::string> typed;  ///< so far, of a line that a shell asks about
 };
 
 // An empty value is a slip of the shell, and never the same as no value.
@@ -297,6 +299,13 @@ void add_help(CLI::App& app, HelpRequest& request) {
       ->type_name("");
   help->add_flag("--source", request.source, "As scdoc takes it, to make a man page from");
   help->footer(help_examples);
+}
+
+void add_completion(CLI::App& app, std::vector<std::string>& typed) {
+  CLI::App* completion = app.add_subcommand("completion", "Tell a shell what may stand next");
+  completion->add_option("WORD", typed, "Words typed so far, the last as far as it is")
+      ->type_name("");
+  completion->footer("Example:\n  kerfmark completion -- record s");
 }
 
 ExitStatus start_record(const CLI::App& app, const RecordRequest& request) {
@@ -525,6 +534,12 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("help")) {
     return show_help(app, requests.help);
   }
+  if (app.got_subcommand("completion")) {
+    std::vector<manual::Command> commands;
+    describe(app, "", commands);
+    print(lines_of(what_may_follow(requests.typed, commands)));
+    return ExitStatus::yes;
+  }
   return rules();
 }
 
@@ -550,6 +565,7 @@ ExitStatus run(int argc, const char* const* argv) {
   app.add_subcommand("rules", "List every built-in limit with origin, source and default")
       ->footer("Example:\n  kerfmark rules");
   add_help(app, requests.help);
+  add_completion(app, requests.typed);
 
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     command->group("Commands");

@@ -1,0 +1,18 @@
+# Takes away what `cmake --install` put there last, by the list that it left: the files, and the folders that nothing else
+# is left in and whose names are ours.
+if(NOT EXISTS ${MANIFEST})
+  message(FATAL_ERROR "nothing was installed from here: there is no ${MANIFEST}")
+endif()
+file(STRINGS ${MANIFEST} files)
+foreach(file IN LISTS files)
+  if(EXISTS $ENV{DESTDIR}${file} OR IS_SYMLINK $ENV{DESTDIR}${file})
+    message(STATUS "Removing $ENV{DESTDIR}${file}")
+    file(REMOVE $ENV{DESTDIR}${file})
+  endif()
+  get_filename_component(folder ${file} DIRECTORY)
+  file(GLOB left $ENV{DESTDIR}${folder}/*)
+  if(folder MATCHES "/kerfmark$" AND NOT left)
+    file(REMOVE_RECURSE $ENV{DESTDIR}${folder})
+  endif()
+endforeach()
+file(REMOVE ${MANIFEST})
