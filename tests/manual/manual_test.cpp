@@ -10,17 +10,22 @@ using namespace kerfmark;
 
 namespace {
 
-const std::vector<manual::Command> commands{
-    {"", "the program", {{"-V, --version", "", "Print the version"}}},
-    {"plan", "Decide", {{"FILE...", "", "Job files"}, {"--sheet", "PDF", "Print *_it_*"}}},
-    {"new", "Write", {}},
-    {"blank", "Print", {}},
-    {"insertion", "Check", {}},
-    {"record", "Keep", {}},
-    {"record add", "Add one", {{"--replaces", "NUMBER", "The record"}}},
-    {"rules", "List", {}},
-    {"help", "Show", {}},
-};
+// Those that there are pages of, with these options.
+std::vector<manual::Command> made_up_commands() {
+  std::vector<manual::Command> all{
+      {"", "the program", {{"-V, --version", "", "Print the version"}}},
+      {"plan", "Decide", {{"FILE...", "", "Job files"}, {"--sheet", "PDF", "Print *_it_*"}}},
+      {"record add", "Add one", {{"--replaces", "NUMBER", "The record"}}},
+  };
+  for (const manual::Page& one : manual::pages()) {
+    if (one.section == 1 && one.name != "kerfmark-plan") {
+      all.push_back({std::string(manual::topic_of(one)), std::string(one.what), {}});
+    }
+  }
+  return all;
+}
+
+const std::vector<manual::Command> commands = made_up_commands();
 
 const manual::Page& page(std::string_view topic) {
   const manual::Page* found = manual::page_about(topic);
