@@ -23,9 +23,9 @@ namespace {
 
 using measure::Dimension;
 using measure::Place;
-using plan::For;
 using plan::Key;
 using plan::Kind;
+using plan::Kinds;
 
 constexpr std::string_view blockage_table = "frame.blockage";
 constexpr std::string_view ring_table = "spacers";
@@ -221,17 +221,18 @@ void FileReader::read_kind() {
 }
 
 std::optional<Kind> FileReader::kind_by_tables() const {
-  int seatpost = 0;
-  int steerer = 0;
+  std::array<int, plan::number_of_kinds> given{};
   for (const Key& key : keys_) {
-    if (key.kinds != For::both && at(key.path) != nullptr) {
-      ++(key.kinds == For::seatpost ? seatpost : steerer);
+    for (std::size_t kind = 0; kind < given.size(); ++kind) {
+      const bool tells = key.kinds != Kinds::every() && key.belongs_to(static_cast<Kind>(kind));
+      given[kind] += tells && at(key.path) != nullptr ? 1 : 0;
     }
   }
-  if (seatpost == steerer) {
+  const auto most = std::ranges::max_element(given);
+  if (std::ranges::count(given, *most) > 1) {
     return std::nullopt;
   }
-  return seatpost > steerer ? Kind::seatpost : Kind::steerer;
+  return static_cast<Kind>(most - given.begin());
 }
 
 // ---- keys that nobody knows ----
@@ -479,7 +480,7 @@ Place FileReader::header_place(std::string_view table) const {
 
 template <class Read>
 void FileReader::for_each_given(const Key& key, Read read) {
-  if (!is_known(key) || (!kind_ && !any_kind_ && key.kinds != For::both)) {
+  if (!is_known(key) || (!kind_ && !any_kind_ && key.kinds != Kinds::every())) {
     return;
   }
   std::size_t number = 0;
@@ -500,8 +501,9 @@ void FileReader::read_choices() {
       continue;
     }
     for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
-      const auto word = is_left_open(key, node, shown) ? std::nullopt
-                                                       : read_word(node, shown, choice->words, notes_);
+      const auto word = is_left_open(key, node, shown)
+                            ? std::nullopt
+                            : read_word(node, shown, choice->words, notes_);
       if (word) {
         choice->set(job_, *word);
       } else {

@@ -155,12 +155,12 @@ std::string shop_keys() {
 
 std::string of_limit(const plan::RuleRow& row, const text::Words& words) {
   const std::string what = report::what(row.rule, words);
-  const std::string of_kinds = row.for_seatpost && row.for_steerer ? "every kind"
-                               : row.for_seatpost                  ? "seatpost"
-                                                                   : "steerer";
-  const std::string cutting = row.sense == plan::Sense::helps   ? "cutting helps"
-                              : row.sense == plan::Sense::hurts ? "cutting hurts"
-                                                                : "cutting changes nothing";
+  const std::string of_kinds = row.kinds == plan::Kinds::every()     ? "every kind"
+                               : row.kinds.has(plan::Kind::seatpost) ? "seatpost"
+                                                                     : "steerer";
+  const std::string cutting = row.sense() == plan::Sense::helps   ? "cutting helps"
+                              : row.sense() == plan::Sense::hurts ? "cutting hurts"
+                                                                  : "cutting changes nothing";
   const std::string origin = std::string(report::word(row.origin)) +
                              (row.source.empty() ? "" : ", " + std::string(row.source));
   return entry(strong(row.id) + (row.numbered ? "*-1*, *-2* …" : ""),

@@ -51,8 +51,9 @@ void judge_cut(const Job& job, const CutPart& part, JudgedLimit& limit) {
 }
 
 double spare(const JudgedLimit& limit) {
-  return limit.rule == Rule::max_cut ? limit.at.margin + limit.at.guard
-                                     : limit.at.margin - limit.at.guard;
+  const double spare = limit.rule == Rule::max_cut ? limit.at.margin + limit.at.guard
+                                                   : limit.at.margin - limit.at.guard;
+  return in_cut(spare, limit.row().slope);
 }
 
 // The limit of each sense that is nearest to being broken; one that a longer cut would help only
@@ -61,7 +62,7 @@ void mark_governing(std::vector<JudgedLimit>& limits) {
   for (const Sense sense : {Sense::helps, Sense::hurts}) {
     JudgedLimit* tightest = nullptr;
     for (JudgedLimit& limit : limits) {
-      if (limit.row().sense == sense && (sense == Sense::hurts || spare(limit) < -grain) &&
+      if (limit.row().sense() == sense && (sense == Sense::hurts || spare(limit) < -grain) &&
           (tightest == nullptr || spare(limit) < spare(*tightest) - grain)) {
         tightest = &limit;
       }
@@ -149,11 +150,11 @@ std::vector<Hold> open_questions(const Job& job, const CutPart& part,
       continue;
     }
     Hold hold;
-    hold.reason =
-        is_hard(limit.row().origin) ? HoldReason::limit_in_doubt : HoldReason::practice_missed;
+    hold.reason = is_hard_after(limit.row().origin) ? HoldReason::limit_in_doubt
+                                                    : HoldReason::practice_missed;
     hold.limit = i;
     hold.at_the_cut = true;
-    if (is_hard(limit.row().origin)) {
+    if (is_hard_after(limit.row().origin)) {
       hold.remedies = better_readings(limit.slopes, job.readings, job.measuring.coverage,
                                       limit.at.margin, is_gone);
     }
@@ -177,7 +178,7 @@ void retire_gone_readings(const Job& job, std::vector<Hold>& holds) {
 }
 
 bool is_broken_hard(const JudgedLimit& limit) {
-  return is_hard(limit.row().origin) && limit.at.status == Status::broken;
+  return is_hard_after(limit.row().origin) && limit.at.status == Status::broken;
 }
 
 }  // namespace
@@ -195,14 +196,13 @@ bool is_gone(const measure::Reading& reading) {
 
 bool breaks(const After& after, Sense sense) {
   return std::ranges::any_of(after.limits, [&](const JudgedLimit& limit) {
-    return limit.row().sense == sense && is_broken_hard(limit);
+    return limit.row().sense() == sense && is_broken_hard(limit);
   });
 }
 
 bool is_past_mending(const After& after) {
   return std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
-    return (limit.rule == Rule::max_cut || limit.rule == Rule::min_length) &&
-           limit.at.status == Status::broken;
+    return limit.row().family == Family::maker && limit.at.status == Status::broken;
   });
 }
 
@@ -243,7 +243,7 @@ Plan as_a_plan(const After& after) {
 
 void offer_further_cut(After& after) {
   for (Hold& hold : after.holds) {
-    if (hold.limit && hold.at_the_cut && after.limits[*hold.limit].row().sense == Sense::helps) {
+    if (hold.limit && hold.at_the_cut && after.limits[*hold.limit].row().sense() == Sense::helps) {
       hold.remedies.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
     }
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "engine.hpp"
 #include "kerfmark/measure/doubt.hpp"
 
 namespace kerfmark::plan {
@@ -55,9 +56,11 @@ std::vector<Way> ways_of(const std::optional<LengthEstimate>& whole,
 // The limit that is nearest to its guard at the cut.
 const JudgedLimit* tightest(const Plan& plan) {
   const JudgedLimit* found = nullptr;
-  const auto spare = [](const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; };
+  const auto spare = [](const JudgedLimit& limit) {
+    return in_cut(limit.at.margin - limit.at.guard, limit.row().slope);
+  };
   for (const JudgedLimit& limit : plan.limits) {
-    if (limit.row().sense != Sense::fixed &&
+    if (limit.row().sense() != Sense::fixed &&
         (found == nullptr || spare(limit) < spare(*found) - grain)) {
       found = &limit;
     }
@@ -76,9 +79,7 @@ std::size_t master_of(const std::vector<Way>& ways, const Plan& plan, const Mark
     return 0;
   }
   const auto u_with = [&](const Way& way) {
-    return u_of(
-        combined(1.0, limit->slopes, static_cast<double>(limit->row().sense), way.cut_off_by),
-        marks);
+    return u_of(combined(1.0, limit->slopes, limit->row().slope, way.cut_off_by), marks);
   };
   std::size_t best = 0;
   for (std::size_t i = 1; i < ways.size(); ++i) {

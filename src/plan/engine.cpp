@@ -24,10 +24,10 @@ struct Weighed {
   double guard_uncut;
   double guard_cut;
 
-  [[nodiscard]] double sense() const { return static_cast<double>(row->sense); }
+  [[nodiscard]] Sense sense() const { return row->sense(); }
   [[nodiscard]] bool hard() const { return is_hard(row->origin); }
   [[nodiscard]] Standing at(double cut) const {
-    const double m = margin + sense() * cut;
+    const double m = margin + row->slope * cut;
     const double g = cut > 0.0 ? guard_cut : guard_uncut;
     return {.margin = m, .guard = g, .status = measure::status_of(m, g)};
   }
@@ -44,9 +44,7 @@ std::vector<Weighed> weigh(const std::vector<Limit>& limits, const measure::Read
     double cut = 0.0;
     if (is_guarded(row)) {
       uncut = measure::guard(margin.slopes, readings, coverage);
-      cut = row.sense == Sense::fixed
-                ? uncut
-                : measure::guard(slopes_with_saw(margin.slopes, row.sense), readings, coverage);
+      cut = measure::guard(slopes_with_saw(margin.slopes, row.slope), readings, coverage);
     }
     all.push_back({&row, margin.base, std::move(margin.slopes), uncut, cut});
   }
@@ -64,26 +62,39 @@ Ends ends_of(const std::vector<Weighed>& all) {
   Ends ends;
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Weighed& w = all[i];
-    if (w.row->sense == Sense::helps && w.guard_cut - w.margin > ends.lo + grain) {
-      ends.lo = w.guard_cut - w.margin;
+    if (w.sense() == Sense::fixed) {
+      continue;
+    }
+    const double spare = in_cut(w.margin - w.guard_cut, w.row->slope);
+    if (w.sense() == Sense::helps && -spare > ends.lo + grain) {
+      ends.lo = -spare;
       ends.lo_limit = i;
     }
-    if (w.row->sense == Sense::hurts && w.margin - w.guard_cut < ends.hi - grain) {
-      ends.hi = w.margin - w.guard_cut;
+    if (w.sense() == Sense::hurts && spare < ends.hi - grain) {
+      ends.hi = spare;
       ends.hi_limit = i;
     }
   }
   return ends;
 }
 
-// Whether two limits exclude each other at every cut. The cut, the saw and what their readings
-// share cancel in the sum of their margins.
+// The sum of two margins in lengths of cut: the cut, the saw and what their readings share cancel.
+double sum_in_cut(const Weighed& lower, const Weighed& upper) {
+  return in_cut(lower.margin, lower.row->slope) + in_cut(upper.margin, upper.row->slope);
+}
+
+Slopes slopes_of_sum(const Weighed& lower, const Weighed& upper) {
+  return measure::combined(in_cut(1.0, lower.row->slope), lower.slopes,
+                           in_cut(1.0, upper.row->slope), upper.slopes);
+}
+
+// Whether two limits exclude each other at every cut.
 bool exclude_each_other(const Weighed& lower, const Weighed& upper, const Question& q) {
-  const double sum = lower.margin + upper.margin;
+  const double sum = sum_in_cut(lower, upper);
   if (sum >= 0.0) {
     return false;
   }
-  const Slopes slopes = measure::combined(1.0, lower.slopes, 1.0, upper.slopes);
+  const Slopes slopes = slopes_of_sum(lower, upper);
   return measure::status_of(sum, measure::guard(slopes, q.readings, q.coverage)) == Status::broken;
 }
 
@@ -96,18 +107,19 @@ Collisions collisions_of(const std::vector<Weighed>& all, const Question& q) {
   Collisions found;
   for (std::size_t i = 0; i < all.size(); ++i) {
     for (std::size_t j = 0; j < all.size(); ++j) {
-      if (all[i].row->sense != Sense::helps || all[j].row->sense != Sense::hurts ||
+      if (all[i].sense() != Sense::helps || all[j].sense() != Sense::hurts ||
           !exclude_each_other(all[i], all[j], q)) {
         continue;
       }
       const bool hard = all[i].hard() && all[j].hard();
-      const double short_by = -(all[i].margin + all[j].margin);
+      const double short_by = -sum_in_cut(all[i], all[j]);
       const bool worse = !found.worst || (hard && !found.hard) ||
                          (hard == found.hard && short_by > found.worst->short_by.in_mm() + grain);
       if (worse) {
         found.worst =
             Conflict{i, j, measure::millimetres(short_by),
-                     measure::millimetres(short_by + all[i].guard_cut + all[j].guard_cut)};
+                     measure::millimetres(short_by + in_cut(all[i].guard_cut, all[i].row->slope) +
+                                          in_cut(all[j].guard_cut, all[j].row->slope))};
       }
       found.hard = found.hard || hard;
     }
@@ -157,10 +169,12 @@ struct Case {
   [[nodiscard]] bool any(auto predicate) const {
     return std::ranges::any_of(plan.limits, predicate);
   }
+  [[nodiscard]] bool hard(const JudgedLimit& limit) const {
+    return decides(limit.row(), plan.wanted.has_value());
+  }
   [[nodiscard]] bool hard_broken(Sense sense) const {
     return any([&](const JudgedLimit& l) {
-      return is_hard(l.row().origin) && l.row().sense == sense &&
-             standing(l).status == Status::broken;
+      return hard(l) && l.row().sense() == sense && standing(l).status == Status::broken;
     });
   }
   [[nodiscard]] bool any_hard_broken() const {
@@ -330,17 +344,15 @@ void add_open_limits(const Case& c, std::vector<Hold>& holds) {
     const JudgedLimit& limit = c.plan.limits[i];
     const bool hard = is_hard(limit.row().origin);
     const Standing& here = c.standing(limit);
-    if (hard && here.status == Status::in_doubt &&
-        (doubt_counts || limit.row().sense == Sense::fixed)) {
-      const Slopes slopes = at_reference && limit.row().sense != Sense::fixed
-                                ? slopes_with_saw(c.weighed[i].slopes, limit.row().sense)
-                                : c.weighed[i].slopes;
+    const bool fixed = limit.row().sense() == Sense::fixed;
+    if (hard && here.status == Status::in_doubt && (doubt_counts || fixed)) {
+      const Slopes slopes = at_reference ? slopes_with_saw(c.weighed[i].slopes, limit.row().slope)
+                                         : c.weighed[i].slopes;
       holds.push_back(hold_for(HoldReason::limit_in_doubt, i, at_reference,
                                better_readings(slopes, c.q.readings, c.q.coverage, here.margin)));
     } else if (!hard && !at_reference && doubt_counts && here.status == Status::broken) {
       holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, false));
-    } else if (!hard && limit.at.status == Status::broken &&
-               (!c.needed() || limit.row().sense == Sense::fixed)) {
+    } else if (!hard && limit.at.status == Status::broken && (!c.needed() || fixed)) {
       // Where a cut is needed and none was found, that is said once, by the limits that collide.
       holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, true));
     }
@@ -361,11 +373,10 @@ void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
     const Weighed& upper = c.weighed[*hold.second];
     hold.apart = c.collisions.worst ? c.collisions.worst->short_by.in_mm() : c.ends.lo - c.ends.hi;
     hold.collides = c.collisions.worst.has_value();
-    hold.remedies =
-        remedies_by_share(RemedyKind::check_reading,
-                          hold.collides ? measure::combined(1.0, lower.slopes, 1.0, upper.slopes)
-                                        : of_either(lower.slopes, upper.slopes),
-                          c.q.readings);
+    hold.remedies = remedies_by_share(
+        RemedyKind::check_reading,
+        hold.collides ? slopes_of_sum(lower, upper) : of_either(lower.slopes, upper.slopes),
+        c.q.readings);
   }
   holds.push_back(std::move(hold));
 }
@@ -428,20 +439,19 @@ std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Limit& limit = limits[i];
     const Weighed& w = all[i];
-    const bool with_saw = cut > 0.0 && w.row->sense != Sense::fixed;
     JudgedLimit j;
     j.rule = limit.rule;
     j.number = limit.number;
     j.dimension = limit.has.dimension;
     j.needs = limit.needs.base;
-    const double towards = w.row->bound == Bound::at_least ? w.sense() : -w.sense();
+    const double towards = w.row->bound == Bound::at_least ? w.row->slope : -w.row->slope;
     j.has = limit.has.base + towards * cut;
     j.has_uncut = limit.has.base;
     j.uncut = w.at(0.0);
     j.at = w.at(cut);
     j.governs = i == ends.lo_limit || i == ends.hi_limit ||
-                (w.row->sense == Sense::fixed && j.at.status == Status::broken);
-    j.slopes = with_saw ? slopes_with_saw(w.slopes, w.row->sense) : w.slopes;
+                (w.sense() == Sense::fixed && j.at.status == Status::broken);
+    j.slopes = cut > 0.0 ? slopes_with_saw(w.slopes, w.row->slope) : w.slopes;
     j.uncut.odds = odds(j.uncut, w.slopes, readings);
     j.at.odds = odds(j.at, j.slopes, readings);
     j.doubt = measure::shares(j.slopes, readings);
@@ -452,7 +462,7 @@ std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::
 
 bool every_cut_dependent_limit_holds(const std::vector<Weighed>& all) {
   return std::ranges::all_of(all, [](const Weighed& w) {
-    return w.row->sense == Sense::fixed || w.at(0.0).status == Status::holds;
+    return w.sense() == Sense::fixed || w.at(0.0).status == Status::holds;
   });
 }
 
@@ -462,10 +472,13 @@ measure::Amount Limit::margin() const {
   return row().bound == Bound::at_least ? has - needs : needs - has;
 }
 
-Slopes slopes_with_saw(const Slopes& slopes, Sense sense) {
-  return measure::combined(1.0, slopes, static_cast<double>(sense),
-                           {{static_cast<std::uint32_t>(Job::saw_row), 1.0}});
+Slopes slopes_with_saw(const Slopes& slopes, double slope) {
+  return slope == 0.0 ? slopes
+                      : measure::combined(1.0, slopes, slope,
+                                          {{static_cast<std::uint32_t>(Job::saw_row), 1.0}});
 }
+
+double in_cut(double margin, double slope) { return margin / std::abs(slope); }
 
 std::vector<Remedy> remedies_by_share(RemedyKind kind, const Slopes& slopes,
                                       const measure::Readings& readings) {

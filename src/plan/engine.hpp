@@ -11,7 +11,7 @@
 namespace kerfmark::plan {
 
 /// One limit uncut: has ≥ needs or has ≤ needs, as its row says. A cut c changes the margin by
-/// s·c, s being the row's sense.
+/// s·c, s being the row's slope.
 struct Limit {
   Rule rule;
   measure::Amount has;
@@ -69,6 +69,9 @@ using IsGone = bool (*)(const measure::Reading&);
                                                         const measure::Readings& readings);
 
 /// The margin of a limit with the saw's doubt in it, as it stands at a cut above zero.
-[[nodiscard]] measure::Slopes slopes_with_saw(const measure::Slopes& slopes, Sense sense);
+[[nodiscard]] measure::Slopes slopes_with_saw(const measure::Slopes& slopes, double slope);
+
+/// By how much the cut would have to change for a margin of that slope to change by so much.
+[[nodiscard]] double in_cut(double margin, double slope);
 
 }  // namespace kerfmark::plan

@@ -16,8 +16,8 @@ bool shown_at_the_cut(const Plan& plan) { return is_yes(plan.verdict) || plan.wa
 std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
   std::vector<const JudgedLimit*> found;
   for (const JudgedLimit& limit : plan.limits) {
-    const bool by_itself = limit.row().sense != Sense::helps || plan.wanted;
-    if (is_hard(limit.row().origin) && by_itself &&
+    const bool by_itself = limit.row().sense() != Sense::helps || plan.wanted;
+    if (decides(limit.row(), plan.wanted.has_value()) && by_itself &&
         as_judged(limit, plan).status == measure::Status::broken) {
       found.push_back(&limit);
     }

@@ -26,71 +26,43 @@ using measure::Status;
 constexpr std::size_t most_ways = 6;
 using Ways = std::array<std::optional<RemedyKind>, most_ways>;
 
-struct Mending {
-  Rule rule;
-  Ways ways;
-};
-
-constexpr auto mendings = std::to_array<Mending>({
-    // Raising the saddle clears what reaches too deep into the frame, lowering it gains insertion.
-    {Rule::blockage, {RemedyKind::raise_saddle}},
-    {Rule::clearance, {RemedyKind::raise_saddle}},
-    {Rule::head, {RemedyKind::raise_saddle}},
-    {Rule::grip_upper, {RemedyKind::raise_saddle}},
-    {Rule::mark, {RemedyKind::lower_saddle}},
-    {Rule::post_minimum, {RemedyKind::lower_saddle}},
-    {Rule::frame_minimum, {RemedyKind::lower_saddle}},
-    {Rule::floor_round, {RemedyKind::lower_saddle}},
-    {Rule::floor_other, {RemedyKind::lower_saddle}},
-    {Rule::junction, {RemedyKind::lower_saddle}},
-    {Rule::clamp_held, {RemedyKind::lower_saddle}},
-    {Rule::grip_lower, {RemedyKind::lower_saddle}},
-    {Rule::bore_fit, {RemedyKind::check_diameter}},
+// In the order of the families.
+constexpr auto mendings = std::to_array<Ways>({
+    {RemedyKind::raise_saddle},
+    {RemedyKind::lower_saddle},
+    {RemedyKind::check_diameter},
     // A ring above the stem leaves the bar where it is.
-    {Rule::preload, {RemedyKind::ring_above, RemedyKind::ring_below}},
-    {Rule::gap_least, {RemedyKind::ring_above, RemedyKind::ring_below}},
-    {Rule::gap_least_maker, {RemedyKind::ring_above, RemedyKind::ring_below}},
-    {Rule::gap_most, {RemedyKind::fewer_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::gap_most_maker,
-     {RemedyKind::fewer_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::stem_recess, {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::stem_cover,
-     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts,
-      RemedyKind::approved_recess}},
-    {Rule::stem_cover_maker,
-     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::expander_reach,
-     {RemedyKind::longer_expander, RemedyKind::stem_lowest_up, RemedyKind::move_below}},
-    {Rule::expander_top, {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts}},
-    {Rule::spacers_below,
-     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::stem_with_rise}},
-    {Rule::spacers_above_least, {RemedyKind::ring_above, RemedyKind::move_above}},
-    {Rule::spacers_above_most,
-     {RemedyKind::fewer_above, RemedyKind::move_below, RemedyKind::stem_lowest_up}},
-    {Rule::rider_mass, {RemedyKind::other_part}},
-    {Rule::system_mass, {RemedyKind::other_part}},
-    {Rule::max_cut, {RemedyKind::respect_maker}},
-    {Rule::min_length, {RemedyKind::respect_maker}},
+    {RemedyKind::ring_above, RemedyKind::ring_below},
+    {RemedyKind::fewer_above, RemedyKind::rings_out, RemedyKind::lower_parts},
+    {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts},
+    {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::lower_parts,
+     RemedyKind::approved_recess},
+    {RemedyKind::longer_expander, RemedyKind::stem_lowest_up, RemedyKind::move_below},
+    {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::stem_with_rise},
+    {RemedyKind::ring_above, RemedyKind::move_above},
+    {RemedyKind::fewer_above, RemedyKind::move_below, RemedyKind::stem_lowest_up},
+    {RemedyKind::respect_maker},
+    {RemedyKind::other_part},
 });
+static_assert(mendings.size() == static_cast<std::size_t>(Family::other_part) + 1);
 
-Ways ways_for(Rule rule) {
-  const auto found = std::ranges::find(mendings, rule, &Mending::rule);
-  require(found != mendings.end(), "a limit that nothing mends");
-  return found->ways;
+Ways ways_for(Rule rule) { return mendings.at(static_cast<std::size_t>(row_of(rule).family)); }
+
+bool is_about_recess(Family family) {
+  return family == Family::shallower_recess || family == Family::approved_recess;
 }
 
 // What makes room between two limits that exclude each other.
-Ways ways_between(Rule lower, Rule upper) {
-  const auto upper_is = [&](auto... rules) { return ((upper == rules) || ...); };
-  const bool maker = upper_is(Rule::max_cut, Rule::min_length);
-  if (row_of(lower).for_seatpost) {
+Ways ways_between(const RuleRow& lower, const RuleRow& upper) {
+  const bool maker = upper.family == Family::maker;
+  if (lower.family == Family::higher_saddle) {
     return maker ? Ways{RemedyKind::raise_saddle} : Ways{RemedyKind::narrow_range};
   }
-  if (lower == Rule::expander_reach) {
+  if (lower.family == Family::longer_reach) {
     return {RemedyKind::longer_expander, RemedyKind::stem_lowest_up, RemedyKind::move_below,
             RemedyKind::fewer_above};
   }
-  if (upper_is(Rule::stem_recess, Rule::stem_cover, Rule::stem_cover_maker, Rule::expander_top)) {
+  if (is_about_recess(upper.family)) {
     return {RemedyKind::ring_above, RemedyKind::move_above};
   }
   return maker ? Ways{RemedyKind::ring_above, RemedyKind::ring_below}
@@ -99,10 +71,8 @@ Ways ways_between(Rule lower, Rule upper) {
 
 // A fork whose steerer ends too low, and nothing that is there brings the stack down to it.
 bool asks_for_a_longer_steerer(Rule rule) {
-  constexpr auto rules =
-      std::to_array<Rule>({Rule::gap_most, Rule::gap_most_maker, Rule::stem_recess,
-                           Rule::stem_cover, Rule::stem_cover_maker, Rule::expander_top});
-  return std::ranges::find(rules, rule) != rules.end();
+  const Family family = row_of(rule).family;
+  return family == Family::shorter_stack || is_about_recess(family);
 }
 
 // ---- how a job stands ----
@@ -122,20 +92,21 @@ Stands stands(const Plan& plan) {
   now.has_cut = plan.planned.has_value();
   bool any_broken = false;
   for (const JudgedLimit& limit : plan.limits) {
-    const bool broken =
-        is_hard(limit.row().origin) && as_judged(limit, plan).status == Status::broken;
+    const bool broken = decides(limit.row(), plan.wanted.has_value()) &&
+                        as_judged(limit, plan).status == Status::broken;
     any_broken = any_broken || broken;
-    now.needs_cut = now.needs_cut || (broken && !plan.wanted && limit.row().sense == Sense::helps);
+    now.needs_cut =
+        now.needs_cut || (broken && !plan.wanted && limit.row().sense() == Sense::helps);
   }
   for (std::size_t i = 0; i < plan.limits.size(); ++i) {
     const JudgedLimit& limit = plan.limits[i];
     const Status status = as_judged(limit, plan).status;
-    const bool fixed = limit.row().sense == Sense::fixed;
+    const bool fixed = limit.row().sense() == Sense::fixed;
     bool open = false;
     if (!is_hard(limit.row().origin)) {
       open = status == Status::broken && (!now.needs_cut || fixed);
     } else if (status == Status::broken) {
-      open = plan.wanted || limit.row().sense != Sense::helps || !now.has_cut;
+      open = plan.wanted || limit.row().sense() != Sense::helps || !now.has_cut;
     } else {
       open = status == Status::in_doubt && (fixed || !any_broken);
     }
@@ -336,8 +307,8 @@ bool name_rings(const Tried& on, const Named& named, bool cut_may_come, Remedy& 
 // ---- one way for one or more limits ----
 
 bool all_fixed(const std::vector<JudgedLimit>& limits, const Named& named) {
-  return std::ranges::all_of(named,
-                             [&](std::size_t i) { return limits[i].row().sense == Sense::fixed; });
+  return std::ranges::all_of(
+      named, [&](std::size_t i) { return limits[i].row().sense() == Sense::fixed; });
 }
 
 std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& limits,
@@ -446,7 +417,7 @@ class Mender {
   }
 
   void make_room(std::size_t lower, std::size_t upper, std::vector<Remedy>& ways) const {
-    for (const auto& kind : ways_between(limits_[lower].rule, limits_[upper].rule)) {
+    for (const auto& kind : ways_between(limits_[lower].row(), limits_[upper].row())) {
       if (kind && !is_a_move(*kind)) {
         add(just(*kind), ways);
       } else if (const auto way =
@@ -552,7 +523,7 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
 void add_exchange(const Plan& plan, const std::vector<const JudgedLimit*>& broken,
                   std::vector<Remedy>& ways) {
   const auto any = [&](Sense sense) {
-    return std::ranges::any_of(broken, [&](const auto* l) { return l->row().sense == sense; });
+    return std::ranges::any_of(broken, [&](const auto* l) { return l->row().sense() == sense; });
   };
   // No other length helps a head in the frame or a clamp outside of its grip zone.
   if (!plan.wanted && any(Sense::hurts)) {
@@ -570,7 +541,7 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
     add_exchange(plan, broken, ways);
   }
   for (const JudgedLimit* limit : broken) {
-    if (plan.seatpost && plan.wanted && plan.window && limit->row().sense != Sense::fixed) {
+    if (plan.seatpost && plan.wanted && plan.window && limit->row().sense() != Sense::fixed) {
       continue;  // another cut mends it
     }
     mender.mend(static_cast<std::size_t>(limit - plan.limits.data()),
@@ -596,8 +567,7 @@ std::vector<Remedy> ways_on_of_post(const After& after) {
   }
   std::vector<Remedy> ways;
   const bool too_heavy = std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
-    const bool of_mass = limit.rule == Rule::rider_mass || limit.rule == Rule::system_mass;
-    return of_mass && limit.at.status == Status::broken;
+    return limit.row().family == Family::other_part && limit.at.status == Status::broken;
   });
   if (too_heavy) {
     ways.push_back(just(RemedyKind::other_part));

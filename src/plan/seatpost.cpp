@@ -287,22 +287,6 @@ std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& min
   return limits;
 }
 
-// How a limit moves with the saddle height: raising it clears what is too deep in the frame,
-// lowering it gains insertion.
-enum class SaddleMove { none, raise, lower };
-
-SaddleMove mended_by(Rule rule) {
-  constexpr auto raised =
-      std::to_array<Rule>({Rule::blockage, Rule::clearance, Rule::head, Rule::grip_upper});
-  constexpr auto lowered =
-      std::to_array<Rule>({Rule::mark, Rule::post_minimum, Rule::frame_minimum, Rule::floor_round,
-                           Rule::floor_other, Rule::junction, Rule::clamp_held, Rule::grip_lower});
-  if (std::ranges::find(raised, rule) != raised.end()) {
-    return SaddleMove::raise;
-  }
-  return std::ranges::find(lowered, rule) != lowered.end() ? SaddleMove::lower : SaddleMove::none;
-}
-
 // Extensions at which every limit of the saddle's lowest and highest position holds, guards as
 // they stand; the extension moves each of their margins one for one.
 std::optional<Span> saddle_range(const Fitted& post, const Plan& plan, bool cut) {
@@ -311,15 +295,15 @@ std::optional<Span> saddle_range(const Fitted& post, const Plan& plan, bool cut)
   for (const JudgedLimit& limit : plan.limits) {
     const Standing& standing = cut ? limit.at : limit.uncut;
     const Length spare = measure::millimetres(standing.margin - standing.guard);
-    const SaddleMove move = mended_by(limit.rule);
+    const Family mended_by = limit.row().family;
     // A head that nobody has measured does not say how far down the post may go.
     if (limit.rule == Rule::head && !post.job.post.head->reading) {
       continue;
     }
-    if (move == SaddleMove::raise) {
+    if (mended_by == Family::higher_saddle) {
       const Length end = post.E_low.nominal() - spare;
       lo = lo ? std::max(*lo, end) : end;
-    } else if (move == SaddleMove::lower) {
+    } else if (mended_by == Family::lower_saddle) {
       const Length end = post.E_high.nominal() + spare;
       hi = hi ? std::min(*hi, end) : end;
     }

@@ -310,7 +310,7 @@ std::optional<Length> expander_needs(const Stack& stack, Length cut) {
   }
   const LengthEstimate end = clamp_end(stack);
   const measure::Slopes slopes =
-      cut > Length{} ? slopes_with_saw(end.slopes(), Sense::hurts) : end.slopes();
+      cut > Length{} ? slopes_with_saw(end.slopes(), -1.0) : end.slopes();
   return end.nominal() - cut +
          measure::millimetres(measure::guard(slopes, job.readings, job.measuring.coverage));
 }

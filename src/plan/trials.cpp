@@ -75,7 +75,7 @@ class DrawnJob {
     });
     for (const JudgedLimit& limit : plan.limits) {
       const RuleRow& row = limit.row();
-      signs_.push_back({row.bound == Bound::at_least ? 1.0 : -1.0, static_cast<double>(row.sense)});
+      signs_.push_back({row.bound == Bound::at_least ? 1.0 : -1.0, row.slope});
     }
   }
   // The places point into the job.

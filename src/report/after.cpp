@@ -94,9 +94,9 @@ std::string end_of(const std::optional<plan::Length>& end, Rounding rounding, co
 std::string ride_within(const Plan& now, const Job& job, const Words& words) {
   const plan::Span& range = *now.after->saddle_range;
   const bool down = std::ranges::any_of(now.limits, [](const JudgedLimit& limit) {
-    const bool lowered =
-        limit.row().sense == plan::Sense::hurts || limit.rule == plan::Rule::grip_lower;
-    return lowered && is_hard(limit.row().origin) && limit.at.status == Status::broken;
+    const bool lowered = limit.row().sense() == plan::Sense::hurts ||
+                         limit.row().family == plan::Family::lower_saddle;
+    return lowered && is_hard_after(limit.row().origin) && limit.at.status == Status::broken;
   });
   return words.say(down ? "report.after.do.ride_down" : "report.after.do.ride_up",
                    {{"hi", end_of(range.hi, Rounding::down, words)},
@@ -131,7 +131,7 @@ std::string limit_nearest(const Job& job, const After& after, const Words& words
 std::string limits_broken(const Job& job, const After& after, const Words& words) {
   std::string text;
   for (const JudgedLimit& limit : after.limits) {
-    if (is_hard(limit.row().origin) && limit.at.status == Status::broken) {
+    if (is_hard_after(limit.row().origin) && limit.at.status == Status::broken) {
       text += (text.empty() ? "" : " ") + missed(limit.rule == plan::Rule::max_cut
                                                      ? "report.after.because.too_much"
                                                      : "report.because.missing",

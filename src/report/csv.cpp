@@ -103,7 +103,7 @@ std::string tightest(const Plan& plan) {
   const JudgedLimit* least = nullptr;
   const auto spare = [](const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; };
   for (const JudgedLimit& limit : plan.limits) {
-    if (limit.row().sense != plan::Sense::fixed &&
+    if (limit.row().sense() != plan::Sense::fixed &&
         (least == nullptr || spare(limit) < spare(*least))) {
       least = &limit;
     }

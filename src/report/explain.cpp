@@ -15,6 +15,7 @@ using plan::Job;
 using plan::JudgedLimit;
 using plan::Length;
 using plan::Plan;
+using plan::Quantity;
 using plan::Rule;
 
 // Sums on paper need more than a printed figure has.
@@ -169,137 +170,94 @@ std::vector<std::string> cap_lines(const JudgedLimit& limit, const Job& job, con
                  words);
 }
 
-// The extension, and where the part that clamps grips the post.
-std::vector<std::string> grip_lines(const JudgedLimit& limit, const Job& job, const Plan& plan,
-                                    End end, const text::Words& words) {
+// The extension, and for what counts from where the post is gripped, where the part that clamps
+// grips it.
+std::vector<std::string> extension_to_clamp(const JudgedLimit& limit, const Job& job,
+                                            const Plan& plan, End end, const text::Words& words) {
   std::vector<std::string> lines = extension_of(job, plan, end, words);
-  if (job.frame.clamp_below->nominal > Length{}) {
+  if (limit.rule != Rule::head && job.frame.clamp_below->nominal > Length{}) {
     lines.push_back("has = E + frame.clamp_below " + of(job.frame.clamp_below, words) + " = " +
                     exact(limit.has, words));
   }
   return lines;
 }
 
+std::string part_table(const Job& job) {
+  return job.kind == plan::Kind::seatpost ? "post" : "steerer";
+}
+
 // Where the bound of a limit comes from: a key of the job, or the built-in figure.
 std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Words& words) {
-  const std::string part = job.kind == plan::Kind::seatpost ? "post" : "steerer";
-  switch (limit.rule) {
-    case Rule::blockage:
-      return "the depth above";
-    case Rule::clearance:
-      return "that depth less the clearance";
-    case Rule::mark:
-      return "post.mark";
-    case Rule::post_minimum:
-      return "post.min_insertion";
-    case Rule::frame_minimum:
-      return "frame.min_insertion";
-    case Rule::floor_round:
-      return built_in(limit.row(), words) + ", post.diameter " + of(job.post.diameter, words);
-    case Rule::junction:
-      return "frame.junction " + of(job.frame.junction, words) + " + post.diameter " +
-             of(job.post.diameter, words);
-    case Rule::clamp_held:
-      return "frame.clamp_below";
-    case Rule::head:
-      return "post.head";
-    case Rule::grip_upper:
-    case Rule::grip_lower:
-      return "post.grip";
-    case Rule::gap_least_maker:
-      return "cap.gap_min";
-    case Rule::gap_most_maker:
-      return "cap.gap_max";
-    case Rule::stem_cover_maker:
-      return "stem.recess_max";
-    case Rule::expander_reach:
-      return "expander.to";
-    case Rule::expander_top:
-      return "expander.from";
-    case Rule::max_cut:
-      return limit.needs == 0.0 ? part + " that may not be cut" : part + ".max_cut";
-    case Rule::min_length:
-      return part + ".min_length";
-    case Rule::spacers_below:
-      return "spacers.max_below";
-    case Rule::spacers_above_least:
-      return "spacers.min_above";
-    case Rule::spacers_above_most:
-      return "spacers.max_above";
-    case Rule::rider_mass:
-      return "the smallest max_rider given";
-    case Rule::system_mass:
-      return "the smallest max_system given";
-    case Rule::floor_other:
-    case Rule::preload:
-    case Rule::gap_least:
-    case Rule::gap_most:
-    case Rule::stem_recess:
-    case Rule::stem_cover:
-    case Rule::bore_fit:
-      return built_in(limit.row(), words) + ", built in";
+  const plan::RuleRow& row = limit.row();
+  if (limit.rule == Rule::max_cut && limit.needs == 0.0) {
+    return part_table(job) + " that may not be cut";
   }
-  return {};
+  if (!row.asked_by.empty()) {
+    const bool of_part = row.asked_by.find('.') == std::string_view::npos;
+    return (of_part ? part_table(job) + "." : "") + std::string(row.asked_by);
+  }
+  if (limit.rule == Rule::blockage) {
+    return "the depth above";
+  }
+  if (limit.rule == Rule::clearance) {
+    return "that depth less the clearance";
+  }
+  if (limit.rule == Rule::junction) {
+    return "frame.junction " + of(job.frame.junction, words) + " + post.diameter " +
+           of(job.post.diameter, words);
+  }
+  if (row.family == plan::Family::other_part) {
+    return std::string("the smallest ") +
+           (row.quantity == Quantity::rider_mass ? "max_rider" : "max_system") + " given";
+  }
+  return built_in(row, words) + (limit.rule == Rule::floor_round
+                                     ? ", post.diameter " + of(job.post.diameter, words)
+                                     : ", built in");
 }
 
 // How the quantity of a limit is made from the readings.
 std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, const Plan& plan,
                                    const text::Words& words) {
-  switch (limit.rule) {
-    case Rule::blockage:
-    case Rule::clearance:
+  switch (limit.row().quantity) {
+    case Quantity::lowest_point:
       return blockage_lines(limit, job, plan, words);
-    case Rule::mark:
-    case Rule::post_minimum:
-    case Rule::frame_minimum:
-    case Rule::floor_other:
-    case Rule::floor_round:
-    case Rule::junction:
-    case Rule::clamp_held:
+    case Quantity::insertion:
       return insertion_lines(job, plan, End::highest, words);
-    case Rule::head:
-      return extension_of(job, plan, End::lowest, words);
-    case Rule::grip_upper:
-      return grip_lines(limit, job, plan, End::lowest, words);
-    case Rule::grip_lower:
-      return grip_lines(limit, job, plan, End::highest, words);
-    case Rule::bore_fit:
+    case Quantity::extension_lowest:
+      return extension_to_clamp(limit, job, plan, End::lowest, words);
+    case Quantity::extension_highest:
+      return extension_to_clamp(limit, job, plan, End::highest, words);
+    case Quantity::play:
       return {"difference of frame.bore " + of(job.frame.bore, words) + " and post.diameter " +
               of(job.post.diameter, words)};
-    case Rule::preload:
-    case Rule::gap_least:
-    case Rule::gap_least_maker:
-    case Rule::gap_most:
-    case Rule::gap_most_maker:
+    case Quantity::gap:
       return cap_lines(limit, job, plan, words);
-    case Rule::stem_recess:
-    case Rule::stem_cover:
-    case Rule::stem_cover_maker:
+    case Quantity::recess:
       return gap_and(job, plan, "has = G - spacers above = " + exact(limit.has, words), words);
-    case Rule::expander_reach:
+    case Quantity::clamp_end:
       return gap_and(
           job, plan,
           "has = stem.clamp + spacers above at the stem's lowest - G = " + exact(limit.has, words),
           words);
-    case Rule::expander_top:
+    case Quantity::clamp_top:
       return gap_and(job, plan, "has = spacers above - G = " + exact(limit.has, words), words);
-    case Rule::max_cut:
+    case Quantity::cut:
       return {"has = cut " + plain(plan.at.in_mm(), words)};
-    case Rule::min_length:
+    case Quantity::length:
       return {"has = length - cut " + plain(plan.at.in_mm(), words) + " = " +
               exact(limit.has, words)};
-    case Rule::spacers_below:
+    case Quantity::rings_below:
       return {"has = spacers below the stem at its highest, by their nominal heights"};
-    case Rule::spacers_above_least:
+    case Quantity::rings_above:
       return {"has = spacers above the stem at its highest, by their nominal heights"};
-    case Rule::spacers_above_most:
+    case Quantity::rings_above_most:
       return {"has = spacers above " + plain(plan.steerer->above.in_mm(), words) +
               " + spacers below " + plain(plan.steerer->below_high.in_mm(), words) +
               " at the highest - " + plain(plan.steerer->below_low.in_mm(), words) +
               " at the lowest"};
-    case Rule::rider_mass:
+    case Quantity::rider_mass:
       return {"has = rider.mass"};
-    case Rule::system_mass:
+    case Quantity::system_mass:
       return {job.system_mass ? "has = rider.system_mass"
                               : "has = rider.mass; the bicycle is not counted"};
   }
@@ -370,18 +328,15 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
   const plan::RuleRow& row = limit.row();
   const std::string uncut = exact(limit.uncut.margin, words);
   const std::string guard = exact(limit.at.guard, words);
-  if (plan.at.in_mm() > 0.0 && row.sense == plan::Sense::helps) {
+  if (plan.at.in_mm() > 0.0 && row.sense() == plan::Sense::helps) {
     lines.push_back("cuts that hold begin at guard " + guard + " - margin uncut " + uncut + " = " +
                     exact(limit.at.guard - limit.uncut.margin, words));
   }
-  if (plan.at.in_mm() > 0.0 && row.sense == plan::Sense::hurts) {
+  if (plan.at.in_mm() > 0.0 && row.sense() == plan::Sense::hurts) {
     lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + " = " +
                     exact(limit.uncut.margin - limit.at.guard, words));
   }
-  constexpr auto not_of_the_saddle = std::to_array<Rule>(
-      {Rule::max_cut, Rule::min_length, Rule::bore_fit, Rule::rider_mass, Rule::system_mass});
-  if (plan.seatpost &&
-      std::ranges::find(not_of_the_saddle, limit.rule) == not_of_the_saddle.end()) {
+  if (row.family == plan::Family::higher_saddle || row.family == plan::Family::lower_saddle) {
     lines.push_back("the saddle may move by margin - guard = " +
                     exact(limit.at.margin - limit.at.guard, words) +
                     " along the post before this limit stops it");

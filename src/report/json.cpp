@@ -1,5 +1,7 @@
 #include "kerfmark/report/json.hpp"
 
+#include <cmath>
+
 #include "json_line.hpp"
 #include "kerfmark/plan/after.hpp"
 #include "kerfmark/report/after.hpp"
@@ -81,7 +83,11 @@ void put_limit(JsonLine& out, const JudgedLimit& limit, const Job& job, std::str
     out.field("what", what);
     out.field("origin", word(row.origin));
     out.field("source", text_or_null(row.source));
-    out.field("sense", static_cast<int>(row.sense));
+    if (row.slope == std::round(row.slope)) {
+      out.field("sense", static_cast<int>(row.slope));
+    } else {
+      out.field("sense", row.slope);
+    }
     out.field("bound", row.bound == plan::Bound::at_least ? "at_least" : "at_most");
     out.field("needs", limit.needs);
     out.field("has", limit.has);

@@ -57,7 +57,7 @@ std::string to_spare(const plan::Standing& s, const Subject& subject) {
 
 const JudgedLimit* governing(const Plan& plan, Sense sense) {
   const auto found = std::ranges::find_if(
-      plan.limits, [&](const JudgedLimit& l) { return l.governs && l.row().sense == sense; });
+      plan.limits, [&](const JudgedLimit& l) { return l.governs && l.row().sense() == sense; });
   return found == plan.limits.end() ? nullptr : &*found;
 }
 
@@ -143,7 +143,7 @@ std::string_view why_not(const Subject& subject) {
   const auto limits = in_the_way(subject.plan);
   const auto broken = [&](Sense sense) {
     return std::ranges::any_of(limits,
-                               [&](const JudgedLimit* l) { return l->row().sense == sense; });
+                               [&](const JudgedLimit* l) { return l->row().sense() == sense; });
   };
   if (subject.plan.wanted) {
     return "report.headline.reject_wanted";
@@ -570,8 +570,7 @@ LimitLine line_of(const JudgedLimit& limit, const Subject& subject) {
       row.bound == plan::Bound::at_least ? "report.bound.at_least" : "report.bound.at_most",
       {{"needs", one_decimal(limit.needs, words)}});
   // At a wanted cut this is a length to cut by, and a hold or reject has none.
-  const bool tells_the_cut =
-      limit.rule == plan::Rule::max_cut || limit.rule == plan::Rule::min_length;
+  const bool tells_the_cut = row.family == plan::Family::maker;
   line.has = tells_the_cut && plan.wanted && !concluded(plan) ? "-" : one_decimal(has, words);
   line.margin = one_decimal(here.margin, Rounding::down, words);
   line.doubt = plan::is_guarded(row) ? one_decimal(here.guard, Rounding::up, words) : "-";

@@ -300,9 +300,9 @@ std::string rules_table(const View& as_is, const text::Words& words) {
   std::string out;
   std::vector<std::vector<std::string>> rows;
   for (const plan::RuleRow& row : plan::rules()) {
-    const std::string kinds = row.for_seatpost && row.for_steerer ? "both"
-                              : row.for_seatpost                  ? "seatpost"
-                                                                  : "steerer";
+    const std::string kinds = row.kinds == plan::Kinds::every()     ? "both"
+                              : row.kinds.has(plan::Kind::seatpost) ? "seatpost"
+                                                                    : "steerer";
     rows.push_back({std::string(row.id) + (row.numbered ? "-1, -2 ..." : ""), kinds,
                     std::string(word(row.origin)), built_in(row, words), std::string(row.source)});
   }

@@ -82,73 +82,6 @@ std::string_view dimension_key(measure::Dimension dimension) {
   return {};
 }
 
-// A limit is called by its id; two rules of one id ask for different things.
-std::string_view key_of(Rule rule) {
-  switch (rule) {
-    case Rule::blockage:
-      return "blockage";
-    case Rule::clearance:
-      return "clearance";
-    case Rule::mark:
-      return "mark";
-    case Rule::post_minimum:
-      return "post-minimum";
-    case Rule::frame_minimum:
-      return "frame-minimum";
-    case Rule::floor_round:
-      return "floor-round";
-    case Rule::floor_other:
-      return "floor-other";
-    case Rule::junction:
-      return "junction";
-    case Rule::clamp_held:
-      return "clamp-held";
-    case Rule::preload:
-      return "preload";
-    case Rule::gap_least:
-      return "gap-least";
-    case Rule::gap_least_maker:
-      return "gap-least-maker";
-    case Rule::gap_most:
-      return "gap-most";
-    case Rule::gap_most_maker:
-      return "gap-most-maker";
-    case Rule::stem_recess:
-      return "stem-recess";
-    case Rule::stem_cover:
-      return "stem-cover";
-    case Rule::stem_cover_maker:
-      return "stem-cover-maker";
-    case Rule::expander_reach:
-      return "expander-reach";
-    case Rule::expander_top:
-      return "expander-top";
-    case Rule::spacers_below:
-      return "spacers-below";
-    case Rule::spacers_above_least:
-      return "spacers-above-least";
-    case Rule::spacers_above_most:
-      return "spacers-above-most";
-    case Rule::max_cut:
-      return "max-cut";
-    case Rule::min_length:
-      return "min-length";
-    case Rule::head:
-      return "head";
-    case Rule::grip_upper:
-      return "grip-upper";
-    case Rule::grip_lower:
-      return "grip-lower";
-    case Rule::bore_fit:
-      return "bore-fit";
-    case Rule::rider_mass:
-      return "rider-mass";
-    case Rule::system_mass:
-      return "system-mass";
-  }
-  return {};
-}
-
 std::string what_by_key(std::string_view key, std::string blockage, const text::Words& words) {
   return words.say(key_of("report.limit.what", key), {{"blockage", std::move(blockage)}});
 }
@@ -546,6 +479,8 @@ std::string_view word(plan::Origin origin) {
       return "measured";
     case plan::Origin::practice:
       return "practice";
+    case plan::Origin::wish:
+      return "wish";
   }
   return {};
 }
@@ -571,7 +506,7 @@ std::string spoken(measure::Status status, const text::Words& words) {
 }
 
 std::string source_of(const plan::RuleRow& row, const text::Words& words) {
-  return row.source.empty() ? std::string() : words.at(key_of("report.source", key_of(row.rule)));
+  return row.source.empty() ? std::string() : words.at(key_of("report.source", row.name));
 }
 
 std::string_view unit_of(const JudgedLimit& limit) {
@@ -602,8 +537,8 @@ std::string name_of_limit(const JudgedLimit& limit, const text::Words& words) {
 
 std::string what(Rule rule, const text::Words& words) {
   const bool clearance = rule == Rule::clearance;
-  return what_by_key(clearance ? "clearance-any" : key_of(rule), words.at("report.blockage.any"),
-                     words);
+  return what_by_key(clearance ? "clearance-any" : plan::row_of(rule).name,
+                     words.at("report.blockage.any"), words);
 }
 
 std::string what(const JudgedLimit& limit, const plan::Job& job, const text::Words& words) {
@@ -612,7 +547,7 @@ std::string what(const JudgedLimit& limit, const plan::Job& job, const text::Wor
                        words);
   }
   const bool none = limit.rule == Rule::max_cut && limit.needs == 0.0;
-  return what_by_key(none ? "max-cut-none" : key_of(limit.rule),
+  return what_by_key(none ? "max-cut-none" : limit.row().name,
                      limit.row().numbered ? blockage_name(limit.number, job, words) : "", words);
 }
 

@@ -56,9 +56,9 @@ struct PostPlaces {
 
 bool is_cut(const Subject& subject) { return subject.plan.verdict == plan::Verdict::cut; }
 
+// The part that clamps is drawn where it is.
 bool asks_for_insertion(Rule rule) {
-  return rule == Rule::mark || rule == Rule::post_minimum || rule == Rule::frame_minimum ||
-         rule == Rule::floor_round || rule == Rule::floor_other || rule == Rule::junction;
+  return plan::row_of(rule).quantity == plan::Quantity::insertion && rule != Rule::clamp_held;
 }
 
 bool holds(const JudgedLimit& limit, const plan::Plan& plan) {

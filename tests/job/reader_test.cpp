@@ -572,7 +572,7 @@ RingsRead rings_from(const std::string& value) {
     }
   }
   keys.push_back({"spacers.below",
-                  plan::For::both,
+                  plan::Kinds::every(),
                   plan::RingsSlot{rings_of},
                   {.range = plan::Range{0, 200}, .instrument = "caliper"}});
   rings_of(ignored, 0).reset();

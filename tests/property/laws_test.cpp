@@ -258,10 +258,10 @@ TEST_CASE("at both ends of the window the governing limit has its margin equal t
   const auto check_end = [](const Plan& there, Sense sense, std::size_t& count) {
     for (const JudgedLimit& limit : there.limits) {
       CAPTURE(limit.id());
-      if (limit.row().sense != Sense::fixed) {
+      if (limit.row().sense() != Sense::fixed) {
         CHECK(limit.at.margin >= limit.at.guard - planned::arithmetic);
       }
-      if (limit.governs && limit.row().sense == sense) {
+      if (limit.governs && limit.row().sense() == sense) {
         CHECK(limit.at.margin == Near{limit.at.guard});
         ++count;
       }
@@ -292,7 +292,7 @@ TEST_CASE("margins are linear in the cut and guards do not change with it") {
       for (std::size_t i = 0; i < plan.limits.size(); ++i) {
         const JudgedLimit& limit = plan.limits[i];
         CAPTURE(limit.id());
-        const auto sense = static_cast<double>(limit.row().sense);
+        const auto sense = limit.row().slope;
         CHECK(limit.at.margin == Near{limit.uncut.margin + sense * cut});
         CHECK(limit.at.guard == first.limits[i].at.guard);
         CHECK(limit.uncut == first.limits[i].uncut);

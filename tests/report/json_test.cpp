@@ -89,7 +89,7 @@ void check_limit(const json& limit, const plan::JudgedLimit& want) {
   CHECK_FALSE(limit["what"].get<std::string>().empty());
   CHECK(is_one_of(limit["origin"], {"maker", "published", "measured", "practice"}));
   CHECK(limit["source"].is_string() == (limit["origin"] == "published"));
-  CHECK(limit["sense"] == static_cast<int>(want.row().sense));
+  CHECK(limit["sense"] == want.row().slope);
   CHECK(is_one_of(limit["bound"], {"at_least", "at_most"}));
   check_number(limit["needs"], want.needs);
   check_number(limit["has"], want.has);

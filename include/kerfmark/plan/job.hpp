@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <utility>
@@ -31,6 +32,7 @@ using Maybe = std::optional<Measured<Q>>;
 
 // The enumerators of each stand in the order of their words in keys.cpp.
 enum class Kind { seatpost, steerer };
+inline constexpr std::size_t number_of_kinds = 2;
 enum class HeightMeasured { along_tube, straight, to_rails, extension };
 enum class HeightFrom { bb, pedal_axle };
 enum class Section { round, other };
@@ -38,6 +40,22 @@ enum class Material { carbon, aluminium, steel, titanium };
 enum class Build { rigid, dropper, suspension };
 enum class Cutting { allowed, forbidden, not_stated };
 enum class Rising { down, up };
+
+/// A set of kinds: to which of them a key or a limit belongs.
+class Kinds {
+ public:
+  constexpr Kinds(Kind one) : bits_(bit(one)) {}  // NOLINT(google-explicit-constructor)
+  [[nodiscard]] static constexpr Kinds every() { return Kinds((1U << number_of_kinds) - 1U); }
+  [[nodiscard]] constexpr bool has(Kind kind) const { return (bits_ & bit(kind)) != 0; }
+  friend constexpr Kinds operator|(Kinds a, Kinds b) { return Kinds(a.bits_ | b.bits_); }
+  constexpr bool operator==(const Kinds&) const = default;
+
+ private:
+  explicit constexpr Kinds(unsigned bits) : bits_(bits) {}
+  static constexpr unsigned bit(Kind kind) { return 1U << static_cast<unsigned>(kind); }
+
+  unsigned bits_;
+};
 
 struct Paperwork {
   std::string number, bike, owner, by, checked_by, date, notes;

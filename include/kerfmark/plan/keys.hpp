@@ -51,8 +51,6 @@ struct InstrumentsSlot {};
 using Slot = std::variant<LengthSlot, AngleSlot, MassSlot, NumberSlot, FlagSlot, TextSlot, PairSlot,
                           ListSlot, RingsSlot, ChoiceSlot, InstrumentsSlot>;
 
-enum class For { both, seatpost, steerer };
-
 enum class Needed {
   no,
   always,
@@ -81,7 +79,7 @@ struct Facts {
 
 struct Key {
   std::string_view path;  ///< "post.length"; "frame.blockage.depth" for each [[frame.blockage]]
-  For kinds;
+  Kinds kinds;
   Slot slot;
   Facts facts = {};
 
