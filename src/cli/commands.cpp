@@ -32,12 +32,7 @@ ExitStatus status_of(plan::Verdict verdict) {
 }
 
 // Once a part is cut, only that counts which was measured afterwards.
-ExitStatus status_of(const plan::Plan& plan) {
-  if (!plan.after) {
-    return status_of(plan.verdict);
-  }
-  return plan.after->verdict == plan::AfterVerdict::fit ? ExitStatus::yes : ExitStatus::no;
-}
+ExitStatus status_of(const plan::Plan& plan) { return status_of(plan.now().verdict); }
 
 ExitStatus new_job(const NewRequest& request) {
   const std::string text = job::job_template(

@@ -104,7 +104,7 @@ std::optional<plan::Trials> trials_of(const Run& run, const plan::Job& job,
   // JSON gives the limits at the cut the plan is about, whatever the verdict.
   return plan::run_trials(job, plan,
                           {.count = *trials_in(run.request.trials),
-                           .uncut = !run.request.json && !plan::shown_at_the_cut(plan)},
+                           .uncut = !run.request.json && !plan::shown_at_the_cut(plan.before)},
                           on_all_cores,
                           [&](std::size_t done, std::size_t of) { line.tell(done, of); });
 }

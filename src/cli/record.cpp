@@ -18,7 +18,6 @@
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/register/register.hpp"
-#include "kerfmark/report/after.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/json.hpp"
 #include "kerfmark/report/json_object.hpp"
@@ -253,37 +252,33 @@ std::optional<plan::Job> read_and_say(const std::string& text, const std::string
   return std::move(outcome.job);
 }
 
-// Who sawed and measured again, else who planned.
-std::string said_last(const std::string& after, const std::string& before) {
-  return after.empty() ? before : after;
-}
-
 Entry entry_of(const std::string& text, const plan::Job& job, const plan::Plan& plan,
                const SheetChoice& choice, const ShopFile& shop) {
   const job::StoredForm form = job::stored_form(text);
+  const plan::Paperwork paperwork = job.signed_last();
   Entry entry;
   entry.facts = {.replaces = {},
                  .made_utc = now_utc(),
                  .program_version = std::string(version),
                  .kind = std::string(std::get<plan::ChoiceSlot>(plan::key_at("kind").slot)
                                          .words[static_cast<std::size_t>(job.kind)]),
-                 .verdict = std::string(report::word(plan.verdict)),
+                 .verdict = std::string(report::word(plan.before.verdict)),
                  .job_number = job.paperwork.number,
                  .bike = job.paperwork.bike,
-                 .by = said_last(job.as_cut.by, job.paperwork.by),
-                 .checked_by = said_last(job.as_cut.checked_by, job.paperwork.checked_by),
+                 .by = paperwork.by,
+                 .checked_by = paperwork.checked_by,
                  .planned_cut_mm = {},
                  .actual_cut_mm = {},
                  .after_verdict = {},
                  .paper = std::string(job::paper_words()[static_cast<std::size_t>(choice.paper)]),
                  .language = choice.language};
-  if (plan.verdict == plan::Verdict::cut) {
-    entry.facts.planned_cut_mm = plan.at.in_mm();
+  if (plan.before.verdict == plan::Verdict::cut) {
+    entry.facts.planned_cut_mm = plan.before.at.in_mm();
   }
   if (plan.after) {
     entry.facts.after_verdict = std::string(report::word(plan.after->verdict));
-    if (plan.after->cut) {
-      entry.facts.actual_cut_mm = plan.after->cut->in_mm();
+    if (plan.after->made->cut) {
+      entry.facts.actual_cut_mm = plan.after->made->cut->in_mm();
     }
   }
   entry.papers = {form.job, report::json_line(job, plan, own_words()), {}};

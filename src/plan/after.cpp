@@ -194,54 +194,47 @@ bool is_gone(const measure::Reading& reading) {
   return std::ranges::find(gone, std::string_view(reading.key)) != gone.end();
 }
 
-bool breaks(const After& after, Sense sense) {
+bool breaks(const Judgement& after, Sense sense) {
   return std::ranges::any_of(after.limits, [&](const JudgedLimit& limit) {
     return limit.row().sense() == sense && is_broken_hard(limit);
   });
 }
 
-bool is_past_mending(const After& after) {
+bool is_past_mending(const Judgement& after) {
   return std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
     return limit.row().family == Family::maker && limit.at.status == Status::broken;
   });
 }
 
-After judge_after(const Job& job, const CutPart& part) {
-  After after;
+Judgement judge_after(const Job& job, const CutPart& part) {
+  Judgement after;
+  CutMade& made = after.made.emplace();
   if (part.remaining) {
     after.remaining = part.remaining->nominal();
   }
   if (const auto cut = part.cut()) {
-    after.cut = cut->nominal();
-    after.cut_guard_mm = guard_of(cut->slopes(), job);
+    made.cut = cut->nominal();
+    made.guard_mm = guard_of(cut->slopes(), job);
   }
   const std::optional<Sum> sum = sum_of(job, part);
   if (sum) {
-    after.closure = sum->closure;
+    made.closure = sum->closure;
   }
   after.limits = judged(job, part);
   if (auto contradictions = contradictions_of(job, part, sum); !contradictions.empty()) {
     after.holds = std::move(contradictions);
   } else if (std::ranges::any_of(after.limits, is_broken_hard)) {
-    after.verdict = AfterVerdict::unfit;
+    after.verdict = Verdict::unfit;
   } else if (auto open = open_questions(job, part, after.limits); !open.empty()) {
     after.holds = std::move(open);
   } else {
-    after.verdict = AfterVerdict::fit;
+    after.verdict = Verdict::fit;
   }
   retire_gone_readings(job, after.holds);
   return after;
 }
 
-Plan as_a_plan(const After& after) {
-  Plan plan;
-  plan.limits = after.limits;
-  plan.holds = after.holds;
-  plan.remaining = after.remaining;
-  return plan;
-}
-
-void offer_further_cut(After& after) {
+void offer_further_cut(Judgement& after) {
   for (Hold& hold : after.holds) {
     if (hold.limit && hold.at_the_cut && after.limits[*hold.limit].row().sense() == Sense::helps) {
       hold.remedies.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
@@ -249,22 +242,13 @@ void offer_further_cut(After& after) {
   }
 }
 
-Plan as_it_stands(const Plan& plan) {
-  require(plan.after.has_value(), "nothing was measured after the cut");
-  Plan now = as_a_plan(*plan.after);
-  now.kerf = plan.kerf;
-  now.seatpost = plan.seatpost;
-  now.steerer = plan.steerer;
-  now.after = plan.after;
-  return now;
-}
-
-std::optional<After> check_after(const Job& job) {
+std::optional<Judgement> check_after(const Job& job, const Judgement& before) {
   if (!job.as_cut.given()) {
     return std::nullopt;
   }
-  After after = job.kind == Kind::seatpost ? seatpost_after(job) : steerer_after(job);
-  add_remedies(job, after);
+  Judgement after = job.kind == Kind::seatpost ? seatpost_after(job, *before.seatpost)
+                                               : steerer_after(job, *before.steerer);
+  add_remedies_after(job, before, after);
   return after;
 }
 

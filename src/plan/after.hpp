@@ -22,22 +22,19 @@ struct CutPart {
 };
 
 /// Verdict, closure, limits, and the holds with what to measure again.
-[[nodiscard]] After judge_after(const Job& job, const CutPart& part);
-
-/// The part as a plan without a cut.
-[[nodiscard]] Plan as_a_plan(const After& after);
+[[nodiscard]] Judgement judge_after(const Job& job, const CutPart& part);
 
 /// A limit that less length would mend may be met by a further cut: the last thing to think of.
-void offer_further_cut(After& after);
+void offer_further_cut(Judgement& after);
 
 /// Whether a hard limit on which a cut acts in that way is broken.
-[[nodiscard]] bool breaks(const After& after, Sense sense);
+[[nodiscard]] bool breaks(const Judgement& after, Sense sense);
 
 /// Whether a limit that no saddle, ring or other part can mend is broken: too much was cut off.
-[[nodiscard]] bool is_past_mending(const After& after);
+[[nodiscard]] bool is_past_mending(const Judgement& after);
 
 // The two kinds, without what remedies.hpp adds; the job says what was measured after the cut.
-[[nodiscard]] After seatpost_after(const Job& job);
-[[nodiscard]] After steerer_after(const Job& job);
+[[nodiscard]] Judgement seatpost_after(const Job& job, const SeatpostFigures& before);
+[[nodiscard]] Judgement steerer_after(const Job& job, const SteererFigures& before);
 
 }  // namespace kerfmark::plan

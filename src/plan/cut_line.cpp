@@ -59,7 +59,7 @@ const JudgedLimit* tightest(const Plan& plan) {
   const auto spare = [](const JudgedLimit& limit) {
     return in_cut(limit.at.margin - limit.at.guard, limit.row().slope);
   };
-  for (const JudgedLimit& limit : plan.limits) {
+  for (const JudgedLimit& limit : plan.before.limits) {
     if (limit.row().sense() != Sense::fixed &&
         (found == nullptr || spare(limit) < spare(*found) - grain)) {
       found = &limit;
@@ -101,7 +101,7 @@ double closure_allowed(const Job& job, const std::optional<LengthEstimate>& whol
 std::optional<CutLine> cut_line(const Job& job, const Plan& plan,
                                 const std::optional<LengthEstimate>& whole,
                                 const std::optional<LengthEstimate>& gap) {
-  if (plan.at.in_mm() <= 0.0) {
+  if (plan.before.at.in_mm() <= 0.0) {
     return std::nullopt;
   }
   Marks marks(job);
@@ -122,7 +122,7 @@ std::optional<CutLine> cut_line(const Job& job, const Plan& plan,
     agree = line.confirm.empty() ? apart : std::min(agree, apart);
     line.confirm.push_back(ways[i].from);
   }
-  const double at = plan.at.in_mm();
+  const double at = plan.before.at.in_mm();
   const double less = plan.window ? std::max(0.0, at - plan.window->lo.in_mm()) : 0.0;
   const double more =
       !plan.window ? 0.0 : (plan.window->hi ? std::max(0.0, plan.window->hi->in_mm() - at) : agree);

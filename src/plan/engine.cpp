@@ -160,17 +160,18 @@ struct Case {
   const std::vector<Weighed>& weighed;
   const Ends& ends;
   const Collisions& collisions;
-  const Plan& plan;  // limits judged, planned and wanted cut set
+  const Judgement& judgement;  // limits judged, the cut and the wanted one set
+  const std::optional<Length>& planned;
 
   // Uncut, or with a wanted cut, at that.
   [[nodiscard]] const Standing& standing(const JudgedLimit& limit) const {
-    return as_judged(limit, plan);
+    return as_judged(limit, judgement);
   }
   [[nodiscard]] bool any(auto predicate) const {
-    return std::ranges::any_of(plan.limits, predicate);
+    return std::ranges::any_of(judgement.limits, predicate);
   }
   [[nodiscard]] bool hard(const JudgedLimit& limit) const {
-    return decides(limit.row(), plan.wanted.has_value());
+    return decides(limit.row(), judgement.wanted.has_value());
   }
   [[nodiscard]] bool hard_broken(Sense sense) const {
     return any([&](const JudgedLimit& l) {
@@ -180,13 +181,13 @@ struct Case {
   [[nodiscard]] bool any_hard_broken() const {
     return hard_broken(Sense::helps) || hard_broken(Sense::hurts) || hard_broken(Sense::fixed);
   }
-  [[nodiscard]] bool needed() const { return !plan.wanted && hard_broken(Sense::helps); }
+  [[nodiscard]] bool needed() const { return !judgement.wanted && hard_broken(Sense::helps); }
   [[nodiscard]] bool no_cut_can_do() const {
     return q.cutting_closed || hard_broken(Sense::hurts) || collisions.hard;
   }
   [[nodiscard]] bool rejected() const {
     return hard_broken(Sense::fixed) || hard_broken(Sense::hurts) ||
-           (hard_broken(Sense::helps) && (plan.wanted || no_cut_can_do()));
+           (hard_broken(Sense::helps) && (judgement.wanted || no_cut_can_do()));
   }
   [[nodiscard]] bool all_hold_uncut() const {
     return !any([](const JudgedLimit& l) { return l.uncut.status != Status::holds; });
@@ -339,9 +340,9 @@ std::vector<Hold> missing_seconds(const Question& q, const std::vector<Weighed>&
 // Limits that keep the cut from being decided: hard ones in doubt, rules of thumb that are broken.
 void add_open_limits(const Case& c, std::vector<Hold>& holds) {
   const bool doubt_counts = !c.any_hard_broken();
-  const bool at_reference = c.plan.wanted.has_value();
-  for (std::size_t i = 0; i < c.plan.limits.size(); ++i) {
-    const JudgedLimit& limit = c.plan.limits[i];
+  const bool at_reference = c.judgement.wanted.has_value();
+  for (std::size_t i = 0; i < c.judgement.limits.size(); ++i) {
+    const JudgedLimit& limit = c.judgement.limits[i];
     const bool hard = is_hard(limit.row().origin);
     const Standing& here = c.standing(limit);
     const bool fixed = limit.row().sense() == Sense::fixed;
@@ -360,7 +361,7 @@ void add_open_limits(const Case& c, std::vector<Hold>& holds) {
 }
 
 void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
-  if (!c.needed() || c.plan.planned) {
+  if (!c.needed() || c.planned) {
     return;
   }
   const bool empty = c.ends.lo > c.ends.hi + grain;
@@ -384,7 +385,7 @@ void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
 // A wanted cut that no saw takes off.
 void add_thin_cut(const Case& c, std::vector<Hold>& holds) {
   const double least = least_cut(c.q);
-  if (!c.plan.wanted || c.plan.wanted->in_mm() >= least - grain) {
+  if (!c.judgement.wanted || c.judgement.wanted->in_mm() >= least - grain) {
     return;
   }
   Hold hold;
@@ -401,7 +402,7 @@ std::vector<Hold> open_questions(const Case& c) {
   add_thin_cut(c, holds);
   add_open_limits(c, holds);
   add_missing_plan(c, holds);
-  if (c.q.ask_maker && c.plan.at.in_mm() > 0.0) {
+  if (c.q.ask_maker && c.judgement.at.in_mm() > 0.0) {
     Hold hold;
     hold.reason = HoldReason::maker_not_asked;
     hold.remedies = {{RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
@@ -425,7 +426,7 @@ Conclusion conclude(const Case& c) {
   if (auto open = open_questions(c); !open.empty()) {
     return {Verdict::hold, std::move(open)};
   }
-  return {!c.plan.wanted && c.all_hold_uncut() ? Verdict::keep : Verdict::cut, {}};
+  return {!c.judgement.wanted && c.all_hold_uncut() ? Verdict::keep : Verdict::cut, {}};
 }
 
 double odds(const Standing& standing, const Slopes& slopes, const measure::Readings& readings) {
@@ -570,8 +571,6 @@ Plan decide(const Question& question) {
 
   Plan plan;
   plan.kerf = question.kerf;
-  plan.wanted = question.wanted;
-  plan.conflict = collisions.worst;
   if (ends.lo <= ends.hi + grain) {
     plan.window = Window{measure::millimetres(ends.lo), std::nullopt};
     if (ends.hi_limit) {
@@ -583,11 +582,14 @@ Plan decide(const Question& question) {
       plan.planned = measure::millimetres(*planned);
     }
   }
-  plan.at = plan.wanted.value_or(plan.planned.value_or(Length{}));
-  plan.limits = judge(question.limits, question.readings, weighed, ends, plan.at.in_mm());
-  Conclusion conclusion = conclude({question, weighed, ends, collisions, plan});
-  plan.verdict = conclusion.verdict;
-  plan.holds = std::move(conclusion.holds);
+  Judgement& judgement = plan.before;
+  judgement.wanted = question.wanted;
+  judgement.conflict = collisions.worst;
+  judgement.at = judgement.wanted.value_or(plan.planned.value_or(Length{}));
+  judgement.limits = judge(question.limits, question.readings, weighed, ends, judgement.at.in_mm());
+  Conclusion conclusion = conclude({question, weighed, ends, collisions, judgement, plan.planned});
+  judgement.verdict = conclusion.verdict;
+  judgement.holds = std::move(conclusion.holds);
   return plan;
 }
 

@@ -5,6 +5,17 @@
 
 namespace kerfmark::plan {
 
+Paperwork Job::signed_last() const {
+  const auto last = [](const std::string& after, const std::string& before) {
+    return after.empty() ? before : after;
+  };
+  Paperwork signed_by = paperwork;
+  signed_by.by = last(as_cut.by, paperwork.by);
+  signed_by.checked_by = last(as_cut.checked_by, paperwork.checked_by);
+  signed_by.date = last(as_cut.date, paperwork.date);
+  return signed_by;
+}
+
 measure::LengthEstimate value(const Maybe<Length>& given, const measure::Readings& readings) {
   return given ? estimate(*given, readings) : measure::LengthEstimate{};
 }
@@ -100,7 +111,7 @@ void add_part_cautions(const Job& job, Plan& plan) {
                                            : Caution::max_system_unanswered);
   }
   if (job.part.cutting == Cutting::not_stated && job.part.material != Material::carbon &&
-      plan.at.in_mm() > 0.0) {
+      plan.before.at.in_mm() > 0.0) {
     plan.cautions.push_back(Caution::metal_not_stated);
   }
   if (job.part.material == Material::carbon) {

@@ -7,18 +7,20 @@
 
 namespace kerfmark::plan {
 
-const Standing& as_judged(const JudgedLimit& limit, const Plan& plan) {
-  return plan.wanted ? limit.at : limit.uncut;
+const Standing& as_judged(const JudgedLimit& limit, const Judgement& judgement) {
+  return judgement.wanted ? limit.at : limit.uncut;
 }
 
-bool shown_at_the_cut(const Plan& plan) { return is_yes(plan.verdict) || plan.wanted; }
+bool shown_at_the_cut(const Judgement& judgement) {
+  return is_yes(judgement.verdict) || judgement.wanted;
+}
 
-std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
+std::vector<const JudgedLimit*> in_the_way(const Judgement& judgement) {
   std::vector<const JudgedLimit*> found;
-  for (const JudgedLimit& limit : plan.limits) {
-    const bool by_itself = limit.row().sense() != Sense::helps || plan.wanted;
-    if (decides(limit.row(), plan.wanted.has_value()) && by_itself &&
-        as_judged(limit, plan).status == measure::Status::broken) {
+  for (const JudgedLimit& limit : judgement.limits) {
+    const bool by_itself = limit.row().sense() != Sense::helps || judgement.wanted;
+    if (decides(limit.row(), judgement.wanted.has_value()) && by_itself &&
+        as_judged(limit, judgement).status == measure::Status::broken) {
       found.push_back(&limit);
     }
   }
@@ -28,7 +30,7 @@ std::vector<const JudgedLimit*> in_the_way(const Plan& plan) {
 Plan plan_cut(const Job& job) {
   Plan plan = job.kind == Kind::seatpost ? plan_seatpost(job) : plan_steerer(job);
   add_remedies(job, plan);
-  plan.after = check_after(job);
+  plan.after = check_after(job, plan.before);
   return plan;
 }
 

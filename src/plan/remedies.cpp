@@ -88,31 +88,33 @@ struct Stands {
 
 // The rules of the verdict, limit by limit: also those that a worse one keeps out of sight.
 Stands stands(const Plan& plan) {
+  const Judgement& before = plan.before;
   Stands now;
   now.has_cut = plan.planned.has_value();
   bool any_broken = false;
-  for (const JudgedLimit& limit : plan.limits) {
-    const bool broken = decides(limit.row(), plan.wanted.has_value()) &&
-                        as_judged(limit, plan).status == Status::broken;
+  for (const JudgedLimit& limit : before.limits) {
+    const bool broken = decides(limit.row(), before.wanted.has_value()) &&
+                        as_judged(limit, before).status == Status::broken;
     any_broken = any_broken || broken;
     now.needs_cut =
-        now.needs_cut || (broken && !plan.wanted && limit.row().sense() == Sense::helps);
+        now.needs_cut || (broken && !before.wanted && limit.row().sense() == Sense::helps);
   }
-  for (std::size_t i = 0; i < plan.limits.size(); ++i) {
-    const JudgedLimit& limit = plan.limits[i];
-    const Status status = as_judged(limit, plan).status;
+  for (std::size_t i = 0; i < before.limits.size(); ++i) {
+    const JudgedLimit& limit = before.limits[i];
+    const Status status = as_judged(limit, before).status;
     const bool fixed = limit.row().sense() == Sense::fixed;
     bool open = false;
     if (!is_hard(limit.row().origin)) {
       open = status == Status::broken && (!now.needs_cut || fixed);
     } else if (status == Status::broken) {
-      open = plan.wanted || limit.row().sense() != Sense::helps || !now.has_cut;
+      open = before.wanted || limit.row().sense() != Sense::helps || !now.has_cut;
     } else {
       open = status == Status::in_doubt && (fixed || !any_broken);
     }
     if (now.lacks_cut()) {
       open = open || (limit.governs && !fixed);
-      open = open || (plan.conflict && (plan.conflict->lower == i || plan.conflict->upper == i));
+      open =
+          open || (before.conflict && (before.conflict->lower == i || before.conflict->upper == i));
     }
     now.open.push_back(open);
     now.short_of.push_back(status != Status::holds);
@@ -120,7 +122,7 @@ Stands stands(const Plan& plan) {
   return now;
 }
 
-Stands stands(const After& after) {
+Stands stands_after(const Judgement& after) {
   Stands now;
   for (const JudgedLimit& limit : after.limits) {
     now.open.push_back(limit.at.status != Status::holds);
@@ -520,37 +522,38 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
 // ---- a reject ----
 
 // A post of another length, which is surer than another saddle height.
-void add_exchange(const Plan& plan, const std::vector<const JudgedLimit*>& broken,
+void add_exchange(const Judgement& before, const std::vector<const JudgedLimit*>& broken,
                   std::vector<Remedy>& ways) {
   const auto any = [&](Sense sense) {
     return std::ranges::any_of(broken, [&](const auto* l) { return l->row().sense() == sense; });
   };
   // No other length helps a head in the frame or a clamp outside of its grip zone.
-  if (!plan.wanted && any(Sense::hurts)) {
+  if (!before.wanted && any(Sense::hurts)) {
     ways.push_back(just(RemedyKind::longer_post));
-  } else if (plan.seatpost->uncut_fit && !any(Sense::fixed)) {
+  } else if (before.seatpost->uncut_fit && !any(Sense::fixed)) {
     ways.push_back(just(RemedyKind::exchange_post));
   }
 }
 
 std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
-  const Mender mender(on, plan.limits);
-  const std::vector<const JudgedLimit*> broken = in_the_way(plan);
+  const Judgement& before = plan.before;
+  const Mender mender(on, before.limits);
+  const std::vector<const JudgedLimit*> broken = in_the_way(before);
   std::vector<Remedy> ways;
-  if (plan.seatpost) {
-    add_exchange(plan, broken, ways);
+  if (before.seatpost) {
+    add_exchange(before, broken, ways);
   }
   for (const JudgedLimit* limit : broken) {
-    if (plan.seatpost && plan.wanted && plan.window && limit->row().sense() != Sense::fixed) {
+    if (before.seatpost && before.wanted && plan.window && limit->row().sense() != Sense::fixed) {
       continue;  // another cut mends it
     }
-    mender.mend(static_cast<std::size_t>(limit - plan.limits.data()),
-                missing(as_judged(*limit, plan)), ways);
+    mender.mend(static_cast<std::size_t>(limit - before.limits.data()),
+                missing(as_judged(*limit, before)), ways);
   }
-  if (broken.empty() && plan.conflict) {
-    mender.make_room(plan.conflict->lower, plan.conflict->upper, ways);
+  if (broken.empty() && before.conflict) {
+    mender.make_room(before.conflict->lower, before.conflict->upper, ways);
   }
-  if (ways.empty() && plan.steerer) {
+  if (ways.empty() && before.steerer) {
     ways.push_back(just(RemedyKind::respect_maker));
   }
   return ways;
@@ -560,9 +563,9 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
 
 // What an unfit post is still good for: a range of saddle heights, a further cut, another rider's
 // bicycle, or nothing.
-std::vector<Remedy> ways_on_of_post(const After& after) {
+std::vector<Remedy> ways_on_of_post(const Judgement& after) {
   const bool too_short = breaks(after, Sense::hurts);
-  if (is_past_mending(after) || (too_short && !after.saddle_range)) {
+  if (is_past_mending(after) || (too_short && !after.seatpost->saddle_range_uncut)) {
     return {just(RemedyKind::scrap)};
   }
   std::vector<Remedy> ways;
@@ -572,7 +575,7 @@ std::vector<Remedy> ways_on_of_post(const After& after) {
   if (too_heavy) {
     ways.push_back(just(RemedyKind::other_part));
   }
-  if (after.saddle_range) {
+  if (after.seatpost->saddle_range_uncut) {
     ways.push_back(just(RemedyKind::ride_within));
   }
   if (breaks(after, Sense::helps) && !too_short) {
@@ -586,7 +589,7 @@ std::vector<Remedy> ways_on_of_post(const After& after) {
 
 // What makes an unfit steerer fit once more: rings, other parts, a further cut, or nothing. Rules
 // of thumb have their say in how much, so that what mends one limit need not be done twice.
-std::vector<Remedy> ways_on_of_steerer(const Tried& on, const After& after) {
+std::vector<Remedy> ways_on_of_steerer(const Tried& on, const Judgement& after) {
   if (is_past_mending(after)) {
     return {just(RemedyKind::scrap)};
   }
@@ -609,26 +612,28 @@ std::vector<Remedy> ways_on_of_steerer(const Tried& on, const After& after) {
 }  // namespace
 
 void add_remedies(const Job& job, Plan& plan) {
-  if (is_yes(plan.verdict)) {
+  Judgement& before = plan.before;
+  if (is_yes(before.verdict)) {
     return;
   }
   const Tried on = ready(job, [](const Job& other) {
     return stands(other.kind == Kind::seatpost ? plan_seatpost(other) : plan_steerer(other));
   });
-  mend_holds(on, plan.limits, plan.holds);
-  if (plan.verdict == Verdict::reject) {
-    plan.remedies = ways_out(on, plan);
+  mend_holds(on, before.limits, before.holds);
+  if (before.verdict == Verdict::reject) {
+    before.remedies = ways_out(on, plan);
   }
 }
 
-void add_remedies(const Job& job, After& after) {
-  if (after.verdict == AfterVerdict::fit) {
+void add_remedies_after(const Job& job, const Judgement& before, Judgement& after) {
+  if (after.verdict == Verdict::fit) {
     return;
   }
-  const Tried on = ready(job, [](const Job& other) {
-    return stands(other.kind == Kind::seatpost ? seatpost_after(other) : steerer_after(other));
+  const Tried on = ready(job, [&](const Job& other) {
+    return stands_after(other.kind == Kind::seatpost ? seatpost_after(other, *before.seatpost)
+                                                     : steerer_after(other, *before.steerer));
   });
-  if (after.verdict == AfterVerdict::unfit) {
+  if (after.verdict == Verdict::unfit) {
     after.remedies =
         job.kind == Kind::seatpost ? ways_on_of_post(after) : ways_on_of_steerer(on, after);
   }

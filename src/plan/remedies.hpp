@@ -13,6 +13,6 @@ namespace kerfmark::plan {
 void add_remedies(const Job& job, Plan& plan);
 
 /// For the holds after the cut, or for a part that is unfit.
-void add_remedies(const Job& job, After& after);
+void add_remedies_after(const Job& job, const Judgement& before, Judgement& after);
 
 }  // namespace kerfmark::plan

@@ -289,10 +289,11 @@ std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& min
 
 // Extensions at which every limit of the saddle's lowest and highest position holds, guards as
 // they stand; the extension moves each of their margins one for one.
-std::optional<Span> saddle_range(const Fitted& post, const Plan& plan, bool cut) {
+std::optional<Span> saddle_range(const Fitted& post, const std::vector<JudgedLimit>& limits,
+                                 bool cut) {
   std::optional<Length> lo;
   std::optional<Length> hi;
-  for (const JudgedLimit& limit : plan.limits) {
+  for (const JudgedLimit& limit : limits) {
     const Standing& standing = cut ? limit.at : limit.uncut;
     const Length spare = measure::millimetres(standing.margin - standing.guard);
     const Family mended_by = limit.row().family;
@@ -375,23 +376,23 @@ std::optional<NewMark> line_of(const Job& job, Length remaining) {
 }
 
 SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minimums,
-                           const Plan& plan) {
+                           const Judgement& judgement) {
   SeatpostFigures figures;
   figures.extension = {post.E_low.nominal(), post.E.nominal(), post.E_high.nominal()};
   const auto insertion_of = [&](Length length) {
     const AtHeights& E = figures.extension;
     return AtHeights{length - E.lowest, length - E.height, length - E.highest};
   };
-  figures.insertion = insertion_of(*plan.remaining);
+  figures.insertion = insertion_of(*judgement.remaining);
   figures.insertion_uncut = insertion_of(post.P.nominal());
   figures.scale_reading = scale_reading(post);
-  figures.saddle_range_uncut = saddle_range(post, plan, false);
-  if (plan.at.in_mm() > 0.0) {
-    figures.saddle_range_cut = saddle_range(post, plan, true);
+  figures.saddle_range_uncut = saddle_range(post, judgement.limits, false);
+  if (judgement.at.in_mm() > 0.0) {
+    figures.saddle_range_cut = saddle_range(post, judgement.limits, true);
   }
   figures.uncut_fit = uncut_fit(post, minimums);
-  if (plan.at.in_mm() > 0.0) {
-    figures.new_mark = line_of(post.job, *plan.remaining);
+  if (judgement.at.in_mm() > 0.0) {
+    figures.new_mark = line_of(post.job, *judgement.remaining);
   }
   figures.probed = !post.blockages.empty();
   figures.by_mock_up = post.by_mock_up;
@@ -418,10 +419,10 @@ void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing&
   }
 }
 
-void offer_mock_up(const Fitted& post, Plan& plan) {
-  for (Hold& hold : plan.holds) {
+void offer_mock_up(const Fitted& post, Judgement& judgement) {
+  for (Hold& hold : judgement.holds) {
     if (hold.reason == HoldReason::limit_in_doubt && !hold.at_the_cut) {
-      const JudgedLimit& limit = plan.limits[*hold.limit];
+      const JudgedLimit& limit = judgement.limits[*hold.limit];
       offer_mock_up(post, limit, limit.uncut, hold);
     }
   }
@@ -439,7 +440,7 @@ std::vector<Hold> unknowns_of(const Job& job) {
 }
 
 void add_cautions(const Job& job, Plan& plan) {
-  if (!plan.seatpost->probed) {
+  if (!plan.before.seatpost->probed) {
     plan.cautions.push_back(Caution::not_probed);
   }
   add_part_cautions(job, plan);
@@ -477,15 +478,21 @@ CutPart cut_part(const Fitted& post) {
   return part;
 }
 
-void add_figures_after(const Fitted& post, After& after) {
+// What a cut does not change is as it was before.
+SeatpostFigures figures_after(const Fitted& post, const Judgement& after,
+                              const SeatpostFigures& before) {
+  SeatpostFigures figures = before;
   const Length P = post.P.nominal();
-  after.insertion =
-      AtHeights{P - post.E_low.nominal(), P - post.E.nominal(), P - post.E_high.nominal()};
-  after.saddle_range = saddle_range(post, as_a_plan(after), false);
+  figures.insertion = {P - post.E_low.nominal(), P - post.E.nominal(), P - post.E_high.nominal()};
+  figures.insertion_uncut = figures.insertion;
+  figures.saddle_range_uncut = saddle_range(post, after.limits, false);
+  figures.saddle_range_cut = std::nullopt;
+  figures.new_mark = std::nullopt;
   // As long as nothing was cut, the printed mark tells the truth.
-  if (after.cut->in_mm() > after.cut_guard_mm + grain) {
-    after.new_mark = line_of(post.job, P);
+  if (after.made->cut->in_mm() > after.made->guard_mm + grain) {
+    figures.new_mark = line_of(post.job, P);
   }
+  return figures;
 }
 
 }  // namespace
@@ -543,18 +550,18 @@ Plan plan_seatpost(const Job& job) {
   question.contradictions = post.contradictions;
   question.unknowns = unknowns_of(job);
   Plan plan = decide(question);
-  plan.remaining = post.P.nominal() - plan.at;
+  plan.before.remaining = post.P.nominal() - plan.before.at;
   plan.line = cut_line(job, plan, post.P, std::nullopt);
-  plan.seatpost = figures_of(post, minimums, plan);
-  offer_mock_up(post, plan);
+  plan.before.seatpost = figures_of(post, minimums, plan.before);
+  offer_mock_up(post, plan.before);
   add_cautions(job, plan);
   return plan;
 }
 
-After seatpost_after(const Job& job) {
+Judgement seatpost_after(const Job& job, const SeatpostFigures& before) {
   const Fitted post = fitted_after(job);
-  After after = judge_after(job, cut_part(post));
-  add_figures_after(post, after);
+  Judgement after = judge_after(job, cut_part(post));
+  after.seatpost = figures_after(post, after, before);
   return after;
 }
 

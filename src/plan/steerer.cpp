@@ -91,7 +91,7 @@ struct Stack {
   std::optional<LengthEstimate> G0;  // empty: no route is complete
   std::optional<LengthEstimate> S;
   std::optional<LengthEstimate> cut;  // what has come off S, nothing before the cut
-  bool by_mock_up = false;
+  GapRoute gap_by = GapRoute::parts;  // the route that gave it
   std::vector<Hold> contradictions;
 };
 
@@ -171,8 +171,9 @@ void choose_gap(Stack& stack) {
   if (mock_up && stack.S && !parts) {
     add_impossible_gap(*mock_up, job.mock_up.stands_proud, stack);
   }
-  stack.by_mock_up = mock_up && (!parts || u_of(*mock_up) < u_of(*parts) - grain);
-  stack.G0 = stack.by_mock_up ? mock_up : parts;
+  const bool by_mock_up = mock_up && (!parts || u_of(*mock_up) < u_of(*parts) - grain);
+  stack.gap_by = by_mock_up ? GapRoute::mock_up : GapRoute::parts;
+  stack.G0 = by_mock_up ? mock_up : parts;
 }
 
 Stack bare_stack(const Job& job) {
@@ -187,7 +188,7 @@ Stack bare_stack(const Job& job) {
               .G0 = {},
               .S = std::nullopt,
               .cut = LengthEstimate{},
-              .by_mock_up = false,
+              .gap_by = GapRoute::parts,
               .contradictions = {}};
   if (job.steerer.length) {
     stack.S = value(job.steerer.length, job.readings);
@@ -330,19 +331,19 @@ std::vector<std::string_view> missing_parts(const Job& job) {
   return missing;
 }
 
-SteererFigures figures_of(const Stack& stack, const Plan& plan) {
+SteererFigures figures_of(const Stack& stack, Length cut) {
   SteererFigures figures;
   if (stack.G0) {
     figures.gap_uncut = stack.G0->nominal();
-    figures.gap = stack.G0->nominal() + plan.at;
+    figures.gap = stack.G0->nominal() + cut;
   }
   figures.clamp = stack.K.nominal();
   figures.below_low = stack.B_low.nominal();
   figures.below_high = stack.B_high.nominal();
   figures.above = stack.A.nominal();
-  figures.by_mock_up = stack.by_mock_up;
+  figures.gap_by = stack.gap_by;
   figures.missing_parts = missing_parts(stack.job);
-  figures.expander_needs = expander_needs(stack, plan.at);
+  figures.expander_needs = expander_needs(stack, cut);
   if (!stack.job.spacers.on_hand.empty()) {
     for (const RingSplit& split :
          ring_splits(stack.job.spacers.on_hand, figures.below_low, figures.below_high,
@@ -422,11 +423,10 @@ void compare_routes(const std::vector<Route>& routes, Stack& stack) {
 struct StackAfter {
   Stack stack;
   std::optional<LengthEstimate> original;
-  std::optional<GapRoute> gap_by;
 };
 
 StackAfter stack_after(const Job& job) {
-  StackAfter after{.stack = bare_stack(job), .original = {}, .gap_by = {}};
+  StackAfter after{.stack = bare_stack(job), .original = {}};
   Stack& stack = after.stack;
   set_rings(stack);
   after.original = stack.S;
@@ -451,8 +451,7 @@ StackAfter stack_after(const Job& job) {
   }
   if (best != nullptr) {
     stack.G0 = best->gap;
-    stack.by_mock_up = best->by == GapRoute::mock_up;
-    after.gap_by = best->by;
+    stack.gap_by = best->by;
   }
   return after;
 }
@@ -490,7 +489,7 @@ std::vector<Hold> unknowns_after(const StackAfter& after, bool closed) {
 }
 
 // What measuring the gap itself would do for a limit in doubt that hangs on it.
-void offer_measured_gap(const Stack& stack, bool closed, After& after) {
+void offer_measured_gap(const Stack& stack, bool closed, Judgement& after) {
   const Job& job = stack.job;
   if (job.as_cut.gap || !stack.G0) {
     return;
@@ -592,10 +591,10 @@ Plan plan_steerer(const Job& job) {
   question.contradictions = stack.contradictions;
   Plan plan = decide(question);
   if (stack.S) {
-    plan.remaining = stack.S->nominal() - plan.at;
+    plan.before.remaining = stack.S->nominal() - plan.before.at;
   }
   plan.line = cut_line(job, plan, stack.S, stack.G0);
-  plan.steerer = figures_of(stack, plan);
+  plan.before.steerer = figures_of(stack, plan.before.at);
   if (job.part.material == Material::carbon && !job.expander.to) {
     plan.cautions.push_back(Caution::expander_unknown);
   }
@@ -606,19 +605,20 @@ Plan plan_steerer(const Job& job) {
   return plan;
 }
 
-After steerer_after(const Job& job) {
+Judgement steerer_after(const Job& job, const SteererFigures& before) {
   const StackAfter now = stack_after(job);
   const Stack& stack = now.stack;
   const bool closed = job.part.cutting == Cutting::forbidden;
-  After after = judge_after(job, {.original = now.original,
-                                  .remaining = stack.S,
-                                  .limits = limits_of(stack, closed),
-                                  .contradictions = stack.contradictions,
-                                  .unknowns = unknowns_after(now, closed)});
-  after.gap_by = now.gap_by;
-  if (stack.G0) {
-    after.gap = stack.G0->nominal();
-  }
+  Judgement after = judge_after(job, {.original = now.original,
+                                      .remaining = stack.S,
+                                      .limits = limits_of(stack, closed),
+                                      .contradictions = stack.contradictions,
+                                      .unknowns = unknowns_after(now, closed)});
+  // What a cut does not change is as it was before.
+  after.steerer = before;
+  after.steerer->gap_by = stack.gap_by;
+  after.steerer->gap = stack.G0 ? std::optional(stack.G0->nominal()) : std::nullopt;
+  after.steerer->gap_uncut = after.steerer->gap;
   offer_measured_gap(stack, closed, after);
   return after;
 }

@@ -73,7 +73,7 @@ class DrawnJob {
       }
       measured.reading.reset();
     });
-    for (const JudgedLimit& limit : plan.limits) {
+    for (const JudgedLimit& limit : plan.before.limits) {
       const RuleRow& row = limit.row();
       signs_.push_back({row.bound == Bound::at_least ? 1.0 : -1.0, row.slope});
     }
@@ -97,12 +97,13 @@ class DrawnJob {
 
   // The margins of what was drawn, at that cut; false where a triangle is impossible.
   bool margins(std::vector<double>& out) const {
-    if (plan_.seatpost && !impossible_triangles(job_).empty()) {
+    if (plan_.before.seatpost && !impossible_triangles(job_).empty()) {
       return false;
     }
-    const std::vector<Limit> limits = plan_.seatpost
-                                          ? seatpost_limits(job_, plan_.seatpost->by_mock_up)
-                                          : steerer_limits(job_, plan_.steerer->by_mock_up);
+    const std::vector<Limit> limits =
+        plan_.before.seatpost
+            ? seatpost_limits(job_, plan_.before.seatpost->by_mock_up)
+            : steerer_limits(job_, plan_.before.steerer->gap_by == GapRoute::mock_up);
     require(limits.size() == signs_.size(), "trials have other limits than their plan");
     const double cut = cut_ > Length{} ? cut_.in_mm() + drawn_[Job::saw_row] : 0.0;
     for (std::size_t i = 0; i < limits.size(); ++i) {
@@ -185,7 +186,7 @@ class Runner {
     std::seed_seq stream{trials_.seed, static_cast<std::uint32_t>(chunk)};
     std::mt19937_64 random(stream);
     DrawnJob drawn(job_, plan_, trials_.at);
-    std::vector<double> of_limits(plan_.limits.size());
+    std::vector<double> of_limits(plan_.before.limits.size());
     const std::size_t first = chunk * in_a_chunk;
     const std::size_t end = std::min(first + in_a_chunk, count);
     for (std::size_t trial = first; trial < end; ++trial) {
@@ -452,7 +453,7 @@ class AllLimits {
   AllLimits(const Job& job, const Plan& plan, const TrialsOrder& order, Trials& trials,
             Runner& runner)
       : job_(job), plan_(plan), order_(order), trials_(trials), runner_(runner) {
-    for (const JudgedLimit& limit : plan.limits) {
+    for (const JudgedLimit& limit : plan.before.limits) {
       first_order_.push_back(first_order_of(limit, trials));
     }
   }
@@ -470,7 +471,7 @@ class AllLimits {
     for (std::size_t i = 0; i < first_order_.size(); ++i) {
       if (first_order_[i].slopes.empty()) {
         trials_.limits[i] =
-            exact_summary(plan_.limits[i].row(), first_order_[i].standing.margin, possible);
+            exact_summary(plan_.before.limits[i].row(), first_order_[i].standing.margin, possible);
       }
     }
   }
@@ -480,7 +481,7 @@ class AllLimits {
     return std::max<std::size_t>(1, order_.most_kept / order_.count);
   }
   void put(std::size_t limit, const Found& found) {
-    trials_.limits[limit] = summary_of(plan_.limits[limit].row(), first_order_[limit],
+    trials_.limits[limit] = summary_of(plan_.before.limits[limit].row(), first_order_[limit],
                                        job_.readings, found, order_.count);
   }
 
@@ -574,8 +575,8 @@ Trials run_trials(const Job& job, const Plan& plan, const TrialsOrder& order, co
   require(count >= fewest_trials && count <= most_trials, "so many trials are not made");
   Trials trials{.count = count,
                 .seed = order.seed,
-                .at = order.uncut ? Length{} : plan.at,
-                .limits = std::vector<LimitTrials>(plan.limits.size())};
+                .at = order.uncut ? Length{} : plan.before.at,
+                .limits = std::vector<LimitTrials>(plan.before.limits.size())};
   Runner runner(job, plan, trials, run_all, progress);
   AllLimits(job, plan, order, trials, runner).run();
   return trials;

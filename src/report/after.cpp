@@ -1,5 +1,3 @@
-#include "kerfmark/report/after.hpp"
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -7,7 +5,7 @@
 #include <utility>
 
 #include "after_wording.hpp"
-#include "kerfmark/plan/after.hpp"
+#include "kerfmark/measure/invariant.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "statement_parts.hpp"
@@ -16,12 +14,12 @@ namespace kerfmark::report {
 namespace {
 
 using measure::Status;
-using plan::After;
-using plan::AfterVerdict;
 using plan::Job;
 using plan::JudgedLimit;
+using plan::Judgement;
 using plan::Plan;
 using plan::RemedyKind;
+using plan::Verdict;
 using text::Sentence;
 using text::Words;
 
@@ -37,7 +35,7 @@ plan::Length kerf_of(const Job& job) {
   return (job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf)->nominal;
 }
 
-bool is_scrap(const After& after) {
+bool is_scrap(const Judgement& after) {
   return std::ranges::any_of(
       after.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
 }
@@ -91,8 +89,8 @@ std::string end_of(const std::optional<plan::Length>& end, Rounding rounding, co
 
 // Too little insertion is mended from a height down, a lower end that rests on something from a
 // height up; the other end of the range is said too.
-std::string ride_within(const Plan& now, const Job& job, const Words& words) {
-  const plan::Span& range = *now.after->saddle_range;
+std::string ride_within(const Judgement& now, const Job& job, const Words& words) {
+  const plan::Span& range = *now.seatpost->saddle_range_uncut;
   const bool down = std::ranges::any_of(now.limits, [](const JudgedLimit& limit) {
     const bool lowered = limit.row().sense() == plan::Sense::hurts ||
                          limit.row().family == plan::Family::lower_saddle;
@@ -101,12 +99,12 @@ std::string ride_within(const Plan& now, const Job& job, const Words& words) {
   return words.say(down ? "report.after.do.ride_down" : "report.after.do.ride_up",
                    {{"hi", end_of(range.hi, Rounding::down, words)},
                     {"lo", end_of(range.lo, Rounding::up, words)},
-                    {"heights", saddle_heights_in_words(job, now, range, words)}});
+                    {"heights", saddle_heights_in_words(range, job, words)}});
 }
 
 // ---- the statement ----
 
-std::string limit_nearest(const Job& job, const After& after, const Words& words) {
+std::string limit_nearest(const Job& job, const Judgement& after, const Words& words) {
   const JudgedLimit* nearest = nullptr;
   for (const JudgedLimit& limit : after.limits) {
     // A head that was not given has none to spare, and a cut up to the maker's limit need not.
@@ -128,7 +126,7 @@ std::string limit_nearest(const Job& job, const After& after, const Words& words
                     {"what", what(*nearest, job, words)}});
 }
 
-std::string limits_broken(const Job& job, const After& after, const Words& words) {
+std::string limits_broken(const Job& job, const Judgement& after, const Words& words) {
   std::string text;
   for (const JudgedLimit& limit : after.limits) {
     if (is_hard_after(limit.row().origin) && limit.at.status == Status::broken) {
@@ -141,76 +139,78 @@ std::string limits_broken(const Job& job, const After& after, const Words& words
   return text;
 }
 
-void add_head(const Job& job, const Plan& now, AfterStatement& s, const Words& words) {
-  const After& after = *now.after;
-  switch (after.verdict) {
-    case AfterVerdict::fit:
-      s.verdict = words.at("report.after.verdict.fit");
-      s.headline =
-          after.insertion
-              ? words.say("report.after.headline.fit_post", {{"left", mm(*after.remaining, words)}})
-              : words.say("report.after.headline.fit_steerer",
-                          {{"gap", rounded_mm(after.gap->in_mm(), Rounding::nearest, words)}});
-      s.because = limit_nearest(job, after, words);
-      return;
-    case AfterVerdict::hold:
-      s.verdict = words.at("report.after.verdict.hold");
-      s.headline = words.at("report.after.headline.hold");
-      s.because = why(after.holds.front(), now, job, words);
-      return;
-    case AfterVerdict::unfit:
-      s.verdict = words.at("report.after.verdict.unfit");
-      s.headline = words.at(is_scrap(after) ? Sentence("report.after.headline.scrap")
-                                            : Sentence("report.after.headline.unfit"));
-      s.because = limits_broken(job, after, words);
-      return;
+// Of a post the length that is left, of a steerer the gap.
+std::string headline_when_fit(const Judgement& after, const Words& words) {
+  return after.seatpost
+             ? words.say("report.after.headline.fit_post", {{"left", mm(*after.remaining, words)}})
+             : words.say(
+                   "report.after.headline.fit_steerer",
+                   {{"gap", rounded_mm(after.steerer->gap->in_mm(), Rounding::nearest, words)}});
+}
+
+void add_head(const Job& job, const Judgement& after, Statement& s, const Words& words) {
+  if (after.verdict == Verdict::fit) {
+    s.verdict = words.at("report.after.verdict.fit");
+    s.headline = headline_when_fit(after, words);
+    s.because = limit_nearest(job, after, words);
+  } else if (after.verdict == Verdict::unfit) {
+    s.verdict = words.at("report.after.verdict.unfit");
+    s.headline = words.at(is_scrap(after) ? Sentence("report.after.headline.scrap")
+                                          : Sentence("report.after.headline.unfit"));
+    s.because = limits_broken(job, after, words);
+  } else {
+    s.verdict = words.at("report.after.verdict.hold");
+    s.headline = words.at("report.after.headline.hold");
+    s.because = why(after.holds.front(), after, job, words);
   }
 }
 
-void add(AfterStatement& s, std::string_view label, std::string value, const Words& words) {
+void add(Statement& s, std::string_view label, std::string value, const Words& words) {
   if (!value.empty()) {
     s.figures.push_back({words.say(label), std::move(value)});
   }
 }
 
-std::string came_off(const Plan& plan, const After& after, const Words& words) {
-  if (!after.cut) {
+std::string came_off(const Plan& plan, const Words& words) {
+  const plan::CutMade& made = *plan.after->made;
+  if (!made.cut) {
     return {};
   }
-  const bool planned = plan.at.in_mm() > 0.0;
+  const bool planned = plan.before.at.in_mm() > 0.0;
   return words.say(planned ? "report.after.value.off_planned" : "report.after.value.off",
-                   {{"cut", mm(*after.cut, words)},
-                    {"guard", rounded_mm(after.cut_guard_mm, Rounding::up, words)},
-                    {"planned", mm(plan.at, words)}});
+                   {{"cut", mm(*made.cut, words)},
+                    {"guard", rounded_mm(made.guard_mm, Rounding::up, words)},
+                    {"planned", mm(plan.before.at, words)}});
 }
 
-std::string sum(const Job& job, const After& after, const Words& words) {
-  if (!after.closure) {
-    return words.say(after.cut ? "report.after.value.sum_not_checked"
-                               : "report.after.value.sum_not_known");
+std::string sum(const Job& job, const Judgement& after, const Words& words) {
+  const plan::CutMade& made = *after.made;
+  if (!made.closure) {
+    return words.say(made.cut ? "report.after.value.sum_not_checked"
+                              : "report.after.value.sum_not_known");
   }
-  const bool closed = after.closure->closed;
+  const bool closed = made.closure->closed;
   return words.say(closed ? "report.after.value.sum_closed" : "report.after.value.sum_open",
                    {{"left", mm(*after.remaining, words)},
                     {"offcut", mm(job.as_cut.offcut->nominal, words)},
                     {"kerf", mm(kerf_of(job), words)},
                     {"original", mm(original_of(job), words)},
-                    {"apart", rounded_mm(std::abs(after.closure->off.in_mm()),
+                    {"apart", rounded_mm(std::abs(made.closure->off.in_mm()),
                                          closed ? Rounding::nearest : Rounding::up, words)},
-                    {"guard", rounded_mm(after.closure->guard_mm,
+                    {"guard", rounded_mm(made.closure->guard_mm,
                                          closed ? Rounding::nearest : Rounding::down, words)}});
 }
 
-std::string gap(const After& after, const Words& words) {
-  if (!after.gap) {
+std::string gap(const Judgement& after, const Words& words) {
+  if (!after.steerer || !after.steerer->gap) {
     return {};
   }
-  const double gap_mm = after.gap->in_mm();
+  const double gap_mm = after.steerer->gap->in_mm();
   const std::string figure =
       words.say(gap_mm < 0.0 ? Sentence("report.after.value.gap_proud")
                              : Sentence("report.after.value.gap_below"),
                 {{"gap", rounded_mm(std::abs(gap_mm), Rounding::nearest, words)}});
-  switch (*after.gap_by) {
+  switch (after.steerer->gap_by) {
     case plan::GapRoute::parts:
       return words.say("report.after.value.by_parts", {{"gap", figure}});
     case plan::GapRoute::mock_up:
@@ -221,33 +221,33 @@ std::string gap(const After& after, const Words& words) {
   return {};
 }
 
-std::string new_line(const After& after, const Words& words) {
-  const auto& mark = after.new_mark;
+std::string new_line(const Judgement& after, const Words& words) {
+  const auto& mark = after.seatpost->new_mark;
   return mark && mark->from_rails > plan::Length{}
              ? words.say("report.after.value.mark", {{"up", mm(mark->from_lower_end, words)},
                                                      {"down", mm(mark->from_rails, words)}})
              : std::string();
 }
 
-void add_figures(const Job& job, const Plan& plan, AfterStatement& s, const Words& words) {
-  const After& after = *plan.after;
+void add_figures(const Job& job, const Plan& plan, Statement& s, const Words& words) {
+  const Judgement& after = *plan.after;
   if (after.remaining) {
     add(s, "report.after.label.left",
         words.say(
-            after.insertion ? "report.after.value.left_post" : "report.after.value.left_steerer",
+            after.seatpost ? "report.after.value.left_post" : "report.after.value.left_steerer",
             {{"left", mm(*after.remaining, words)}}),
         words);
   }
-  add(s, "report.after.label.off", came_off(plan, after, words), words);
+  add(s, "report.after.label.off", came_off(plan, words), words);
   add(s, "report.after.label.sum", sum(job, after, words), words);
   add(s, "report.after.label.gap", gap(after, words), words);
-  if (after.insertion) {
-    add(s, "report.after.label.insertion", insertion_in_words(job, plan, *after.insertion, words),
+  if (after.seatpost) {
+    add(s, "report.after.label.insertion", insertion_in_words(after.seatpost->insertion, words),
         words);
     // A part for the bin gets no saddle height and no line to aim at.
     if (!is_scrap(after)) {
       add(s, "report.after.label.saddle",
-          saddle_heights_in_words(job, plan, after.saddle_range, words), words);
+          saddle_heights_in_words(after.seatpost->saddle_range_uncut, job, words), words);
       add(s, "report.after.label.mark", new_line(after, words), words);
     }
   }
@@ -256,7 +256,7 @@ void add_figures(const Job& job, const Plan& plan, AfterStatement& s, const Word
   add(s, "report.after.label.date", text::harmless(job.as_cut.date), words);
 }
 
-void add_limits(const Job& job, const Plan& now, AfterStatement& s, const Words& words) {
+void add_limits(const Job& job, const Judgement& now, Statement& s, const Words& words) {
   s.limits_title = words.at("report.after.title.limits");
   for (const JudgedLimit& limit : now.limits) {
     LimitLine line = limit_line(limit, job, now, words);
@@ -267,12 +267,12 @@ void add_limits(const Job& job, const Plan& now, AfterStatement& s, const Words&
   }
 }
 
-std::string when_fit(const After& after, const Words& words) {
-  if (!after.insertion) {
+std::string when_fit(const Judgement& after, const Words& words) {
+  if (!after.seatpost) {
     return words.at("report.after.do.fit_steerer");
   }
-  return words.at(after.new_mark ? "report.after.do.fit_post"
-                                 : "report.after.do.fit_post_unmarked");
+  return words.at(after.seatpost->new_mark ? "report.after.do.fit_post"
+                                           : "report.after.do.fit_post_unmarked");
 }
 
 bool carbon_maker_not_asked(const Job& job) {
@@ -280,51 +280,38 @@ bool carbon_maker_not_asked(const Job& job) {
          job.part.cutting == plan::Cutting::not_stated;
 }
 
-void add_next(const Job& job, const Plan& now, AfterStatement& s, const Words& words) {
-  const After& after = *now.after;
+void add_next(const Job& job, const Judgement& after, Statement& s, const Words& words) {
   for (const plan::Hold& hold : after.holds) {
-    const std::string reason = why(hold, now, job, words);
+    const std::string reason = why(hold, after, job, words);
     for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back(step_of(reason, remedy, job, now, words));
+      s.next.push_back(step_of(reason, remedy, job, after, words));
     }
   }
   for (const plan::Remedy& remedy : after.remedies) {
-    s.next.push_back(step_of("", remedy, job, now, words));
+    s.next.push_back(step_of("", remedy, job, after, words));
   }
   if (carbon_maker_not_asked(job) && !is_scrap(after)) {
     s.next.push_back({"", words.at("report.after.do.ask_maker"), true, Answer::people});
   }
-  if (after.verdict == AfterVerdict::fit) {
+  if (after.verdict == Verdict::fit) {
     s.next.push_back({"", when_fit(after, words)});
   }
 }
 
 }  // namespace
 
-std::string_view word(AfterVerdict verdict) {
-  switch (verdict) {
-    case AfterVerdict::fit:
-      return "fit";
-    case AfterVerdict::hold:
-      return "hold";
-    case AfterVerdict::unfit:
-      return "unfit";
-  }
-  return {};
-}
-
-AfterStatement after_statement_of(const Job& job, const Plan& plan, const Words& words) {
-  const Plan now = plan::as_it_stands(plan);
-  AfterStatement s;
-  add_head(job, now, s, words);
-  s.title = words.at("report.after.title.section");
+Statement statement_after(const Job& job, const Plan& plan, const Words& words) {
+  require(plan.after.has_value(), "nothing was measured after the cut");
+  Statement s = said_at_any_time(job, plan, words);
+  add_head(job, *plan.after, s, words);
+  s.figures_title = words.at("report.after.title.section");
   add_figures(job, plan, s, words);
-  add_limits(job, now, s, words);
-  add_next(job, now, s, words);
+  add_limits(job, *plan.after, s, words);
+  add_next(job, *plan.after, s, words);
   return s;
 }
 
-std::string why_after_cut(const plan::Hold& hold, const Plan& now, const Job& job,
+std::string why_after_cut(const plan::Hold& hold, const Judgement& now, const Job& job,
                           const Words& words) {
   using plan::HoldReason;
   if (hold.reason == HoldReason::sum_open) {
@@ -345,7 +332,7 @@ std::string why_after_cut(const plan::Hold& hold, const Plan& now, const Job& jo
                           {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
 }
 
-std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy, const Plan& now,
+std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy, const Judgement& now,
                                                 const Job& job, const Words& words) {
   if (remedy.kind == RemedyKind::measure_gap_again) {
     return measured_gap(remedy, words);

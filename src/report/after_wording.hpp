@@ -9,11 +9,11 @@
 /// What wording.hpp says of a part once it is cut: `now` is the part as it stands.
 namespace kerfmark::report {
 
-[[nodiscard]] std::string why_after_cut(const plan::Hold& hold, const plan::Plan& now,
+[[nodiscard]] std::string why_after_cut(const plan::Hold& hold, const plan::Judgement& now,
                                         const plan::Job& job, const text::Words& words);
 /// Empty for what is advised before a cut too.
 [[nodiscard]] std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy,
-                                                              const plan::Plan& now,
+                                                              const plan::Judgement& now,
                                                               const plan::Job& job,
                                                               const text::Words& words);
 

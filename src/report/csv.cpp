@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "json_line.hpp"
-#include "kerfmark/report/after.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -16,6 +15,7 @@ namespace {
 
 using plan::Job;
 using plan::JudgedLimit;
+using plan::Judgement;
 using plan::Plan;
 
 // A spreadsheet reckons a cell that begins like this (CWE-1236), also in the wide and the small
@@ -94,15 +94,15 @@ std::string row_of(Owner owner, const Row& row) {
   return row_of(owner, [&](const Column& column) { return row.*column.cell; });
 }
 
-std::string id_at(const Plan& plan, std::optional<std::size_t> limit) {
-  return limit ? plan.limits[*limit].id() : std::string{};
+std::string id_at(const Judgement& now, std::optional<std::size_t> limit) {
+  return limit ? now.limits[*limit].id() : std::string{};
 }
 
 // Of those that depend on the cut, the one with the least to spare.
-std::string tightest(const Plan& plan) {
+std::string tightest(const Judgement& now) {
   const JudgedLimit* least = nullptr;
   const auto spare = [](const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; };
-  for (const JudgedLimit& limit : plan.limits) {
+  for (const JudgedLimit& limit : now.limits) {
     if (limit.row().sense() != plan::Sense::fixed &&
         (least == nullptr || spare(limit) < spare(*least))) {
       least = &limit;
@@ -113,17 +113,17 @@ std::string tightest(const Plan& plan) {
 
 // Which limit a person hears of first: what a hold or reject is about, else the one that the next
 // millimetre meets. A hold for something unknown is about none.
-std::string first_limit(const Plan& plan) {
-  if (plan.verdict == plan::Verdict::hold) {
-    return plan.holds.empty() ? "" : id_at(plan, plan.holds.front().limit);
+std::string first_limit(const Judgement& now) {
+  if (now.verdict == plan::Verdict::hold) {
+    return now.holds.empty() ? "" : id_at(now, now.holds.front().limit);
   }
-  if (plan.verdict == plan::Verdict::reject) {
-    const auto broken = plan::in_the_way(plan);
+  if (now.verdict == plan::Verdict::reject) {
+    const auto broken = plan::in_the_way(now);
     return !broken.empty() ? broken.front()->id()
-           : plan.conflict ? id_at(plan, plan.conflict->lower)
+           : now.conflict  ? id_at(now, now.conflict->lower)
                            : "";
   }
-  return tightest(plan);
+  return tightest(now);
 }
 
 std::string first_of(const std::vector<Step>& steps) {
@@ -131,30 +131,31 @@ std::string first_of(const std::vector<Step>& steps) {
 }
 
 void add_after(const Job& job, const Plan& plan, const text::Words& words, Row& row) {
-  const plan::After& after = *plan.after;
+  const Judgement& after = *plan.after;
   row.after = word(after.verdict);
-  row.cut = cell(after.cut);
+  row.cut = cell(after.made->cut);
   row.left = cell(after.remaining);
-  row.gap = cell(after.gap);
-  row.insertion = cell(after.insertion ? std::optional(after.insertion->height) : std::nullopt);
-  row.do_first = first_of(after_statement_of(job, plan, words).next);
+  row.gap = cell(after.steerer ? after.steerer->gap : std::nullopt);
+  row.insertion =
+      cell(after.seatpost ? std::optional(after.seatpost->insertion.height) : std::nullopt);
+  row.do_first = first_of(statement_after(job, plan, words).next);
 }
 
 void add_plan(const Job& job, const Plan& plan, const text::Words& words, Row& row) {
-  row.first_limit = first_limit(plan);
+  row.first_limit = first_limit(plan.before);
   row.do_first = first_of(statement_of(job, plan, words).next);
-  if (!plan::is_yes(plan.verdict)) {
+  if (!plan::is_yes(plan.before.verdict)) {
     return;
   }
-  row.cut = number(plan.at.in_mm());
-  row.left = cell(plan.remaining);
+  row.cut = number(plan.before.at.in_mm());
+  row.left = cell(plan.before.remaining);
   if (plan.window) {
     row.window_from = number(plan.window->lo.in_mm());
     row.window_to = cell(plan.window->hi);
   }
-  row.gap = cell(plan.steerer ? plan.steerer->gap : std::nullopt);
-  row.insertion =
-      cell(plan.seatpost ? std::optional(plan.seatpost->insertion.height) : std::nullopt);
+  row.gap = cell(plan.before.steerer ? plan.before.steerer->gap : std::nullopt);
+  row.insertion = cell(plan.before.seatpost ? std::optional(plan.before.seatpost->insertion.height)
+                                            : std::nullopt);
 }
 
 }  // namespace
@@ -190,11 +191,11 @@ std::string plan_row(std::string_view file, const Job& job, const Plan& plan,
                      const text::Words& words, Owner owner) {
   Row row;
   row.file = csv_cell(file);
-  row.kind = plan.seatpost ? "seatpost" : "steerer";
+  row.kind = plan.before.seatpost ? "seatpost" : "steerer";
   row.number = csv_cell(job.paperwork.number);
   row.bike = csv_cell(job.paperwork.bike);
   row.owner = csv_cell(job.paperwork.owner);
-  row.verdict = word(plan.verdict);
+  row.verdict = word(plan.before.verdict);
   if (plan.after) {
     add_after(job, plan, words, row);
   } else {

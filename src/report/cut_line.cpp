@@ -9,7 +9,7 @@ namespace {
 using text::Sentence;
 
 std::string master(const plan::Job& job, const plan::Plan& plan, const text::Words& words) {
-  const ToMark marks = lengths_to_mark(job, plan, words);
+  const ToMark marks = lengths_to_mark(job, plan, plan.before, words);
   const bool post = job.kind == plan::Kind::seatpost;
   switch (plan.line->master) {
     case plan::MarkFrom::end_that_stays:

@@ -14,8 +14,8 @@ namespace kerfmark::report {
 namespace {
 
 using plan::Job;
+using plan::Judgement;
 using plan::Length;
-using plan::Plan;
 
 // What is drawn, in ASCII and where the terminal knows more.
 struct Sign {
@@ -135,8 +135,12 @@ std::string with_legend(const std::string& title, const Strip& strip,
   return out;
 }
 
-// Once the part is cut, it is shown as it is: there is no waste any more.
-bool cut_is_shown(const Plan& plan) { return plan.verdict == plan::Verdict::cut && !plan.after; }
+bool cut_is_shown(const Judgement& now) { return now.verdict == plan::Verdict::cut; }
+
+// By how much the part was longer when its mark was measured.
+double cut_made_mm(const Judgement& now) {
+  return now.made && now.made->cut ? now.made->cut->in_mm() : 0.0;
+}
 
 // Places along a post, from the rail clamp centre of the highest saddle position down.
 struct PostPlaces {
@@ -149,23 +153,10 @@ struct PostPlaces {
   double last = 0.0;
 };
 
-// The post as it was measured after the cut; the printed mark stays where it is, or went with the
-// offcut.
-void take_in_after(const plan::After& after, PostPlaces& p) {
-  p.end = p.collar + after.insertion->height.in_mm();
-  p.end_uncut = p.end;
-  if (p.old_mark && *p.old_mark >= p.end) {
-    p.old_mark.reset();
-  }
-  if (after.new_mark) {
-    p.new_mark = p.end - after.new_mark->from_lower_end.in_mm();
-  }
-}
-
-PostPlaces places_of(const Job& job, const Plan& plan) {
-  const plan::SeatpostFigures& post = *plan.seatpost;
+PostPlaces places_of(const Job& job, const Judgement& now) {
+  const plan::SeatpostFigures& post = *now.seatpost;
   PostPlaces p;
-  const double cut = cut_is_shown(plan) ? plan.at.in_mm() : 0.0;
+  const double cut = cut_is_shown(now) ? now.at.in_mm() : 0.0;
   // A collar above the rails, which no frame has, is still drawn where the figures put it.
   p.rails_highest = std::max(0.0, -post.extension.highest.in_mm());
   p.collar = p.rails_highest + post.extension.highest.in_mm();
@@ -174,18 +165,18 @@ PostPlaces places_of(const Job& job, const Plan& plan) {
   p.end_uncut = p.collar + post.insertion_uncut.height.in_mm();
   p.end = p.end_uncut - cut;
   if (job.post.mark) {
-    p.old_mark = p.end_uncut - job.post.mark->nominal.in_mm();
+    p.old_mark = p.end_uncut + cut_made_mm(now) - job.post.mark->nominal.in_mm();
   }
-  if (cut > 0.0 && post.new_mark) {
+  if (p.old_mark && now.is_after() && *p.old_mark >= p.end) {
+    p.old_mark.reset();  // it went with the offcut
+  }
+  if ((cut > 0.0 || now.is_after()) && post.new_mark) {
     p.new_mark = p.end - post.new_mark->from_lower_end.in_mm();
-  }
-  if (plan.after) {
-    take_in_after(*plan.after, p);
   }
   p.hang = job.post.hang->nominal.in_mm();
   p.last = p.end + p.hang;
   p.last = std::max(p.last, p.end_uncut);
-  for (const plan::JudgedLimit& limit : plan.limits) {
+  for (const plan::JudgedLimit& limit : now.limits) {
     if (limit.rule == plan::Rule::blockage) {
       p.blockages.push_back(p.collar + limit.needs);
       p.last = std::max(p.last, p.blockages.back());
@@ -232,9 +223,9 @@ Strip strip_of_post(const PostPlaces& p, const View& view) {
   return strip;
 }
 
-std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostPlaces& p,
+std::vector<Legend> legend_of_post(const Job& job, const Judgement& now, const PostPlaces& p,
                                    const text::Words& words) {
-  const plan::SeatpostFigures& post = *plan.seatpost;
+  const plan::SeatpostFigures& post = *now.seatpost;
   const auto figure = [&](double value) { return one_decimal(value, words) + " mm"; };
   std::vector<Legend> legend;
   legend.push_back({rails, "rail clamp centre"});
@@ -258,7 +249,7 @@ std::vector<Legend> legend_of_post(const Job& job, const Plan& plan, const PostP
   }
   if (p.end < p.end_uncut) {
     legend.push_back({cut_line, "cut line", ", " + figure(p.end - p.rails) + " below the rails"});
-    legend.push_back({waste, "waste", ", " + mm(plan.at, words)});
+    legend.push_back({waste, "waste", ", " + mm(now.at, words)});
   } else {
     legend.push_back({part, "post", ", down to " + figure(p.end - p.rails) + " below the rails"});
   }
@@ -285,8 +276,8 @@ struct SteererPlaces {
   bool from_crown = false;
 };
 
-SteererPlaces places_of_steerer(const Job& job, const Plan& plan) {
-  const plan::SteererFigures& s = *plan.steerer;
+SteererPlaces places_of_steerer(const Job& job, const Judgement& now) {
+  const plan::SteererFigures& s = *now.steerer;
   SteererPlaces p;
   const auto value = [](const plan::Maybe<Length>& given) {
     return given ? given->nominal.in_mm() : 0.0;
@@ -301,13 +292,14 @@ SteererPlaces places_of_steerer(const Job& job, const Plan& plan) {
   p.stem_from = p.rings_from + below;
   p.stem_to = p.stem_from + s.clamp.in_mm();
   p.top_of_stack = p.rings_from + (s.below_high + s.above).in_mm() + s.clamp.in_mm();
-  const Length gap = plan.after ? *plan.after->gap : *s.gap_uncut;
+  const Length gap = *s.gap_uncut;
   p.top_uncut = std::max(0.0, p.top_of_stack - gap.in_mm());
-  p.top = cut_is_shown(plan) ? std::max(0.0, p.top_of_stack - s.gap->in_mm()) : p.top_uncut;
+  p.top = cut_is_shown(now) ? std::max(0.0, p.top_of_stack - s.gap->in_mm()) : p.top_uncut;
   return p;
 }
 
-Strip strip_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p, const View& view) {
+Strip strip_of_steerer(const Job& job, const Judgement& now, const SteererPlaces& p,
+                       const View& view) {
   Strip strip(std::max(p.top_uncut, p.top_of_stack) + 5.0, view);
   strip.row();
   if (p.from_crown) {
@@ -315,14 +307,14 @@ Strip strip_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p,
     strip.fill(p.head_from, p.head_to, wall);
   }
   strip.fill(p.rings_from, p.top_of_stack, ring);
-  if (plan.steerer->rings) {
+  if (now.steerer->rings) {
     double edge = p.rings_from;
-    for (const Length one : plan.steerer->rings->below) {
+    for (const Length one : now.steerer->rings->below) {
       strip.put(edge, ring_edge);
       edge += one.in_mm();
     }
     edge = p.stem_to;
-    for (const Length one : plan.steerer->rings->above) {
+    for (const Length one : now.steerer->rings->above) {
       edge += one.in_mm();
       strip.put(edge, ring_edge);
     }
@@ -345,7 +337,7 @@ Strip strip_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p,
   return strip;
 }
 
-std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const SteererPlaces& p,
+std::vector<Legend> legend_of_steerer(const Job& job, const Judgement& now, const SteererPlaces& p,
                                       const text::Words& words) {
   const auto figure = [&](double value) { return one_decimal(value, words) + " mm"; };
   const std::string origin =
@@ -357,11 +349,11 @@ std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const St
     legend.push_back({wall, "head tube"});
   }
   legend.push_back(
-      {ring, "spacers", "; " + figure((plan.steerer->target->below).in_mm()) + " below the stem"});
+      {ring, "spacers", "; " + figure((now.steerer->target->below).in_mm()) + " below the stem"});
   legend.push_back({stem, "stem", ", top at " + figure(p.stem_to) + origin});
   if (p.top < p.top_uncut) {
     legend.push_back({cut_line, "cut line", ", " + figure(p.top) + origin});
-    legend.push_back({waste, "waste", ", " + mm(plan.at, words)});
+    legend.push_back({waste, "waste", ", " + mm(now.at, words)});
   } else {
     legend.push_back({part, "steerer", ", up to " + figure(p.top) + origin});
   }
@@ -374,19 +366,19 @@ std::vector<Legend> legend_of_steerer(const Job& job, const Plan& plan, const St
 
 }  // namespace
 
-std::string side_view(const Job& job, const Plan& plan, Extent extent, const View& view,
+std::string side_view(const Job& job, const Judgement& now, Extent extent, const View& view,
                       const text::Words& words) {
-  if (plan.seatpost) {
-    const PostPlaces p = places_of(job, plan);
+  if (now.seatpost) {
+    const PostPlaces p = places_of(job, now);
     return with_legend("Side view, saddle left, lower end right", strip_of_post(p, view),
-                       legend_of_post(job, plan, p, words), extent, view, words);
+                       legend_of_post(job, now, p, words), extent, view, words);
   }
-  if (!(plan.after ? plan.after->gap : plan.steerer->gap_uncut)) {
+  if (!now.steerer->gap_uncut) {
     return {};  // nothing is known of where the steerer ends
   }
-  const SteererPlaces p = places_of_steerer(job, plan);
-  return with_legend("Side view, crown left, top right", strip_of_steerer(job, plan, p, view),
-                     legend_of_steerer(job, plan, p, words), extent, view, words);
+  const SteererPlaces p = places_of_steerer(job, now);
+  return with_legend("Side view, crown left, top right", strip_of_steerer(job, now, p, view),
+                     legend_of_steerer(job, now, p, words), extent, view, words);
 }
 
 }  // namespace kerfmark::report

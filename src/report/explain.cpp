@@ -83,17 +83,18 @@ std::vector<std::string> extension_of(const Job& job, const Plan& plan, End end,
   const char* key = height == job.saddle.height ? "saddle.height"
                     : low                       ? "saddle.lowest"
                                                 : "saddle.highest";
-  const auto& E = plan.seatpost->extension;
+  const auto& E = plan.before.seatpost->extension;
   return extension_lines(job, height, key, low ? E.lowest : E.highest, words);
 }
 
 std::vector<std::string> insertion_lines(const Job& job, const Plan& plan, End end,
                                          const text::Words& words) {
   std::vector<std::string> lines = extension_of(job, plan, end, words);
-  const auto& I = plan.seatpost->insertion;
+  const auto& I = plan.before.seatpost->insertion;
   const Length insertion = end == End::lowest ? I.lowest : I.highest;
   lines.push_back("insertion I = post.length " + of(job.post.length, words) + " - cut " +
-                  plain(plan.at.in_mm(), words) + " - E = " + exact(insertion.in_mm(), words));
+                  plain(plan.before.at.in_mm(), words) +
+                  " - E = " + exact(insertion.in_mm(), words));
   return lines;
 }
 
@@ -103,11 +104,11 @@ std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job
   lines.push_back("lowest point = I + post.hang " + of(job.post.hang, words) + " = " +
                   exact(limit.has, words));
   // A blockage needs its depth, a clearance that depth less some air.
-  const auto blockage = std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
+  const auto blockage = std::ranges::find_if(plan.before.limits, [&](const JudgedLimit& l) {
     return l.rule == Rule::blockage && l.number == limit.number;
   });
   const std::string depth = " = " + exact(blockage->needs, words);
-  if (plan.seatpost->by_mock_up == limit.number) {
+  if (plan.before.seatpost->by_mock_up == limit.number) {
     lines.push_back("depth by mock-up = post.length " + of(job.post.length, words) +
                     " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed, words) +
                     (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang, words) : "") +
@@ -128,9 +129,9 @@ std::string rings_text(const plan::Rings& rings, const text::Words& words) {
 }
 
 std::vector<std::string> gap_lines(const Job& job, const Plan& plan, const text::Words& words) {
-  const plan::SteererFigures& s = *plan.steerer;
+  const plan::SteererFigures& s = *plan.before.steerer;
   std::vector<std::string> lines;
-  if (s.by_mock_up) {
+  if (s.gap_by == plan::GapRoute::mock_up) {
     lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm(), words));
   } else {
     lines.push_back("Q = headset.lower " + of(job.headset.lower, words) + " + frame.head_tube " +
@@ -146,7 +147,7 @@ std::vector<std::string> gap_lines(const Job& job, const Plan& plan, const text:
                     " + spacers above - steerer.length " + of(job.steerer.length, words) + " = " +
                     exact(s.gap_uncut->in_mm(), words));
   }
-  lines.push_back("gap G = gap uncut + cut " + plain(plan.at.in_mm(), words) + " = " +
+  lines.push_back("gap G = gap uncut + cut " + plain(plan.before.at.in_mm(), words) + " = " +
                   exact(s.gap->in_mm(), words));
   return lines;
 }
@@ -242,18 +243,18 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
     case Quantity::clamp_top:
       return gap_and(job, plan, "has = spacers above - G = " + exact(limit.has, words), words);
     case Quantity::cut:
-      return {"has = cut " + plain(plan.at.in_mm(), words)};
+      return {"has = cut " + plain(plan.before.at.in_mm(), words)};
     case Quantity::length:
-      return {"has = length - cut " + plain(plan.at.in_mm(), words) + " = " +
+      return {"has = length - cut " + plain(plan.before.at.in_mm(), words) + " = " +
               exact(limit.has, words)};
     case Quantity::rings_below:
       return {"has = spacers below the stem at its highest, by their nominal heights"};
     case Quantity::rings_above:
       return {"has = spacers above the stem at its highest, by their nominal heights"};
     case Quantity::rings_above_most:
-      return {"has = spacers above " + plain(plan.steerer->above.in_mm(), words) +
-              " + spacers below " + plain(plan.steerer->below_high.in_mm(), words) +
-              " at the highest - " + plain(plan.steerer->below_low.in_mm(), words) +
+      return {"has = spacers above " + plain(plan.before.steerer->above.in_mm(), words) +
+              " + spacers below " + plain(plan.before.steerer->below_high.in_mm(), words) +
+              " at the highest - " + plain(plan.before.steerer->below_low.in_mm(), words) +
               " at the lowest"};
     case Quantity::rider_mass:
       return {"has = rider.mass"};
@@ -328,11 +329,11 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
   const plan::RuleRow& row = limit.row();
   const std::string uncut = exact(limit.uncut.margin, words);
   const std::string guard = exact(limit.at.guard, words);
-  if (plan.at.in_mm() > 0.0 && row.sense() == plan::Sense::helps) {
+  if (plan.before.at.in_mm() > 0.0 && row.sense() == plan::Sense::helps) {
     lines.push_back("cuts that hold begin at guard " + guard + " - margin uncut " + uncut + " = " +
                     exact(limit.at.guard - limit.uncut.margin, words));
   }
-  if (plan.at.in_mm() > 0.0 && row.sense() == plan::Sense::hurts) {
+  if (plan.before.at.in_mm() > 0.0 && row.sense() == plan::Sense::hurts) {
     lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + " = " +
                     exact(limit.uncut.margin - limit.at.guard, words));
   }
@@ -348,8 +349,8 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
 
 std::vector<std::string> limit_ids(const Plan& plan) {
   std::vector<std::string> ids;
-  ids.reserve(plan.limits.size());
-  for (const JudgedLimit& limit : plan.limits) {
+  ids.reserve(plan.before.limits.size());
+  for (const JudgedLimit& limit : plan.before.limits) {
     ids.push_back(limit.id());
   }
   return ids;
@@ -358,8 +359,8 @@ std::vector<std::string> limit_ids(const Plan& plan) {
 std::optional<std::string> explain(std::string_view id, const Job& job, const Plan& plan,
                                    const View& view, const text::Words& words) {
   const auto found =
-      std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) { return l.id() == id; });
-  if (found == plan.limits.end()) {
+      std::ranges::find_if(plan.before.limits, [&](const JudgedLimit& l) { return l.id() == id; });
+  if (found == plan.before.limits.end()) {
     return std::nullopt;
   }
   const JudgedLimit& limit = *found;
@@ -371,12 +372,13 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
       "Origin: ",
       std::string(word(row.origin)) + (row.source.empty() ? "" : ", " + std::string(row.source)),
       view.width);
-  if (plan.at.in_mm() > 0.0) {
-    const bool settled = plan.verdict == plan::Verdict::cut || plan.wanted;
-    out += wrapped("",
-                   settled ? "At a cut of " + mm(plan.at, words) + "."
-                           : "If the doubt is settled, at a cut of " + mm(plan.at, words) + ".",
-                   view.width);
+  if (plan.before.at.in_mm() > 0.0) {
+    const bool settled = plan.before.verdict == plan::Verdict::cut || plan.before.wanted;
+    out +=
+        wrapped("",
+                settled ? "At a cut of " + mm(plan.before.at, words) + "."
+                        : "If the doubt is settled, at a cut of " + mm(plan.before.at, words) + ".",
+                view.width);
   }
   out += "\nHow it is made\n";
   for (const std::string& line : made_from(limit, job, plan, words)) {

@@ -48,14 +48,15 @@ class Marked {
 Room cuts_that_hold(const plan::Plan& plan) {
   const double least = plan.kerf.in_mm() + plan::least_beyond_kerf_mm;
   const double lo = std::max(plan.window->lo.in_mm(), least);
-  const double all = plan.remaining ? (*plan.remaining + plan.at).in_mm() : plan.at.in_mm();
+  const double all = plan.before.remaining ? (*plan.before.remaining + plan.before.at).in_mm()
+                                           : plan.before.at.in_mm();
   return {lo, plan.window->hi ? plan.window->hi->in_mm() : all};
 }
 
 // How much further up the new line may go before the highest saddle would draw the post above it.
-double room_above_line(const plan::Plan& plan) {
-  double room = plan.remaining->in_mm();
-  for (const plan::JudgedLimit& limit : plan.limits) {
+double room_above_line(const plan::Judgement& now) {
+  double room = now.remaining->in_mm();
+  for (const plan::JudgedLimit& limit : now.limits) {
     if (limit.rule == plan::Rule::mark || limit.rule == plan::Rule::post_minimum) {
       room = std::min(room, limit.at.margin - limit.at.guard);
     }
@@ -65,15 +66,15 @@ double room_above_line(const plan::Plan& plan) {
 
 // A line too low is a danger, one too high asks for more than need be: it is rounded up, and from
 // above down, from whichever end of the post comes out if one marks in inches or in millimetres.
-void add_new_mark(const plan::Plan& plan, std::optional<int> left, const Marked& marked,
+void add_new_mark(const plan::Judgement& now, std::optional<int> left, const Marked& marked,
                   const text::Words& words, ToMark& out) {
-  const auto& mark = plan.seatpost->new_mark;
+  const auto& mark = now.seatpost->new_mark;
   if (!mark || mark->from_rails <= Length{}) {
     return;
   }
   const double up = mark->from_lower_end.in_mm();
-  const double room = std::max(0.0, room_above_line(plan));
-  const double in_mm = plan.remaining->in_mm();
+  const double room = std::max(0.0, room_above_line(now));
+  const double in_mm = now.remaining->in_mm();
   const double in_inches = left ? mm_of(*left) : in_mm;
   const double highest_end = std::min(in_mm, in_inches);
   const double lowest_end = std::max(in_mm, in_inches);
@@ -130,22 +131,24 @@ std::string inches_text(int thirty_seconds, const text::Words& words) {
   return words.say("language.inches", {{"figure", figure}});
 }
 
-ToMark lengths_to_mark(const plan::Job& job, const plan::Plan& plan, const text::Words& words) {
-  const Marked marked(in_inches(job) && plan.window.has_value(), words);
-  const double at = plan.at.in_mm();
-  const Room cuts = plan.window ? cuts_that_hold(plan) : Room{at, at};
+ToMark lengths_to_mark(const plan::Job& job, const plan::Plan& plan, const plan::Judgement& now,
+                       const text::Words& words) {
+  const bool by_window = plan.window && !now.is_after();
+  const Marked marked(in_inches(job) && by_window, words);
+  const double at = now.at.in_mm();
+  const Room cuts = by_window ? cuts_that_hold(plan) : Room{at, at};
   ToMark out;
-  out.cut = marked.text(mm(plan.at, words), marked.marks(at, cuts));
+  out.cut = marked.text(mm(now.at, words), marked.marks(at, cuts));
   std::optional<int> left;
-  if (plan.remaining) {
-    const double whole = plan.remaining->in_mm() + at;
-    left = marked.marks(plan.remaining->in_mm(), {whole - cuts.most, whole - cuts.least});
-    out.left = marked.text(mm(*plan.remaining, words), left);
+  if (now.remaining) {
+    const double whole = now.remaining->in_mm() + at;
+    left = marked.marks(now.remaining->in_mm(), {whole - cuts.most, whole - cuts.least});
+    out.left = marked.text(mm(*now.remaining, words), left);
   }
-  if (plan.seatpost) {
-    add_new_mark(plan, left, marked, words, out);
-  } else if (plan.steerer->gap) {
-    const double gap = plan.steerer->gap->in_mm();
+  if (now.seatpost) {
+    add_new_mark(now, left, marked, words, out);
+  } else if (now.steerer->gap) {
+    const double gap = now.steerer->gap->in_mm();
     out.gap = marked.text(rounded_mm(gap, Rounding::nearest, words),
                           marked.marks(gap, {gap + cuts.least - at, gap + cuts.most - at}));
   }

@@ -27,18 +27,15 @@ std::string in_mm(plan::Length length, const Words& words) {
 
 // The three answers of this check, and why there is no other.
 std::string_view answer_of(const InsertionCheck& check) {
-  switch (check.verdict) {
-    case Verdict::keep:
-      return "keep";
-    case Verdict::hold:
-      return plan::is_line_known(check) ? "hold" : "unknown";
-    case Verdict::cut:
-    case Verdict::reject:
-      return check.post.line == plan::LineSeen::above ? "above"
-             : plan::is_line_known(check)             ? "reject"
-                                                      : "floor";
+  if (plan::is_yes(check.verdict)) {
+    return "keep";
   }
-  return {};
+  if (check.verdict == Verdict::hold) {
+    return plan::is_line_known(check) ? "hold" : "unknown";
+  }
+  return check.post.line == plan::LineSeen::above ? "above"
+         : plan::is_line_known(check)             ? "reject"
+                                                  : "floor";
 }
 
 std::string key(std::string_view group, std::string_view name) {

@@ -3,8 +3,6 @@
 #include <cmath>
 
 #include "json_line.hpp"
-#include "kerfmark/plan/after.hpp"
-#include "kerfmark/report/after.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -14,6 +12,7 @@ namespace {
 
 using plan::Job;
 using plan::JudgedLimit;
+using plan::Judgement;
 using plan::Plan;
 
 constexpr int schema = 1;
@@ -51,15 +50,15 @@ void put_texts(JsonLine& out, const std::vector<std::string>& texts) {
 
 void put_cut(JsonLine& out, const Plan& plan) {
   out.object([&] {
-    out.field("at_mm", plan.at);
+    out.field("at_mm", plan.before.at);
     out.field("planned_mm", plan.planned);
-    out.field("wanted_mm", plan.wanted);
+    out.field("wanted_mm", plan.before.wanted);
     out.name("window_mm");
     put(out,
         plan.window ? std::optional(plan::Span{plan.window->lo, plan.window->hi}) : std::nullopt);
     out.field("kerf_mm", plan.kerf);
-    out.field("remaining_mm", plan.remaining);
-    out.field("end", plan.seatpost ? "lower" : "top");
+    out.field("remaining_mm", plan.before.remaining);
+    out.field("end", plan.before.seatpost ? "lower" : "top");
   });
 }
 
@@ -102,43 +101,43 @@ void put_limit(JsonLine& out, const JudgedLimit& limit, const Job& job, std::str
   });
 }
 
-void put_limits(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
+void put_limits(JsonLine& out, const Job& job, const Judgement& now, const text::Words& words) {
   out.list([&] {
-    for (const JudgedLimit& limit : plan.limits) {
+    for (const JudgedLimit& limit : now.limits) {
       put_limit(out, limit, job, what(limit, job, words));
     }
   });
 }
 
-void put_holds(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
+void put_holds(JsonLine& out, const Job& job, const Judgement& now, const text::Words& words) {
   out.list([&] {
-    for (const plan::Hold& hold : plan.holds) {
+    for (const plan::Hold& hold : now.holds) {
       for (const plan::Remedy& remedy : hold.remedies) {
         out.object([&] {
-          out.field("why", why(hold, plan, job, words));
-          out.field("do", what_to_do(remedy, plan, job, words));
+          out.field("why", why(hold, now, job, words));
+          out.field("do", what_to_do(remedy, now, job, words));
         });
       }
     }
   });
 }
 
-void put_conflict(JsonLine& out, const Plan& plan) {
-  if (!plan.conflict) {
+void put_conflict(JsonLine& out, const Judgement& now) {
+  if (!now.conflict) {
     out.put(std::nullopt);
     return;
   }
   out.object([&] {
-    out.field("lower", plan.limits[plan.conflict->lower].id());
-    out.field("upper", plan.limits[plan.conflict->upper].id());
-    out.field("short_mm", plan.conflict->short_by);
+    out.field("lower", now.limits[now.conflict->lower].id());
+    out.field("upper", now.limits[now.conflict->upper].id());
+    out.field("short_mm", now.conflict->short_by);
   });
 }
 
 void put_cautions(JsonLine& out, const Plan& plan, const JobFile& file, const text::Words& words) {
   out.list([&] {
     for (const plan::Caution one : plan.cautions) {
-      out.put(caution(one, plan, words));
+      out.put(caution(one, plan.before, words));
     }
     for (const std::string& one : file.cautions) {
       out.put(one);
@@ -226,17 +225,17 @@ void add_steerer(JsonLine& out, const plan::SteererFigures& steerer) {
   });
 }
 
-void add_after_figures(JsonLine& out, const plan::After& after) {
-  if (!after.insertion) {
-    out.field("gap_mm", after.gap);
+void add_after_figures(JsonLine& out, const Judgement& after) {
+  if (!after.seatpost) {
+    out.field("gap_mm", after.steerer->gap);
     return;
   }
   out.name("insertion_mm");
-  put(out, *after.insertion);
+  put(out, after.seatpost->insertion);
   out.name("saddle_range_mm");
-  put(out, after.saddle_range);
+  put(out, after.seatpost->saddle_range_uncut);
   out.name("new_mark_mm");
-  put(out, after.new_mark);
+  put(out, after.seatpost->new_mark);
 }
 
 void put_after(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
@@ -244,23 +243,22 @@ void put_after(JsonLine& out, const Job& job, const Plan& plan, const text::Word
     out.put(std::nullopt);
     return;
   }
-  const plan::After& after = *plan.after;
-  const Plan now = plan::as_it_stands(plan);
-  const auto& closure = after.closure;
+  const Judgement& after = *plan.after;
+  const auto& closure = after.made->closure;
   out.object([&] {
     out.field("verdict", word(after.verdict));
     out.field("remaining_mm", after.remaining);
-    out.field("cut_mm", after.cut);
+    out.field("cut_mm", after.made->cut);
     out.field("closure_mm", closure ? std::optional(closure->off) : std::nullopt);
     out.field("closure_guard_mm", closure ? std::optional(closure->guard_mm) : std::nullopt);
     out.name("limits");
-    put_limits(out, job, now, words);
+    put_limits(out, job, after, words);
     out.name("holds");
-    put_holds(out, job, now, words);
+    put_holds(out, job, after, words);
     out.name("remedies");
     out.list([&] {
       for (const plan::Remedy& remedy : after.remedies) {
-        out.put(what_to_do(remedy, now, job, words));
+        out.put(what_to_do(remedy, after, job, words));
       }
     });
     add_after_figures(out, after);
@@ -300,7 +298,7 @@ void put_trials(JsonLine& out, const Plan& plan, const plan::Trials* trials) {
     out.name("limits");
     out.list([&] {
       for (std::size_t i = 0; i < trials->limits.size(); ++i) {
-        put_trial(out, plan.limits[i], trials->limits[i]);
+        put_trial(out, plan.before.limits[i], trials->limits[i]);
       }
     });
   });
@@ -311,11 +309,11 @@ void add_head(JsonLine& out, const Job& job, const Plan& plan, const JobFile& fi
   if (!file.name.empty()) {
     out.field("file", file.name);
   }
-  out.field("kind", plan.seatpost ? "seatpost" : "steerer");
+  out.field("kind", plan.before.seatpost ? "seatpost" : "steerer");
   out.field("number", text_or_null(job.paperwork.number));
   out.field("bike", text_or_null(job.paperwork.bike));
   out.field("digest", digest_of(job));
-  out.field("verdict", word(plan.verdict));
+  out.field("verdict", word(plan.before.verdict));
 }
 
 void add_findings(JsonLine& out, std::span<const FindingLine> findings) {
@@ -342,18 +340,18 @@ std::string json_line(const Job& job, const Plan& plan, const text::Words& words
     out.name("cut");
     put_cut(out, plan);
     out.name("limits");
-    put_limits(out, job, plan, words);
+    put_limits(out, job, plan.before, words);
     out.name("holds");
-    put_holds(out, job, plan, words);
+    put_holds(out, job, plan.before, words);
     out.name("conflict");
-    put_conflict(out, plan);
+    put_conflict(out, plan.before);
     out.name("cautions");
     put_cautions(out, plan, file, words);
-    if (plan.seatpost) {
-      add_seatpost(out, *plan.seatpost);
+    if (plan.before.seatpost) {
+      add_seatpost(out, *plan.before.seatpost);
     }
-    if (plan.steerer) {
-      add_steerer(out, *plan.steerer);
+    if (plan.before.steerer) {
+      add_steerer(out, *plan.before.steerer);
     }
     out.name("after");
     put_after(out, job, plan, words);

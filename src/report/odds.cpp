@@ -88,7 +88,7 @@ std::string trials_table(const plan::Plan& plan, const plan::Trials& trials, boo
   }
   std::vector<std::vector<std::string>> rows;
   for (std::size_t i = 0; i < trials.limits.size(); ++i) {
-    const plan::JudgedLimit& limit = plan.limits[i];
+    const plan::JudgedLimit& limit = plan.before.limits[i];
     const plan::LimitTrials& one = trials.limits[i];
     std::vector<std::string> row = {name_of_limit(limit, words),
                                     one_decimal(one.margin.interval.low, Rounding::down, words),

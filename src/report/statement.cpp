@@ -19,6 +19,7 @@ namespace {
 using measure::Status;
 using plan::Job;
 using plan::JudgedLimit;
+using plan::Judgement;
 using plan::Plan;
 using plan::Sense;
 using plan::Verdict;
@@ -28,9 +29,10 @@ using text::Sentence;
 struct Subject {
   const Job& job;
   const Plan& plan;
+  const Judgement& now;
   const text::Words& words;
 
-  [[nodiscard]] bool is_post() const { return plan.seatpost.has_value(); }
+  [[nodiscard]] bool is_post() const { return now.seatpost.has_value(); }
   [[nodiscard]] std::string mm(plan::Length length) const { return report::mm(length, words); }
   // One decimal, with its unit and without.
   [[nodiscard]] std::string tenths_mm(double value, Rounding rounding) const {
@@ -45,26 +47,26 @@ struct Subject {
 };
 
 // A hold or reject says nothing about a cut outside of "if the doubt is settled".
-bool concluded(const Plan& plan) { return is_yes(plan.verdict); }
+bool concluded(const Judgement& now) { return is_yes(now.verdict); }
 
-const plan::Standing& standing(const JudgedLimit& limit, const Plan& plan) {
-  return shown_at_the_cut(plan) ? limit.at : limit.uncut;
+const plan::Standing& standing(const JudgedLimit& limit, const Judgement& now) {
+  return shown_at_the_cut(now) ? limit.at : limit.uncut;
 }
 
 std::string to_spare(const plan::Standing& s, const Subject& subject) {
   return subject.tenths_mm(s.margin - s.guard, Rounding::down);
 }
 
-const JudgedLimit* governing(const Plan& plan, Sense sense) {
+const JudgedLimit* governing(const Judgement& now, Sense sense) {
   const auto found = std::ranges::find_if(
-      plan.limits, [&](const JudgedLimit& l) { return l.governs && l.row().sense() == sense; });
-  return found == plan.limits.end() ? nullptr : &*found;
+      now.limits, [&](const JudgedLimit& l) { return l.governs && l.row().sense() == sense; });
+  return found == now.limits.end() ? nullptr : &*found;
 }
 
 // The limit with the least to spare; a post whose head was not given has none to spare on it.
-const JudgedLimit& tightest(const Plan& plan) {
+const JudgedLimit& tightest(const Judgement& now) {
   constexpr double never = 1e9;  // mm, beyond any bicycle
-  return *std::ranges::min_element(plan.limits, {}, [](const JudgedLimit& l) {
+  return *std::ranges::min_element(now.limits, {}, [](const JudgedLimit& l) {
     const bool counts = l.dimension == measure::Dimension::length &&
                         !(l.rule == plan::Rule::head && l.needs == 0.0);
     return counts ? l.at.margin - l.at.guard : never;
@@ -78,17 +80,17 @@ void add_sentence(std::string& text, const std::string& sentence) {
 
 // How far a post reaches past the blockage that governs, or a steerer stands above its stack.
 std::string as_it_is(const JudgedLimit& lower, const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  if (plan.steerer && *plan.steerer->gap_uncut < plan::Length{}) {
-    const double proud = -plan.steerer->gap_uncut->in_mm();
+  const auto& [job, plan, now, words] = subject;
+  if (now.steerer && *now.steerer->gap_uncut < plan::Length{}) {
+    const double proud = -now.steerer->gap_uncut->in_mm();
     return words.say("report.because.stands_proud",
                      {{"proud", subject.tenths_mm(proud, Rounding::up)},
                       {"gap", subject.mm(job.cap.gap->nominal)}});
   }
-  const auto blockage = std::ranges::find_if(plan.limits, [&](const JudgedLimit& l) {
+  const auto blockage = std::ranges::find_if(now.limits, [&](const JudgedLimit& l) {
     return l.rule == plan::Rule::blockage && l.number == lower.number;
   });
-  if (blockage != plan.limits.end() && blockage->uncut.status == Status::broken) {
+  if (blockage != now.limits.end() && blockage->uncut.status == Status::broken) {
     return words.say("report.because.past_blockage",
                      {{"past", subject.tenths_mm(-blockage->uncut.margin, Rounding::up)},
                       {"blockage", blockage_name(blockage->number, job, words)}});
@@ -104,7 +106,7 @@ std::string as_it_is(const JudgedLimit& lower, const Subject& subject) {
 
 std::string because_of_cut(const Subject& subject) {
   std::string text;
-  if (const JudgedLimit* lower = governing(subject.plan, Sense::helps);
+  if (const JudgedLimit* lower = governing(subject.now, Sense::helps);
       lower != nullptr && lower->uncut.status != Status::holds) {
     text = as_it_is(*lower, subject);
   }
@@ -113,7 +115,7 @@ std::string because_of_cut(const Subject& subject) {
 }
 
 std::string because_of_keep(const Subject& subject) {
-  const JudgedLimit& next = tightest(subject.plan);
+  const JudgedLimit& next = tightest(subject.now);
   return subject.words.say("report.because.nearest",
                            {{"limit", name_of_limit(next, subject.words)},
                             {"spare", to_spare(next.at, subject)},
@@ -121,31 +123,31 @@ std::string because_of_keep(const Subject& subject) {
 }
 
 std::string because_of_reject(const Subject& subject) {
-  const auto& [job, plan, words] = subject;
+  const auto& [job, plan, now, words] = subject;
   std::string broken;
-  for (const JudgedLimit* limit : in_the_way(plan)) {
-    const double missing = -as_judged(*limit, plan).margin;
+  for (const JudgedLimit* limit : in_the_way(now)) {
+    const double missing = -as_judged(*limit, now).margin;
     add_sentence(broken, words.say("report.because.missing",
                                    {{"limit", name_of_limit(*limit, words)},
                                     {"what", what(*limit, job, words)},
                                     {"missing", amount_of(*limit, missing, Rounding::up, words)}}));
   }
-  if (!broken.empty() || !plan.conflict) {
+  if (!broken.empty() || !now.conflict) {
     return broken;
   }
-  return excludes(plan.limits[plan.conflict->lower], plan.limits[plan.conflict->upper],
-                  plan.conflict->short_by.in_mm(), job, words);
+  return excludes(now.limits[now.conflict->lower], now.limits[now.conflict->upper],
+                  now.conflict->short_by.in_mm(), job, words);
 }
 
 // A reject in one sentence: what kind of thing stands in the way.
 std::string_view why_not(const Subject& subject) {
   const bool post = subject.is_post();
-  const auto limits = in_the_way(subject.plan);
+  const auto limits = in_the_way(subject.now);
   const auto broken = [&](Sense sense) {
     return std::ranges::any_of(limits,
                                [&](const JudgedLimit* l) { return l->row().sense() == sense; });
   };
-  if (subject.plan.wanted) {
+  if (subject.now.wanted) {
     return "report.headline.reject_wanted";
   }
   if (broken(Sense::hurts)) {
@@ -159,46 +161,41 @@ std::string_view why_not(const Subject& subject) {
 }
 
 std::string headline_of_cut(const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  if (!plan.remaining) {
+  const auto& [job, plan, now, words] = subject;
+  if (!now.remaining) {
     return words.say("report.headline.cut_steerer_by_gap",
-                     {{"cut", subject.mm(plan.at)}, {"gap", subject.mm(*plan.steerer->gap)}});
+                     {{"cut", subject.mm(now.at)}, {"gap", subject.mm(*now.steerer->gap)}});
   }
   return words.say(subject.is_post() ? "report.headline.cut_post" : "report.headline.cut_steerer",
-                   {{"cut", subject.mm(plan.at)}, {"left", subject.mm(*plan.remaining)}});
+                   {{"cut", subject.mm(now.at)}, {"left", subject.mm(*now.remaining)}});
 }
 
 std::string_view headline_of_keep(const Subject& subject) {
   if (!subject.is_post()) {
     return "report.headline.keep_steerer";
   }
-  return subject.plan.seatpost->probed ? "report.headline.keep_post"
-                                       : "report.headline.keep_post_unprobed";
+  return subject.now.seatpost->probed ? "report.headline.keep_post"
+                                      : "report.headline.keep_post_unprobed";
 }
 
 void head(const Subject& subject, Statement& s) {
-  const auto& [job, plan, words] = subject;
-  switch (plan.verdict) {
-    case Verdict::cut:
-      s.verdict = words.at("report.verdict.cut");
-      s.headline = headline_of_cut(subject);
-      s.because = because_of_cut(subject);
-      return;
-    case Verdict::keep:
-      s.verdict = words.at("report.verdict.keep");
-      s.headline = words.at(headline_of_keep(subject));
-      s.because = because_of_keep(subject);
-      return;
-    case Verdict::hold:
-      s.verdict = words.at("report.verdict.hold");
-      s.headline = words.at("report.headline.hold");
-      s.because = why(plan.holds.front(), plan, job, words);
-      return;
-    case Verdict::reject:
-      s.verdict = words.at("report.verdict.reject");
-      s.headline = words.at(why_not(subject));
-      s.because = because_of_reject(subject);
-      return;
+  const auto& [job, plan, now, words] = subject;
+  if (now.verdict == Verdict::cut) {
+    s.verdict = words.at("report.verdict.cut");
+    s.headline = headline_of_cut(subject);
+    s.because = because_of_cut(subject);
+  } else if (now.verdict == Verdict::keep) {
+    s.verdict = words.at("report.verdict.keep");
+    s.headline = words.at(headline_of_keep(subject));
+    s.because = because_of_keep(subject);
+  } else if (now.verdict == Verdict::hold) {
+    s.verdict = words.at("report.verdict.hold");
+    s.headline = words.at("report.headline.hold");
+    s.because = why(now.holds.front(), now, job, words);
+  } else {
+    s.verdict = words.at("report.verdict.reject");
+    s.headline = words.at(why_not(subject));
+    s.because = because_of_reject(subject);
   }
 }
 
@@ -255,16 +252,6 @@ void add_job(const Subject& subject, Statement& s) {
   add_notes(p.notes, figures);
 }
 
-std::string at_heights(const plan::AtHeights& at, const Subject& subject) {
-  std::string here = subject.tenths_mm(at.height);
-  if (at.lowest == at.height && at.highest == at.height) {
-    return here;
-  }
-  return subject.words.say("report.value.at_heights", {{"here", here},
-                                                       {"lowest", subject.tenths(at.lowest)},
-                                                       {"highest", subject.tenths(at.highest)}});
-}
-
 std::string_view key_of(plan::HeightMeasured measured) {
   switch (measured) {
     case plan::HeightMeasured::along_tube:
@@ -277,18 +264,6 @@ std::string_view key_of(plan::HeightMeasured measured) {
       return "report.measured.extension";
   }
   return {};
-}
-
-// Saddle heights, with the way they are measured.
-std::string reach(const std::optional<plan::Span>& heights, const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  if (!heights) {
-    return words.at("report.value.no_saddle_heights");
-  }
-  const bool axle = job.saddle.from == plan::HeightFrom::pedal_axle;
-  return words.say(
-      axle ? "report.value.saddle_heights_from_axle" : "report.value.saddle_heights",
-      {{"range", span(*heights, words)}, {"measured", words.at(key_of(job.saddle.measured))}});
 }
 
 std::string window(const Subject& subject) {
@@ -304,7 +279,7 @@ std::string new_line(const ToMark& marks, const text::Words& words) {
 }
 
 std::string scale(const Subject& subject) {
-  const auto& reading = subject.plan.seatpost->scale_reading;
+  const auto& reading = subject.now.seatpost->scale_reading;
   if (!reading) {
     return {};
   }
@@ -316,7 +291,7 @@ std::string scale(const Subject& subject) {
 }
 
 std::string uncut_fit(const Subject& subject) {
-  const auto& fit = subject.plan.seatpost->uncut_fit;
+  const auto& fit = subject.now.seatpost->uncut_fit;
   if (!fit) {
     return subject.words.at("report.value.fits_uncut_none");
   }
@@ -332,9 +307,9 @@ std::string uncut_fit(const Subject& subject) {
 // The offcut is what falls off and can be measured: the cut less what the saw turns to dust. A cut
 // that is not decided on has none.
 std::string cut_off(const Subject& subject, const ToMark& marks) {
-  const auto& [job, plan, words] = subject;
-  const plan::Length offcut = plan.at - plan.kerf;
-  if (!concluded(plan) || offcut <= plan::Length{}) {
+  const auto& [job, plan, now, words] = subject;
+  const plan::Length offcut = now.at - plan.kerf;
+  if (!concluded(now) || offcut <= plan::Length{}) {
     return words.say(
         subject.is_post() ? "report.value.unsettled_post" : "report.value.unsettled_steerer",
         {{"cut", marks.cut}, {"kerf", subject.mm(plan.kerf)}});
@@ -345,58 +320,61 @@ std::string cut_off(const Subject& subject, const ToMark& marks) {
 }
 
 void add_post_after_cut(const Subject& subject, Figures& figures) {
-  const auto& [job, plan, words] = subject;
-  const plan::SeatpostFigures& post = *plan.seatpost;
-  const ToMark marks = lengths_to_mark(job, plan, words);
+  const auto& [job, plan, now, words] = subject;
+  const plan::SeatpostFigures& post = *now.seatpost;
+  const ToMark marks = lengths_to_mark(job, plan, now, words);
   figures.add("report.label.cut", cut_off(subject, marks));
-  figures.add("report.label.left", *plan.remaining > plan::Length{}
+  figures.add("report.label.left", *now.remaining > plan::Length{}
                                        ? words.say("report.value.left", {{"left", marks.left}})
                                        : words.at("report.value.left_nothing"));
-  if (plan.verdict == plan::Verdict::cut) {
+  if (now.verdict == plan::Verdict::cut) {
     figures.add("report.label.saw_at", where_to_saw(job, plan, words));
   }
   figures.add("report.label.new_mark", new_line(marks, words));
   figures.add_detail("report.label.window", window(subject));
-  figures.add("report.label.insertion_after", at_heights(post.insertion, subject));
-  figures.add("report.label.saddle_heights", reach(post.saddle_range_cut, subject));
+  figures.add("report.label.insertion_after", insertion_in_words(post.insertion, words));
+  figures.add("report.label.saddle_heights",
+              saddle_heights_in_words(post.saddle_range_cut, job, words));
 }
 
 // A single extension that was read off the post is shown as it was written.
 std::string extension(const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  const plan::AtHeights& at = plan.seatpost->extension;
+  const auto& [job, plan, now, words] = subject;
+  const plan::AtHeights& at = now.seatpost->extension;
   const bool as_read = job.saddle.measured == plan::HeightMeasured::extension &&
                        at.lowest == at.height && at.highest == at.height;
   const bool in_inches =
       job.saddle.height->reading && !job.readings[*job.saddle.height->reading].inches.empty();
   return as_read && in_inches ? as_written(*job.saddle.height, job, words)
-                              : at_heights(at, subject);
+                              : insertion_in_words(at, words);
 }
 
 void add_post(const Subject& subject, Figures& figures) {
-  const Plan& plan = subject.plan;
-  const plan::SeatpostFigures& post = *plan.seatpost;
-  const bool cut = plan.verdict == Verdict::cut;
+  const Judgement& now = subject.now;
+  const plan::SeatpostFigures& post = *now.seatpost;
+  const bool cut = now.verdict == Verdict::cut;
   figures.add("report.label.post_length",
               as_written(*subject.job.post.length, subject.job, subject.words));
   figures.add("report.label.extension", extension(subject));
-  figures.add("report.label.insertion_uncut", at_heights(post.insertion_uncut, subject), !cut);
+  figures.add("report.label.insertion_uncut",
+              insertion_in_words(post.insertion_uncut, subject.words), !cut);
   figures.add("report.label.scale", scale(subject));
   if (cut) {
     add_post_after_cut(subject, figures);
   } else {
-    figures.add("report.label.saddle_heights", reach(post.saddle_range_uncut, subject));
+    figures.add("report.label.saddle_heights",
+                saddle_heights_in_words(post.saddle_range_uncut, subject.job, subject.words));
   }
   figures.add("report.label.fits_uncut", uncut_fit(subject), !cut);
 }
 
 // Where the line goes, by every way of finding it, and which of them counts.
 void add_steerer_line(const Subject& subject, Figures& figures) {
-  const auto& [job, plan, words] = subject;
-  const plan::SteererFigures& steerer = *plan.steerer;
-  const ToMark marks = lengths_to_mark(job, plan, words);
+  const auto& [job, plan, now, words] = subject;
+  const plan::SteererFigures& steerer = *now.steerer;
+  const ToMark marks = lengths_to_mark(job, plan, now, words);
   figures.add("report.label.cut", cut_off(subject, marks));
-  if (plan.remaining) {
+  if (now.remaining) {
     figures.add("report.label.leave", words.say("report.value.leave", {{"left", marks.left}}));
   }
   figures.add("report.label.line_from_above",
@@ -406,7 +384,7 @@ void add_steerer_line(const Subject& subject, Figures& figures) {
               words.say(ring_on_top ? Sentence("report.value.line_by_mock_up_ring")
                                     : Sentence("report.value.line_by_mock_up_stem"),
                         {{"gap", marks.gap}}));
-  if (plan.verdict == plan::Verdict::cut) {
+  if (now.verdict == plan::Verdict::cut) {
     figures.add("report.label.saw_at", where_to_saw(job, plan, words));
   }
   figures.add_detail("report.label.window", window(subject));
@@ -434,19 +412,20 @@ std::string ring_list(const std::vector<plan::Length>& rings, const text::Words&
 
 std::string gap_uncut(const Subject& subject) {
   const text::Words& words = subject.words;
-  const plan::Length gap = *subject.plan.steerer->gap_uncut;
+  const plan::Length gap = *subject.now.steerer->gap_uncut;
   const bool proud = gap.in_mm() < 0.0;
   const std::string told =
       words.say(proud ? Sentence("report.value.gap_proud") : Sentence("report.value.gap_below"),
                 {{"gap", subject.tenths_mm(proud ? -gap : gap)}});
-  return words.say(
-      subject.plan.steerer->by_mock_up ? "report.value.by_mock_up" : "report.value.by_parts",
-      {{"gap", told}});
+  return words.say(subject.now.steerer->gap_by == plan::GapRoute::mock_up
+                       ? "report.value.by_mock_up"
+                       : "report.value.by_parts",
+                   {{"gap", told}});
 }
 
 // Whether a limit at the stem's lowest position would hold with the stem `lower_mm` below that.
-bool allows_lower(const Plan& plan, plan::Rule rule, double lower_mm) {
-  return std::ranges::none_of(plan.limits, [&](const JudgedLimit& limit) {
+bool allows_lower(const Judgement& now, plan::Rule rule, double lower_mm) {
+  return std::ranges::none_of(now.limits, [&](const JudgedLimit& limit) {
     return limit.rule == rule && limit.at.margin - limit.at.guard < lower_mm;
   });
 }
@@ -455,8 +434,8 @@ bool allows_lower(const Plan& plan, plan::Rule rule, double lower_mm) {
 // cut. Its spacers then go above it, so the gap stays; what changes is how far the clamp reaches
 // down. One spacer of 10 mm is the usual size (common practice).
 std::string stem_lower(const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  const plan::SteererFigures& steerer = *plan.steerer;
+  const auto& [job, plan, now, words] = subject;
+  const plan::SteererFigures& steerer = *now.steerer;
   constexpr double one_spacer = 10.0;
   const plan::Length below = steerer.target ? steerer.target->below : steerer.below_high;
   const double beyond = one_spacer - (below - steerer.below_low).in_mm();
@@ -470,32 +449,32 @@ std::string stem_lower(const Subject& subject) {
   if (job.part.material == plan::Material::carbon && !job.expander.to) {
     return say("report.value.lower_unknown");
   }
-  if (!allows_lower(plan, plan::Rule::expander_reach, beyond)) {
+  if (!allows_lower(now, plan::Rule::expander_reach, beyond)) {
     return say("report.value.lower_no_expander");
   }
-  if (!allows_lower(plan, plan::Rule::spacers_above_most, beyond)) {
+  if (!allows_lower(now, plan::Rule::spacers_above_most, beyond)) {
     return say("report.value.lower_no_maker");
   }
   return say("report.value.lower_yes");
 }
 
 void add_steerer(const Subject& subject, Figures& figures) {
-  const auto& [job, plan, words] = subject;
-  const plan::SteererFigures& steerer = *plan.steerer;
+  const auto& [job, plan, now, words] = subject;
+  const plan::SteererFigures& steerer = *now.steerer;
   if (job.steerer.length) {
     figures.add("report.label.steerer_length", as_written(*job.steerer.length, job, words));
   }
   if (steerer.gap_uncut) {
     figures.add("report.label.gap_uncut", gap_uncut(subject));
   }
-  if (plan.verdict == Verdict::cut) {
+  if (now.verdict == Verdict::cut) {
     add_steerer_line(subject, figures);
-  } else if (plan.verdict == Verdict::keep && job.steerer.length) {
+  } else if (now.verdict == Verdict::keep && job.steerer.length) {
     figures.add("report.label.leave",
                 words.say("report.value.leave_whole",
                           {{"left", as_written(*job.steerer.length, job, words)}}));
   }
-  if (is_yes(plan.verdict)) {
+  if (is_yes(now.verdict)) {
     figures.add("report.label.stem_lower", stem_lower(subject));
   }
   if (job.bar.height) {
@@ -523,14 +502,14 @@ void add_steerer(const Subject& subject, Figures& figures) {
 }
 
 void add_figures(const Subject& subject, Statement& s) {
-  const Plan& plan = subject.plan;
+  const auto& [job, plan, now, words] = subject;
   Figures figures(s.figures, subject.words);
   if (subject.is_post()) {
     add_post(subject, figures);
   } else {
     add_steerer(subject, figures);
   }
-  if (plan.verdict == Verdict::keep && plan.window && plan.window->hi) {
+  if (now.verdict == Verdict::keep && plan.window && plan.window->hi) {
     const std::string most = subject.tenths_mm(plan.window->hi->in_mm(), Rounding::down);
     figures.add("report.label.room", subject.words.say("report.value.room", {{"most", most}}));
   }
@@ -539,30 +518,32 @@ void add_figures(const Subject& subject, Statement& s) {
 // What the figures would give once everything open is settled. A wanted cut that breaks a limit is
 // not repeated: the cuts that hold are.
 void add_if_settled(const Subject& subject, Statement& s) {
-  const Plan& plan = subject.plan;
-  const bool reject = plan.verdict == Verdict::reject;
+  const auto& [job, plan, now, words] = subject;
+  const bool reject = now.verdict == Verdict::reject;
   s.if_settled_title =
       subject.words.at(reject ? "report.title.if_settled_alone" : "report.title.if_settled");
-  if (concluded(plan) || plan.at.in_mm() <= 0.0) {
+  if (concluded(now) || now.at.in_mm() <= 0.0) {
     return;
   }
   Figures figures(s.if_settled, subject.words);
-  if (plan.wanted && reject) {
+  if (now.wanted && reject) {
     figures.add("report.label.window", window(subject));
     figures.add("report.label.planned_instead", plan.planned ? subject.mm(*plan.planned) : "");
-  } else if (plan.seatpost) {
+  } else if (now.seatpost) {
     add_post_after_cut(subject, figures);
-  } else if (plan.steerer->gap) {
+  } else if (now.steerer->gap) {
     add_steerer_line(subject, figures);
   }
 }
 
 // ---- limits ----
 
-LimitLine line_of(const JudgedLimit& limit, const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  const plan::Standing& here = standing(limit, plan);
-  const double has = shown_at_the_cut(plan) ? limit.has : limit.has_uncut;
+}  // namespace
+
+LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Judgement& now,
+                     const text::Words& words) {
+  const plan::Standing& here = standing(limit, now);
+  const double has = shown_at_the_cut(now) ? limit.has : limit.has_uncut;
   const plan::RuleRow& row = limit.row();
   LimitLine line;
   line.name = name_of_limit(limit, words);
@@ -571,7 +552,7 @@ LimitLine line_of(const JudgedLimit& limit, const Subject& subject) {
       {{"needs", one_decimal(limit.needs, words)}});
   // At a wanted cut this is a length to cut by, and a hold or reject has none.
   const bool tells_the_cut = row.family == plan::Family::maker;
-  line.has = tells_the_cut && plan.wanted && !concluded(plan) ? "-" : one_decimal(has, words);
+  line.has = tells_the_cut && now.wanted && !concluded(now) ? "-" : one_decimal(has, words);
   line.margin = one_decimal(here.margin, Rounding::down, words);
   line.doubt = plan::is_guarded(row) ? one_decimal(here.guard, Rounding::up, words) : "-";
   line.status = spoken(here.status, words);
@@ -586,12 +567,14 @@ LimitLine line_of(const JudgedLimit& limit, const Subject& subject) {
   return line;
 }
 
+namespace {
+
 std::string limits_title(const Subject& subject) {
-  const auto& [job, plan, words] = subject;
-  if (plan.verdict == Verdict::cut) {
-    return words.say("report.title.limits_after_cut", {{"cut", subject.mm(plan.at)}});
+  const auto& [job, plan, now, words] = subject;
+  if (now.verdict == Verdict::cut) {
+    return words.say("report.title.limits_after_cut", {{"cut", subject.mm(now.at)}});
   }
-  if (plan.wanted) {
+  if (now.wanted) {
     return words.at("report.title.limits_at_wanted_cut");
   }
   return words.at(subject.is_post() ? "report.title.limits_uncut_post"
@@ -600,27 +583,27 @@ std::string limits_title(const Subject& subject) {
 
 void add_limits(const Subject& subject, Statement& s) {
   s.limits_title = limits_title(subject);
-  for (const JudgedLimit& limit : subject.plan.limits) {
-    s.limits.push_back(line_of(limit, subject));
+  for (const JudgedLimit& limit : subject.now.limits) {
+    s.limits.push_back(limit_line(limit, subject.job, subject.now, subject.words));
   }
 }
 
 // ---- what comes next ----
 
 // Nothing is concluded from figures that contradict each other.
-bool contradicts_itself(const Plan& plan) {
-  return std::ranges::any_of(plan.holds, [](const plan::Hold& hold) {
+bool contradicts_itself(const Judgement& now) {
+  return std::ranges::any_of(now.holds, [](const plan::Hold& hold) {
     return hold.reason == plan::HoldReason::readings_disagree ||
            hold.reason == plan::HoldReason::routes_disagree;
   });
 }
 
 void add_exchange(const Subject& subject, Statement& s) {
-  const auto& [job, plan, words] = subject;
-  if (plan.seatpost && plan.seatpost->uncut_fit && !plan.seatpost->uncut_fit->stock.empty()) {
+  const auto& [job, plan, now, words] = subject;
+  if (now.seatpost && now.seatpost->uncut_fit && !now.seatpost->uncut_fit->stock.empty()) {
     s.next.push_back(
         {words.at("report.next.exchange_why"),
-         what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, plan, job, words)});
+         what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, now, job, words)});
   }
 }
 
@@ -633,33 +616,33 @@ void add_cut_steps(const Subject& subject, Statement& s) {
                       false});
     return;
   }
-  s.next.push_back({words.at(subject.plan.remaining ? "report.next.line_why_all_three"
-                                                    : "report.next.line_why_both"),
+  s.next.push_back({words.at(subject.now.remaining ? "report.next.line_why_all_three"
+                                                   : "report.next.line_why_both"),
                     words.at("report.next.line"), false});
 }
 
 void add_next(const Subject& subject, Statement& s) {
-  const auto& [job, plan, words] = subject;
-  if (plan.verdict == Verdict::cut) {
+  const auto& [job, plan, now, words] = subject;
+  if (now.verdict == Verdict::cut) {
     add_exchange(subject, s);
     add_cut_steps(subject, s);
   }
-  for (const plan::Hold& hold : plan.holds) {
-    const std::string reason = why(hold, plan, job, words);
+  for (const plan::Hold& hold : now.holds) {
+    const std::string reason = why(hold, now, job, words);
     for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back(step_of(reason, remedy, job, plan, words));
+      s.next.push_back(step_of(reason, remedy, job, now, words));
     }
   }
-  if (plan.verdict == Verdict::reject && plan.wanted && plan.window) {
+  if (now.verdict == Verdict::reject && now.wanted && plan.window) {
     s.next.push_back({"", words.at("report.next.choose")});
   }
-  for (const plan::Remedy& remedy : plan.remedies) {
-    s.next.push_back(step_of("", remedy, job, plan, words));
+  for (const plan::Remedy& remedy : now.remedies) {
+    s.next.push_back(step_of("", remedy, job, now, words));
   }
-  if (plan.verdict == Verdict::hold && !contradicts_itself(plan)) {
+  if (now.verdict == Verdict::hold && !contradicts_itself(now)) {
     add_exchange(subject, s);
   }
-  if (plan.verdict == Verdict::keep) {
+  if (now.verdict == Verdict::keep) {
     s.next.push_back(
         {"", words.at(subject.is_post() ? "report.next.keep_post" : "report.next.keep_steerer"),
          false});
@@ -704,9 +687,9 @@ void add_what_the_shop_gave(const Subject& subject, Statement& s) {
 }
 
 void add_cautions(const Subject& subject, Statement& s) {
-  const auto& [job, plan, words] = subject;
+  const auto& [job, plan, now, words] = subject;
   for (const plan::Caution one : plan.cautions) {
-    s.cautions.push_back(caution(one, plan, words));
+    s.cautions.push_back(caution(one, plan.before, words));
   }
   if (subject.is_post()) {
     s.cautions.push_back(words.at("report.caution.raised_post"));
@@ -718,17 +701,23 @@ void add_cautions(const Subject& subject, Statement& s) {
 
 }  // namespace
 
-Statement statement_of(const Job& job, const Plan& plan, const text::Words& words) {
-  const Subject subject{job, plan, words};
+Statement said_at_any_time(const Job& job, const Plan& plan, const text::Words& words) {
+  const Subject subject{job, plan, plan.before, words};
   Statement s;
-  head(subject, s);
   add_job(subject, s);
+  add_cautions(subject, s);
+  add_what_the_shop_gave(subject, s);
+  return s;
+}
+
+Statement statement_of(const Job& job, const Plan& plan, const text::Words& words) {
+  const Subject subject{job, plan, plan.before, words};
+  Statement s = said_at_any_time(job, plan, words);
+  head(subject, s);
   add_figures(subject, s);
   add_if_settled(subject, s);
   add_limits(subject, s);
   add_next(subject, s);
-  add_cautions(subject, s);
-  add_what_the_shop_gave(subject, s);
   return s;
 }
 
@@ -747,25 +736,31 @@ Answer answer_of(plan::RemedyKind kind) {
                                                            : Answer::none;
 }
 
-Step step_of(std::string why, const plan::Remedy& remedy, const Job& job, const Plan& plan,
+Step step_of(std::string why, const plan::Remedy& remedy, const Job& job, const Judgement& now,
              const text::Words& words) {
-  return {std::move(why), what_to_do(remedy, plan, job, words), true, answer_of(remedy.kind)};
+  return {std::move(why), what_to_do(remedy, now, job, words), true, answer_of(remedy.kind)};
 }
 
-LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Plan& plan,
-                     const text::Words& words) {
-  return line_of(limit, {job, plan, words});
+std::string insertion_in_words(const plan::AtHeights& at, const text::Words& words) {
+  std::string here = rounded_mm(at.height.in_mm(), Rounding::nearest, words);
+  if (at.lowest == at.height && at.highest == at.height) {
+    return here;
+  }
+  return words.say("report.value.at_heights",
+                   {{"here", here},
+                    {"lowest", one_decimal(at.lowest.in_mm(), words)},
+                    {"highest", one_decimal(at.highest.in_mm(), words)}});
 }
 
-std::string insertion_in_words(const Job& job, const Plan& plan, const plan::AtHeights& insertion,
-                               const text::Words& words) {
-  return at_heights(insertion, {job, plan, words});
-}
-
-std::string saddle_heights_in_words(const Job& job, const Plan& plan,
-                                    const std::optional<plan::Span>& heights,
+std::string saddle_heights_in_words(const std::optional<plan::Span>& heights, const Job& job,
                                     const text::Words& words) {
-  return reach(heights, {job, plan, words});
+  if (!heights) {
+    return words.at("report.value.no_saddle_heights");
+  }
+  const bool axle = job.saddle.from == plan::HeightFrom::pedal_axle;
+  return words.say(
+      axle ? "report.value.saddle_heights_from_axle" : "report.value.saddle_heights",
+      {{"range", span(*heights, words)}, {"measured", words.at(key_of(job.saddle.measured))}});
 }
 
 }  // namespace kerfmark::report

@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "kerfmark/plan/rules.hpp"
-#include "kerfmark/report/after.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/drawing.hpp"
 #include "kerfmark/report/odds.hpp"
@@ -18,19 +17,6 @@
 
 namespace kerfmark::report {
 namespace {
-
-// The verdict before the cut that has the same colour.
-plan::Verdict like(plan::AfterVerdict verdict) {
-  switch (verdict) {
-    case plan::AfterVerdict::fit:
-      return plan::Verdict::keep;
-    case plan::AfterVerdict::hold:
-      return plan::Verdict::hold;
-    case plan::AfterVerdict::unfit:
-      return plan::Verdict::reject;
-  }
-  return plan::Verdict::hold;
-}
 
 // The table of limits with as many columns as there is room for.
 enum class Columns { all, figures, least };
@@ -157,7 +143,7 @@ std::string cautions(const std::vector<std::string>& all, const View& view) {
 
 std::string drawing(const plan::Job& job, const plan::Plan& plan, Extent extent, const View& view,
                     const text::Words& words) {
-  const std::string shown = side_view(job, plan, extent, view, words);
+  const std::string shown = side_view(job, plan.now(), extent, view, words);
   return shown.empty() ? shown : "\n" + shown;
 }
 
@@ -218,7 +204,7 @@ std::string identity(const plan::Job& job, const Statement& s, Extent extent, co
 std::string plan_before(const plan::Plan& plan, const Statement& s, const View& view,
                         const text::Words& words) {
   std::string out = section(words.at("report.after.title.plan"), view) +
-                    head(s.verdict, plan.verdict, s.headline, view) +
+                    head(s.verdict, plan.before.verdict, s.headline, view) +
                     wrapped("", s.because, view.width);
   out += figures("Figures before the cut", s.figures, Extent::full, view);
   out += limits(s.limits_title, s.limits, Extent::full, view, words);
@@ -232,10 +218,10 @@ struct Report {
 
 Report report_after_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
                         Extent extent, const View& view, const text::Words& words) {
-  const AfterStatement a = after_statement_of(job, plan, words);
-  Report report{head(a.verdict, like(plan.after->verdict), a.headline, view), {}};
+  const Statement a = statement_after(job, plan, words);
+  Report report{head(a.verdict, plan.after->verdict, a.headline, view), {}};
   report.body = wrapped("", a.because, view.width) + what_to_do(a.next, a.because, view) +
-                figures(a.title, a.figures, extent, view) + cautions(s.cautions, view) +
+                figures(a.figures_title, a.figures, extent, view) + cautions(s.cautions, view) +
                 drawing(job, plan, extent, view, words) +
                 limits(a.limits_title, a.limits, extent, view, words);
   if (extent == Extent::full) {
@@ -246,7 +232,7 @@ Report report_after_cut(const plan::Job& job, const plan::Plan& plan, const Stat
 
 Report report_before_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
                          Extent extent, const View& view, const text::Words& words) {
-  Report report{head(s.verdict, plan.verdict, s.headline, view), {}};
+  Report report{head(s.verdict, plan.before.verdict, s.headline, view), {}};
   report.body = wrapped("", s.because, view.width) + what_to_do(s.next, s.because, view) +
                 figures("Figures", s.figures, extent, view);
   // A hold or a reject has no length to saw but where somebody asks for everything.
@@ -263,15 +249,15 @@ Report report_before_cut(const plan::Job& job, const plan::Plan& plan, const Sta
 std::string verdict_line(const plan::Job& job, const plan::Plan& plan, const View& view,
                          const text::Words& words) {
   if (plan.after) {
-    const AfterStatement a = after_statement_of(job, plan, words);
-    const bool fit = plan.after->verdict == plan::AfterVerdict::fit;
-    return finished(coloured(a.verdict + ".", like(plan.after->verdict), view) + " " + a.headline +
+    const Statement a = statement_after(job, plan, words);
+    const bool fit = plan::is_yes(plan.after->verdict);
+    return finished(coloured(a.verdict + ".", plan.after->verdict, view) + " " + a.headline +
                         (fit ? "" : " " + a.because) + "\n",
                     view);
   }
   const Statement s = statement_of(job, plan, words);
-  const bool decided = plan::is_yes(plan.verdict);
-  return finished(coloured(s.verdict + ".", plan.verdict, view) + " " + s.headline +
+  const bool decided = plan::is_yes(plan.before.verdict);
+  return finished(coloured(s.verdict + ".", plan.before.verdict, view) + " " + s.headline +
                       (decided ? "" : " " + s.because) + "\n",
                   view);
 }

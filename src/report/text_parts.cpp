@@ -12,9 +12,9 @@ std::string coloured(std::string_view text, plan::Verdict verdict, const View& v
   if (!view.colour) {
     return std::string(text);
   }
-  const char* code = verdict == plan::Verdict::hold     ? "\x1b[1;33m"
-                     : verdict == plan::Verdict::reject ? "\x1b[1;31m"
-                                                        : "\x1b[1;32m";
+  const char* code = plan::is_yes(verdict)  ? "\x1b[1;32m"
+                     : plan::is_no(verdict) ? "\x1b[1;31m"
+                                            : "\x1b[1;33m";
   return code + std::string(text) + "\x1b[0m";
 }
 

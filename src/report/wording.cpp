@@ -122,9 +122,9 @@ std::string_view key_of_question(const plan::Job& job) {
 }
 
 // Posts from stock before posts of a length.
-std::string_view key_of_exchange(const plan::Plan& plan, std::string_view stock,
+std::string_view key_of_exchange(const plan::Judgement& judgement, std::string_view stock,
                                  std::string_view length) {
-  const auto& fit = plan.seatpost->uncut_fit;
+  const auto& fit = judgement.seatpost->uncut_fit;
   if (!fit) {
     return "no_length_fits";
   }
@@ -137,7 +137,8 @@ std::string_view key_of_ring(const plan::Remedy& remedy, std::string_view key) {
   return remedy.amount > handful ? "too_many_rings" : key;
 }
 
-std::string_view key_of(const plan::Remedy& remedy, const plan::Plan& plan, const plan::Job& job) {
+std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judgement,
+                        const plan::Job& job) {
   const bool one_height = job.saddle.lowest == job.saddle.height;
   const bool highest_is_height = job.saddle.highest == job.saddle.height;
   switch (remedy.kind) {
@@ -152,7 +153,7 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Plan& plan, cons
     case RemedyKind::check_reading:
       return "check_reading";
     case RemedyKind::measure_parts:
-      return plan.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
+      return judgement.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
                  ? "measure_lower"
                  : "measure_parts";
     case RemedyKind::measure_gap:
@@ -172,9 +173,9 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Plan& plan, cons
     case RemedyKind::ask_maker:
       return key_of_question(job);
     case RemedyKind::exchange_post:
-      return key_of_exchange(plan, "exchange_for_stock", "exchange_for_length");
+      return key_of_exchange(judgement, "exchange_for_stock", "exchange_for_length");
     case RemedyKind::longer_post:
-      return key_of_exchange(plan, "longer_from_stock", "longer_of_length");
+      return key_of_exchange(judgement, "longer_from_stock", "longer_of_length");
     case RemedyKind::check_diameter:
       return "check_diameter";
     case RemedyKind::respect_maker:
@@ -228,13 +229,13 @@ struct Fitting {
   std::string range, stock;
 };
 
-Fitting fitting(const plan::Plan& plan, const text::Words& words) {
+Fitting fitting(const plan::Judgement& judgement, const text::Words& words) {
   Fitting text;
-  if (!plan.seatpost || !plan.seatpost->uncut_fit) {
+  if (!judgement.seatpost || !judgement.seatpost->uncut_fit) {
     return text;
   }
-  text.range = span(plan.seatpost->uncut_fit->length, words);
-  for (const plan::Length length : plan.seatpost->uncut_fit->stock) {
+  text.range = span(judgement.seatpost->uncut_fit->length, words);
+  for (const plan::Length length : judgement.seatpost->uncut_fit->stock) {
     const std::string one = plain(length.in_mm(), words);
     text.stock =
         text.stock.empty() ? one : words.say("language.or", {{"one", text.stock}, {"other", one}});
@@ -295,9 +296,10 @@ std::string which_rings(const plan::Remedy& remedy, const text::Words& words) {
 }
 
 // What the parts lack to give the gap, each with its key.
-std::string missing_parts(const plan::Plan& plan, const text::Words& words) {
+std::string missing_parts(const plan::Judgement& judgement, const text::Words& words) {
   std::string list;
-  const auto missing = plan.steerer ? plan.steerer->missing_parts : std::vector<std::string_view>{};
+  const auto missing =
+      judgement.steerer ? judgement.steerer->missing_parts : std::vector<std::string_view>{};
   for (const std::string_view key : missing) {
     list += (list.empty() ? "" : ", ") + name_of_reading(key, words);
   }
@@ -348,13 +350,13 @@ std::string in_doubt(const JudgedLimit& limit, const plan::Standing& s, const pl
       job, words);
 }
 
-std::string collision(const plan::Hold& hold, const plan::Plan& plan, const plan::Job& job,
-                      const text::Words& words) {
+std::string collision(const plan::Hold& hold, const plan::Judgement& judgement,
+                      const plan::Job& job, const text::Words& words) {
   if (!hold.limit || !hold.second) {
     return words.at("report.hold.no_cut_keeps_all");
   }
-  const JudgedLimit& limit = plan.limits[*hold.limit];
-  const JudgedLimit& other = plan.limits[*hold.second];
+  const JudgedLimit& limit = judgement.limits[*hold.limit];
+  const JudgedLimit& other = judgement.limits[*hold.second];
   return hold.collides
              ? excludes(limit, other, hold.apart, job, words)
              : two_limits("report.hold.no_room_for_doubt", limit, other, hold.apart, job, words);
@@ -380,14 +382,14 @@ std::string readings_apart(const plan::Hold& hold, const measure::Reading& readi
 }
 
 // Expanders are sold by whole millimetres: the reach is rounded up to one.
-std::string expander_unknown(const plan::Plan& plan, const text::Words& words) {
-  const auto& needs = plan.steerer->expander_needs;
+std::string expander_unknown(const plan::Judgement& judgement, const text::Words& words) {
+  const auto& needs = judgement.steerer->expander_needs;
   const double reach = needs ? std::ceil(needs->in_mm() - measure::grain) : 0.0;
   if (reach <= 0.0) {
     return words.at("report.caution.expander_unknown");
   }
-  return words.say(plan.at > plan::Length{} ? "report.caution.expander_reach"
-                                            : "report.caution.expander_reach_uncut",
+  return words.say(judgement.at > plan::Length{} ? "report.caution.expander_reach"
+                                                 : "report.caution.expander_reach_uncut",
                    {{"reach", mm(measure::millimetres(reach), words)}});
 }
 
@@ -465,6 +467,10 @@ std::string_view word(plan::Verdict verdict) {
       return "hold";
     case plan::Verdict::reject:
       return "reject";
+    case plan::Verdict::fit:
+      return "fit";
+    case plan::Verdict::unfit:
+      return "unfit";
   }
   return {};
 }
@@ -586,9 +592,9 @@ std::string excludes(const JudgedLimit& limit, const JudgedLimit& other, double 
   return two_limits("report.because.exclude", limit, other, missing_mm, job, words);
 }
 
-std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job& job,
+std::string why(const plan::Hold& hold, const plan::Judgement& judgement, const plan::Job& job,
                 const text::Words& words) {
-  const JudgedLimit* limit = hold.limit ? &plan.limits[*hold.limit] : nullptr;
+  const JudgedLimit* limit = hold.limit ? &judgement.limits[*hold.limit] : nullptr;
   switch (hold.reason) {
     case HoldReason::readings_disagree:
       return readings_apart(hold, job.readings[*hold.reading], words);
@@ -599,7 +605,7 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
     case HoldReason::mark_unknown:
       return words.at("report.hold.mark_unknown");
     case HoldReason::gap_unknown:
-      return words.say("report.hold.gap_unknown", {{"missing", missing_parts(plan, words)}});
+      return words.say("report.hold.gap_unknown", {{"missing", missing_parts(judgement, words)}});
     case HoldReason::second_reading_missing:
       return words.say("report.hold.second_reading_missing",
                        {{"reading", name_of_reading(job.readings[*hold.reading].key, words)}});
@@ -613,10 +619,10 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
                          hold.at_the_cut ? limit->at : limit->uncut, job, words);
     case HoldReason::wanted_below_least:
       return words.say("report.hold.wanted_below_least",
-                       {{"wanted", mm(*plan.wanted, words)},
+                       {{"wanted", mm(*judgement.wanted, words)},
                         {"beyond", mm(measure::millimetres(plan::least_beyond_kerf_mm), words)}});
     case HoldReason::window_empty:
-      return collision(hold, plan, job, words);
+      return collision(hold, judgement, job, words);
     case HoldReason::window_too_narrow:
       return words.at("report.hold.window_too_narrow");
     case HoldReason::maker_not_asked:
@@ -628,19 +634,19 @@ std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job&
     case HoldReason::lengths_unknown:
     case HoldReason::measured_gap_unknown:
     case HoldReason::practice_missed:
-      return why_after_cut(hold, plan, job, words);
+      return why_after_cut(hold, judgement, job, words);
   }
   return {};
 }
 
-std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const plan::Job& job,
-                       const text::Words& words) {
-  if (const auto said = what_to_do_after_cut(remedy, plan, job, words)) {
+std::string what_to_do(const plan::Remedy& remedy, const plan::Judgement& judgement,
+                       const plan::Job& job, const text::Words& words) {
+  if (const auto said = what_to_do_after_cut(remedy, judgement, job, words)) {
     return *said;
   }
   const ReadingText reading = reading_of(remedy, job, words);
-  const Fitting fits = fitting(plan, words);
-  return words.say(key_of("report.remedy", key_of(remedy, plan, job)),
+  const Fitting fits = fitting(judgement, words);
+  return words.say(key_of("report.remedy", key_of(remedy, judgement, job)),
                    {{"reading", reading.name},
                     {"now", reading.now},
                     {"within", reading.within},
@@ -653,13 +659,14 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan, const
                     {"by", by(remedy, words)},
                     {"angle", with_unit(one_decimal(remedy.angle_deg, words),
                                         measure::Dimension::angle, words)},
-                    {"missing", missing_parts(plan, words)},
+                    {"missing", missing_parts(judgement, words)},
                     {"range", fits.range},
                     {"stock", fits.stock}}) +
          which_rings(remedy, words);
 }
 
-std::string caution(plan::Caution caution, const plan::Plan& plan, const text::Words& words) {
+std::string caution(plan::Caution caution, const plan::Judgement& judgement,
+                    const text::Words& words) {
   switch (caution) {
     case plan::Caution::not_probed:
       return words.at("report.caution.not_probed");
@@ -670,7 +677,7 @@ std::string caution(plan::Caution caution, const plan::Plan& plan, const text::W
     case plan::Caution::carbon_inspect:
       return words.at("report.caution.carbon_inspect");
     case plan::Caution::expander_unknown:
-      return expander_unknown(plan, words);
+      return expander_unknown(judgement, words);
     case plan::Caution::bicycle_not_counted:
       return words.at("report.caution.bicycle_not_counted");
     case plan::Caution::max_rider_unanswered:

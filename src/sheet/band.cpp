@@ -10,21 +10,15 @@ constexpr double band_height = 17.4;  // mm
 // The sign of a verdict, for those who do not read the word: scissors, a tick, two bars, a cross.
 void sign(Block& band, Verdict verdict, double grey) {
   const Spot spot{5, 12.6};
-  switch (verdict) {
-    case Verdict::cut:
-      band.text(spot, {Face::regular, 32, grey}, "✂");
-      return;
-    case Verdict::keep:
-      band.text(spot, {Face::regular, 32, grey}, "✓");
-      return;
-    case Verdict::hold:
-      band.fill({6, 3.8, 9.4, 13.6}, grey);
-      band.fill({12, 3.8, 15.4, 13.6}, grey);
-      return;
-    case Verdict::reject:
-      band.text(spot, {Face::regular, 32, grey}, "✗");
-      return;
+  if (verdict == Verdict::hold) {
+    band.fill({6, 3.8, 9.4, 13.6}, grey);
+    band.fill({12, 3.8, 15.4, 13.6}, grey);
+    return;
   }
+  band.text(spot, {Face::regular, 32, grey},
+            verdict == Verdict::cut ? "✂"
+            : plan::is_yes(verdict) ? "✓"
+                                    : "✗");
 }
 
 }  // namespace
@@ -39,7 +33,7 @@ Block verdict_band(double width, Verdict verdict, const std::string& words,
   } else {
     band.box({0.6, 0.6, width - 0.6, band_height - 0.6}, {.width_mm = 1.2});
   }
-  if (verdict == Verdict::reject) {  // framed twice
+  if (plan::is_no(verdict)) {  // framed twice
     band.box({2.1, 2.1, width - 2.1, band_height - 2.1}, {.width_mm = 0.4});
   }
   sign(band, verdict, ink);

@@ -56,10 +56,10 @@ std::string part_in_words(const Subject& subject) {
 }
 
 Block band_of(const Subject& subject, double width) {
-  const std::string cut = subject.plan.verdict == Verdict::cut
-                              ? "  " + report::mm(subject.plan.at, subject.words())
+  const std::string cut = subject.now.verdict == Verdict::cut
+                              ? "  " + report::mm(subject.now.at, subject.words())
                               : std::string();
-  return verdict_band(width, subject.plan.verdict, subject.says.verdict + cut,
+  return verdict_band(width, subject.now.verdict, subject.says.verdict + cut,
                       part_in_words(subject));
 }
 
@@ -109,8 +109,8 @@ std::string more_reasons(const Subject& subject) {
       reasons.insert(step.why);
     }
   }
-  const bool hold = subject.plan.verdict == Verdict::hold;
-  return hold && subject.plan.holds.size() > 1 && reasons.size() > 1
+  const bool hold = subject.now.verdict == Verdict::hold;
+  return hold && subject.now.holds.size() > 1 && reasons.size() > 1
              ? subject.words().say("sheet.decision.more_reasons",
                                    {{"count", std::to_string(reasons.size() - 1)}})
              : std::string();
@@ -151,7 +151,7 @@ Block cells(const Subject& subject, const std::vector<Cell>& row, double width, 
 }
 
 Block paperwork(const Subject& subject, double width, InFull& behind) {
-  const plan::Paperwork& p = subject.job.paperwork;
+  const plan::Paperwork p = subject.job.signed_last();
   Block block(width);
   block.append(cells(subject,
                      {{"job", p.number, 0.22}, {"bike", p.bike, 0.46}, {"owner", p.owner, 0.32}},
@@ -236,14 +236,14 @@ std::vector<Figure> at_the_saw(const Subject& subject) {
   constexpr auto said_elsewhere = std::to_array<std::string_view>(
       {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut"});
   std::vector<Figure> figures = subject.says.figures;
-  if (subject.plan.verdict == Verdict::cut) {
+  if (subject.now.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {
       // Positions of the stem are spare, and have rows of their own.
       const bool position =
           figure.label.empty() || figure.label == subject.words().at("report.label.stem_can_stand");
       // Where a new mark has to stand second, it stands behind this one.
       const bool in_its_step =
-          subject.plan.steerer && figure.label == subject.words().at("report.label.saw_at");
+          subject.now.steerer && figure.label == subject.words().at("report.label.saw_at");
       return (!figure.in_brief && !position) || in_its_step ||
              std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
                return figure.label == subject.words().at("report.label." + std::string(key));
@@ -297,7 +297,7 @@ Figures figures_of(const Subject& subject) {
 Section cautions(const Subject& subject) {
   Section section{.title = say(subject, "cautions"), .apart_mm = 0.6};
   // Where there are steps, the first of them says that the maker's instructions come first.
-  const bool steps = plan::is_yes(subject.plan.verdict);
+  const bool steps = plan::is_yes(subject.now.verdict);
   for (const std::string& caution : subject.says.cautions) {
     if (steps && caution == subject.words().at("report.caution.maker_first")) {
       continue;
@@ -349,7 +349,7 @@ Columns columns_of(const Subject& subject) {
 // What the verdict is about first, then broken ones, those in doubt, those that govern, the others.
 std::vector<std::size_t> most_telling_first(const Subject& subject) {
   const std::vector<LimitLine>& all = subject.says.limits;
-  std::vector<std::size_t> order = limits_in_question(subject.plan);
+  std::vector<std::size_t> order = limits_in_question(subject.now);
   const auto in_question = static_cast<std::ptrdiff_t>(order.size());
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (std::find(order.begin(), order.begin() + in_question, i) == order.begin() + in_question) {

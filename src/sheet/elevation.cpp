@@ -6,8 +6,8 @@
 namespace kerfmark::sheet {
 
 Block elevation(const Subject& subject, Room room) {
-  return subject.plan.seatpost ? seatpost_elevation(subject, room)
-                               : steerer_elevation(subject, room);
+  return subject.now.seatpost ? seatpost_elevation(subject, room)
+                              : steerer_elevation(subject, room);
 }
 
 }  // namespace kerfmark::sheet

@@ -122,10 +122,10 @@ Column filled(const std::vector<Section>& sections, Room room, const text::Words
 }
 
 Heads heads_of(const Subject& subject, const std::string& title, double width) {
-  const bool cut = subject.plan.verdict == plan::Verdict::cut;
+  const bool cut = subject.now.verdict == plan::Verdict::cut;
   const std::string reminder =
       subject.says.verdict +
-      (cut ? "  " + report::mm(subject.plan.at, subject.words()) : std::string());
+      (cut ? "  " + report::mm(subject.now.at, subject.words()) : std::string());
   return {page_title(width, title, reminder, cut),
           page_title(width, subject.words().say("sheet.page.continued", {{"title", title}}),
                      reminder, cut)};

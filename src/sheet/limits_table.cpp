@@ -49,23 +49,23 @@ double width_of(Type type, std::string_view text) {
 
 }  // namespace
 
-std::vector<std::size_t> limits_in_question(const plan::Plan& plan) {
+std::vector<std::size_t> limits_in_question(const plan::Judgement& now) {
   std::vector<std::size_t> places;
   const auto add = [&](std::optional<std::size_t> place) {
     if (place && std::ranges::find(places, *place) == places.end()) {
       places.push_back(*place);
     }
   };
-  if (plan.verdict == plan::Verdict::reject) {
-    for (const plan::JudgedLimit* limit : plan::in_the_way(plan)) {
-      add(static_cast<std::size_t>(limit - plan.limits.data()));
+  if (plan::is_no(now.verdict)) {
+    for (const plan::JudgedLimit* limit : plan::in_the_way(now)) {
+      add(static_cast<std::size_t>(limit - now.limits.data()));
     }
-    if (places.empty() && plan.conflict) {
-      add(plan.conflict->lower);
-      add(plan.conflict->upper);
+    if (places.empty() && now.conflict) {
+      add(now.conflict->lower);
+      add(now.conflict->upper);
     }
   }
-  for (const plan::Hold& hold : plan.holds) {
+  for (const plan::Hold& hold : now.holds) {
     add(hold.limit);
     add(hold.second);
   }

@@ -9,7 +9,7 @@
 namespace kerfmark::sheet {
 
 /// The places of the limits that a hold or reject is about, most pressing first.
-[[nodiscard]] std::vector<std::size_t> limits_in_question(const plan::Plan& plan);
+[[nodiscard]] std::vector<std::size_t> limits_in_question(const plan::Judgement& now);
 
 /// The limits of a plan as rows of a table as wide as a page: what each asks for with its source,
 /// the bound, the figure, margin, doubt, status and origin.

@@ -16,7 +16,6 @@ namespace kerfmark::sheet {
 namespace {
 
 using plan::Job;
-using plan::Plan;
 
 constexpr double box_height = 7.5;  // mm, for a figure written with a glove on
 
@@ -47,8 +46,8 @@ bool may_hold_up_the_answer(std::string_view key, const Job& job) {
          (wished && std::ranges::find(bar, key) != bar.end());
 }
 
-bool has_a_share(std::size_t reading, const Plan& plan) {
-  return std::ranges::any_of(plan.limits, [&](const plan::JudgedLimit& limit) {
+bool has_a_share(std::size_t reading, const plan::Judgement& now) {
+  return std::ranges::any_of(now.limits, [&](const plan::JudgedLimit& limit) {
     return std::ranges::any_of(limit.doubt, [&](const measure::Share& share) {
       return share.reading == reading && share.of_variance > 0;
     });
@@ -212,8 +211,8 @@ std::vector<measure::ReadingIndex> to_read_again(const Subject& subject) {
     const bool reserved = i == Job::saw_row || i == Job::stock_row;
     const std::string key = key_of(readings[i].key);
     const bool counts = !is_ring_counted_already(key, subject.job) &&
-                        !(subject.plan.after && plan::is_gone(readings[i])) &&
-                        (has_a_share(i, subject.plan) || may_hold_up_the_answer(key, subject.job));
+                        !(subject.now.is_after() && plan::is_gone(readings[i])) &&
+                        (has_a_share(i, subject.now) || may_hold_up_the_answer(key, subject.job));
     if (!reserved && counts && readings[i].half_width_base > 0 &&
         !readings[i].values_base.empty()) {
       rows.push_back(i);

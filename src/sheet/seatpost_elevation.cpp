@@ -54,21 +54,21 @@ struct PostPlaces {
   double first = 0, last = 0;
 };
 
-bool is_cut(const Subject& subject) { return subject.plan.verdict == plan::Verdict::cut; }
+bool is_cut(const Subject& subject) { return subject.now.verdict == plan::Verdict::cut; }
 
 // The part that clamps is drawn where it is.
 bool asks_for_insertion(Rule rule) {
   return plan::row_of(rule).quantity == plan::Quantity::insertion && rule != Rule::clamp_held;
 }
 
-bool holds(const JudgedLimit& limit, const plan::Plan& plan) {
-  return plan::as_judged(limit, plan).status == measure::Status::holds;
+bool holds(const JudgedLimit& limit, const plan::Judgement& now) {
+  return plan::as_judged(limit, now).status == measure::Status::holds;
 }
 
-void add_limits(const plan::Plan& plan, PostPlaces& p) {
-  for (const JudgedLimit& limit : plan.limits) {
+void add_limits(const plan::Judgement& now, PostPlaces& p) {
+  for (const JudgedLimit& limit : now.limits) {
     if (limit.rule == Rule::blockage) {
-      p.blockages.push_back({limit.needs, limit.number, limit.governs || !holds(limit, plan)});
+      p.blockages.push_back({limit.needs, limit.number, limit.governs || !holds(limit, now)});
     } else if (asks_for_insertion(limit.rule)) {
       p.least = std::max(p.least, limit.needs);
     }
@@ -77,16 +77,16 @@ void add_limits(const plan::Plan& plan, PostPlaces& p) {
 
 // The depth that was not used, where the two contradict each other.
 void add_other_route(const Subject& subject, PostPlaces& p) {
-  if (subject.plan.after) {
+  if (subject.now.is_after()) {
     return;  // the mock-up was made with the post as it was before
   }
-  for (const plan::Hold& hold : subject.plan.holds) {
+  for (const plan::Hold& hold : subject.now.holds) {
     if (hold.reason == plan::HoldReason::routes_disagree && hold.limit) {
       const plan::Job& job = subject.job;
       const double probed = job.frame.blockages[*hold.limit].depth->nominal.in_mm();
       const double rested = p.end_uncut - p.rails - job.mock_up.exposed_bottomed->nominal.in_mm() +
                             (job.mock_up.hang_fitted ? p.hang : 0);
-      p.other_route = subject.plan.seatpost->by_mock_up ? probed : rested;
+      p.other_route = subject.now.seatpost->by_mock_up ? probed : rested;
     }
   }
 }
@@ -104,8 +104,8 @@ void add_ends(PostPlaces& p) {
 }
 
 PostPlaces places_of(const Subject& subject) {
-  const plan::SeatpostFigures& post = *subject.plan.seatpost;
-  const double cut = is_cut(subject) ? subject.plan.at.in_mm() : 0;
+  const plan::SeatpostFigures& post = *subject.now.seatpost;
+  const double cut = is_cut(subject) ? subject.now.at.in_mm() : 0;
   PostPlaces p;
   p.rails = -post.extension.height.in_mm();
   p.rails_lowest = -post.extension.lowest.in_mm();
@@ -119,15 +119,15 @@ PostPlaces places_of(const Subject& subject) {
   if (subject.job.post.mark) {
     p.old_mark = p.end_uncut - subject.job.post.mark->nominal.in_mm();
   }
-  if ((is_cut(subject) || subject.plan.after) && post.new_mark) {
+  if ((is_cut(subject) || subject.now.is_after()) && post.new_mark) {
     p.new_mark = p.end - post.new_mark->from_lower_end.in_mm();
   }
-  if (p.old_mark && subject.plan.after && subject.plan.after->cut) {
+  if (p.old_mark && subject.now.made && subject.now.made->cut) {
     // The printed mark stayed where it was, or went with the offcut.
-    *p.old_mark += subject.plan.after->cut->in_mm();
+    *p.old_mark += subject.now.made->cut->in_mm();
     p.old_mark = *p.old_mark < p.end ? p.old_mark : std::nullopt;
   }
-  add_limits(subject.plan, p);
+  add_limits(subject.now, p);
   add_other_route(subject, p);
   add_ends(p);
   return p;
@@ -151,7 +151,7 @@ std::optional<BlockagePlace> struck(const Subject& subject, const PostPlaces& p)
       first = blockage;
     }
   }
-  return plan::is_yes(subject.plan.verdict) ? std::nullopt : first;
+  return plan::is_yes(subject.now.verdict) ? std::nullopt : first;
 }
 
 class Picture {
@@ -192,8 +192,8 @@ class Picture {
 
   // Whether a limit of this rule does not hold.
   [[nodiscard]] bool fails(Rule rule) const {
-    return std::ranges::any_of(subject_.plan.limits, [&](const JudgedLimit& limit) {
-      return limit.rule == rule && !holds(limit, subject_.plan);
+    return std::ranges::any_of(subject_.now.limits, [&](const JudgedLimit& limit) {
+      return limit.rule == rule && !holds(limit, subject_.now);
     });
   }
 
@@ -369,7 +369,7 @@ class Picture {
     if (p_.new_mark) {
       tag(*p_.new_mark, -radius_, words().at("sheet.drawing.new_mark"), Weight::vital);
     }
-    const bool kept = !plan::is_yes(subject_.plan.verdict) && p_.end_highest < p_.least;
+    const bool kept = !plan::is_yes(subject_.now.verdict) && p_.end_highest < p_.least;
     tag(p_.least, -outer_ - 1,
         words().say("sheet.drawing.least", {{"figure", one_decimal(p_.least)}}),
         kept ? Weight::vital : Weight::needed);
@@ -391,12 +391,12 @@ class Picture {
     }
     if (p_.other_route) {
       tag(*p_.other_route, -inner_,
-          words().say(subject_.plan.seatpost->by_mock_up ? "sheet.drawing.by_probe"
-                                                         : "sheet.drawing.by_mock_up",
+          words().say(subject_.now.seatpost->by_mock_up ? "sheet.drawing.by_probe"
+                                                        : "sheet.drawing.by_mock_up",
                       {{"figure", one_decimal(*p_.other_route)}}),
           Weight::vital);
     }
-    if (!subject_.plan.seatpost->probed) {
+    if (!subject_.now.seatpost->probed) {
       scene_.tags.push_back(
           {{tube_end_, -outer_ - 1}, words().at("sheet.drawing.not_probed"), Weight::needed});
     }
@@ -455,11 +455,11 @@ class Picture {
   }
 
   void add_measures_of_cut() {
-    const plan::Plan& plan = subject_.plan;
+    const plan::Judgement& now = subject_.now;
     measure(0, p_.end, "sheet.drawing.insertion_after",
-            one_decimal(plan.seatpost->insertion.height.in_mm()), Weight::vital);
-    measure(p_.end, p_.end_uncut, "sheet.drawing.cut", plain(plan.at.in_mm()), Weight::vital);
-    measure(p_.rails, p_.end, "sheet.drawing.remaining", plain(plan.remaining->in_mm()),
+            one_decimal(now.seatpost->insertion.height.in_mm()), Weight::vital);
+    measure(p_.end, p_.end_uncut, "sheet.drawing.cut", plain(now.at.in_mm()), Weight::vital);
+    measure(p_.rails, p_.end, "sheet.drawing.remaining", plain(now.remaining->in_mm()),
             Weight::vital);
     add_measure_of_new_mark();
   }
@@ -467,13 +467,13 @@ class Picture {
   void add_measure_of_new_mark() {
     if (p_.new_mark) {
       measure(*p_.new_mark, p_.end, "sheet.drawing.new_mark",
-              plain(subject_.plan.seatpost->new_mark->from_lower_end.in_mm()), Weight::vital);
+              plain(subject_.now.seatpost->new_mark->from_lower_end.in_mm()), Weight::vital);
     }
   }
 
   void add_measures_of_whole() {
     measure(0, p_.end, "sheet.drawing.insertion", one_decimal(p_.end_uncut), Weight::vital);
-    measure(p_.rails, p_.end, "sheet.drawing.post", plain(post_.length->nominal.in_mm()),
+    measure(p_.rails, p_.end, "sheet.drawing.post", plain(subject_.length()->nominal.in_mm()),
             Weight::needed);
     add_measure_of_new_mark();
     if (p_.old_mark && !p_.new_mark) {

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <iterator>
 
-#include "as_cut.hpp"
 #include "decision.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -17,9 +16,9 @@ namespace {
 // A hold or reject is not a cut sheet, and neither is what is printed after the cut.
 std::string title_of(const Subject& subject) {
   const text::Words& words = subject.words();
-  return subject.plan.after
+  return subject.now.is_after()
              ? words.say("sheet.page.title_after", {{"verdict", subject.says.verdict}})
-             : words.at("sheet.page.title." + std::string(report::word(subject.plan.verdict)));
+             : words.at("sheet.page.title." + std::string(report::word(subject.now.verdict)));
 }
 
 Strips strips_of(const Subject& subject) {
@@ -57,7 +56,7 @@ Elsewhere found_in(const Behind& behind, bool with_spare) {
 // only known once all is laid out: then the first page is set anew, unless it was guessed.
 std::vector<Block> pages_of(const Subject& subject, Room room) {
   const LimitsTable limits(subject.says.limits, room.width_mm, subject.words());
-  const bool cut = subject.plan.verdict == plan::Verdict::cut;
+  const bool cut = subject.now.verdict == plan::Verdict::cut;
   const int guess = cut ? 3 : 2;
   const Elsewhere guessed{guess, guess, true};
   Decision decision = decision_page(subject, limits, room, guessed);
@@ -95,13 +94,10 @@ PrintedSheet printed_sheet(const Subject& subject) {
 
 PrintedSheet print_sheet(const plan::Job& job, const plan::Plan& plan,
                          const SheetOptions& options) {
-  const std::vector<std::string> lacking = lacking_characters(job, options);
-  if (!plan.after) {
-    return printed_sheet(
-        {job, plan, options, report::statement_of(job, plan, options.words), lacking});
-  }
-  const AsCut now = as_cut(job, plan, options.words);
-  return printed_sheet({now.job, now.plan, options, now.says, lacking});
+  return printed_sheet({job, plan, plan.now(), options,
+                        plan.after ? report::statement_after(job, plan, options.words)
+                                   : report::statement_of(job, plan, options.words),
+                        lacking_characters(job, options)});
 }
 
 }  // namespace kerfmark::sheet

@@ -53,14 +53,14 @@ struct StackPlaces {
 
 double value(const plan::Maybe<Length>& given) { return given ? given->nominal.in_mm() : 0; }
 
-bool is_cut(const Subject& subject) { return subject.plan.verdict == plan::Verdict::cut; }
+bool is_cut(const Subject& subject) { return subject.now.verdict == plan::Verdict::cut; }
 
 // The mock-up says something else than the parts or the length of the steerer.
-bool contradicted(const plan::Plan& plan) {
-  if (plan.after) {
+bool contradicted(const plan::Judgement& now) {
+  if (now.is_after()) {
     return false;  // it is drawn by the gap that is used
   }
-  return std::ranges::any_of(plan.holds, [](const plan::Hold& hold) {
+  return std::ranges::any_of(now.holds, [](const plan::Hold& hold) {
     return hold.reason == plan::HoldReason::routes_disagree ||
            hold.reason == plan::HoldReason::no_room_for_stack;
   });
@@ -71,13 +71,14 @@ bool contradicted(const plan::Plan& plan) {
 // contradict each other, the parts are drawn as they were measured.
 void add_head(const Subject& subject, StackPlaces& p) {
   const plan::Job& job = subject.job;
-  const plan::SteererFigures& s = *subject.plan.steerer;
+  const plan::SteererFigures& s = *subject.now.steerer;
   p.parts = job.frame.head_tube && job.headset.lower && job.headset.upper;
-  const bool by_length = job.steerer.length && s.gap_uncut;
+  const plan::Maybe<Length>& length = subject.length();
+  const bool by_length = length && s.gap_uncut;
   p.crown = by_length || p.parts;
-  if (by_length && !contradicted(subject.plan)) {
+  if (by_length && !contradicted(subject.now)) {
     const double stack = (s.below_high + s.clamp + s.above).in_mm();
-    p.rings_from = std::max(0.0, value(job.steerer.length) + s.gap_uncut->in_mm() - stack);
+    p.rings_from = std::max(0.0, value(length) + s.gap_uncut->in_mm() - stack);
   } else if (p.parts) {
     p.rings_from = value(job.headset.lower) + value(job.frame.head_tube) + value(job.headset.upper);
   }
@@ -91,12 +92,12 @@ void add_head(const Subject& subject, StackPlaces& p) {
 }
 
 void add_top(const Subject& subject, StackPlaces& p) {
-  const plan::SteererFigures& s = *subject.plan.steerer;
+  const plan::SteererFigures& s = *subject.now.steerer;
   p.gap = s.gap_uncut.has_value();
   if (!p.gap) {
     p.top_uncut = p.top = p.stem_to;
-  } else if (contradicted(subject.plan)) {
-    p.top_uncut = p.top = value(subject.job.steerer.length);
+  } else if (contradicted(subject.now)) {
+    p.top_uncut = p.top = value(subject.length());
     p.other_top = p.top - value(subject.job.mock_up.stands_proud);
   } else {
     p.top_uncut = p.stack_top - s.gap_uncut->in_mm();
@@ -105,7 +106,7 @@ void add_top(const Subject& subject, StackPlaces& p) {
 }
 
 StackPlaces places_of(const Subject& subject) {
-  const plan::SteererFigures& s = *subject.plan.steerer;
+  const plan::SteererFigures& s = *subject.now.steerer;
   StackPlaces p;
   add_head(subject, p);
   p.stem_from = p.rings_from + s.target->below.in_mm();
@@ -150,7 +151,7 @@ class Picture {
  public:
   Picture(const Subject& subject, const StackPlaces& places, const Axis& axis)
       : subject_(subject),
-        figures_(*subject.plan.steerer),
+        figures_(*subject.now.steerer),
         p_(places),
         axis_(axis),
         radius_(diameter_of(subject.job) * axis.across / 2),
@@ -374,9 +375,9 @@ class Picture {
   void ring_tag(double from, double to, std::string_view name, const std::vector<Rule>& rules) {
     std::string text = words().say(name, {{"figure", one_decimal(to - from)}});
     Weight weight = Weight::needed;
-    for (const JudgedLimit& limit : subject_.plan.limits) {
+    for (const JudgedLimit& limit : subject_.now.limits) {
       if (std::ranges::find(rules, limit.rule) != rules.end() &&
-          plan::as_judged(limit, subject_.plan).status != measure::Status::holds) {
+          plan::as_judged(limit, subject_.now).status != measure::Status::holds) {
         const bool most = limit.row().bound == plan::Bound::at_most;
         text = words().say(most ? "sheet.drawing.at_most" : "sheet.drawing.at_least",
                            {{"what", text}, {"figure", one_decimal(limit.needs)}});
@@ -418,15 +419,14 @@ class Picture {
     if (!p_.gap) {
       return;
     }
-    const plan::Plan& plan = subject_.plan;
+    const plan::Judgement& now = subject_.now;
     const bool cut = is_cut(subject_);
-    if (p_.crown && plan.remaining) {
+    if (p_.crown && now.remaining) {
       measure(0, p_.top, cut ? "sheet.drawing.remaining" : "sheet.drawing.steerer",
-              plain(cut ? plan.remaining->in_mm() : value(subject_.job.steerer.length)),
-              Weight::vital);
+              plain(cut ? now.remaining->in_mm() : value(subject_.length())), Weight::vital);
     }
     if (cut) {
-      measure(p_.top, p_.top_uncut, "sheet.drawing.cut", plain(plan.at.in_mm()), Weight::vital);
+      measure(p_.top, p_.top_uncut, "sheet.drawing.cut", plain(now.at.in_mm()), Weight::vital);
     }
     if (p_.stack_top >= p_.top) {
       measure(p_.top, p_.stack_top, "sheet.drawing.gap", one_decimal(gap_shown()), Weight::vital);
@@ -448,7 +448,8 @@ class Picture {
               one_decimal(p_.top - *p_.other_top), Weight::vital);
     }
     if (proud > 0) {
-      const bool mock_up = figures_.by_mock_up && !p_.other_top;
+      const bool mock_up =
+          !subject_.now.is_after() && figures_.gap_by == plan::GapRoute::mock_up && !p_.other_top;
       const auto name = cut ? "sheet.drawing.proud_before" : "sheet.drawing.proud";
       measure(p_.stack_top, p_.top_uncut, mock_up ? "sheet.drawing.mock_up_proud" : name,
               one_decimal(proud), Weight::needed);

@@ -72,7 +72,7 @@ class Steps {
 
 // The top of the stack can be marked only on a steerer that stands above it.
 bool marks_by_mock_up(const Subject& subject) {
-  const auto& steerer = subject.plan.steerer;
+  const auto& steerer = subject.now.steerer;
   return steerer && steerer->gap && steerer->gap_uncut && steerer->gap_uncut->in_mm() < 0;
 }
 
@@ -91,8 +91,10 @@ void before_stripping(Steps& steps, const Subject& subject) {
             is_post(subject) ? "step.note_state_post" : "step.note_state_steerer");
   steps.add(Task::measure_whole, "step.measure_twice");
   if (!is_post(subject) && marks_by_mock_up(subject)) {
-    steps.add(Task::mark_mock_up, "step.mock_up",
-              {{"gap", report::lengths_to_mark(subject.job, subject.plan, subject.words()).gap}});
+    steps.add(
+        Task::mark_mock_up, "step.mock_up",
+        {{"gap",
+          report::lengths_to_mark(subject.job, subject.plan, subject.now, subject.words()).gap}});
   }
 }
 
@@ -105,12 +107,13 @@ void strip(Steps& steps, const Subject& subject) {
 
 void mark_out(Steps& steps, const Subject& subject) {
   const plan::Plan& plan = subject.plan;
-  const report::ToMark marks = report::lengths_to_mark(subject.job, plan, subject.words());
+  const report::ToMark marks =
+      report::lengths_to_mark(subject.job, plan, subject.now, subject.words());
   steps.add(Task::tape,
             !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
   const std::string saw_at = report::where_to_saw(subject.job, plan, subject.words());
   const std::string way = report::safer_way(*plan.line, subject.words());
-  if (!is_post(subject) && !plan.remaining) {
+  if (!is_post(subject) && !subject.now.remaining) {
     steps.add(Task::mark, "step.mark_steerer_top",
               {{"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   } else {
@@ -153,7 +156,7 @@ void assemble_post(Steps& steps, const Subject& subject) {
   steps.add(Task::assemble,
             is_carbon(subject) ? "step.assemble_post_carbon" : "step.assemble_post_metal");
   steps.ask(Task::check, millimetre, "step.confirm_post",
-            {{"insertion", reckoned_mm(subject, subject.plan.seatpost->insertion.height)}});
+            {{"insertion", reckoned_mm(subject, subject.now.seatpost->insertion.height)}});
   steps.ask(Task::torque, newton_metre, "step.torque_post");
 }
 
@@ -168,9 +171,9 @@ void assemble_steerer(Steps& steps, const Subject& subject) {
   }
   steps.add(Task::assemble,
             carbon ? "step.assemble_steerer_carbon" : "step.assemble_steerer_metal");
-  if (subject.plan.steerer->gap) {
+  if (subject.now.steerer->gap) {
     steps.ask(Task::check, millimetre, "step.confirm_gap",
-              {{"gap", reckoned_mm(subject, *subject.plan.steerer->gap)}});
+              {{"gap", reckoned_mm(subject, *subject.now.steerer->gap)}});
   }
   if (takes_expander(subject)) {
     steps.ask(Task::set_expander, newton_metre, "step.expander");
@@ -194,10 +197,11 @@ void assemble_and_record(Steps& steps, const Subject& subject) {
 }
 
 void mark_anew(Steps& steps, const Subject& subject) {
-  if (subject.plan.seatpost && subject.plan.seatpost->new_mark) {
+  if (subject.now.seatpost && subject.now.seatpost->new_mark) {
     steps.add(
         Task::mark_anew, "step.mark_anew",
-        {{"above", report::lengths_to_mark(subject.job, subject.plan, subject.words()).mark_up}});
+        {{"above", report::lengths_to_mark(subject.job, subject.plan, subject.now, subject.words())
+                       .mark_up}});
   }
 }
 
@@ -219,7 +223,7 @@ std::vector<BenchStep> steps_of_cut(const Subject& subject) {
 
 std::vector<BenchStep> steps_of_keep(const Subject& subject) {
   Steps steps(subject);
-  if (!subject.plan.after) {
+  if (!subject.now.is_after()) {
     steps.add(Task::read, is_post(subject) ? "step.leave_post" : "step.leave_steerer");
   }
   steps.add(Task::read, "step.maker_first");
@@ -229,16 +233,9 @@ std::vector<BenchStep> steps_of_keep(const Subject& subject) {
 }
 
 std::string_view scrap(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::cut:
-      return "note.scrap_cut";
-    case Verdict::keep:
-      return "note.scrap_keep";
-    case Verdict::hold:
-    case Verdict::reject:
-      return "note.scrap_no_answer";
-  }
-  return {};
+  return verdict == Verdict::cut    ? "note.scrap_cut"
+         : verdict == Verdict::keep ? "note.scrap_keep"
+                                    : "note.scrap_no_answer";
 }
 
 }  // namespace
@@ -282,21 +279,15 @@ bool needs_bike_whole(Task task) {
 }
 
 std::vector<BenchStep> bench_steps(const Subject& subject) {
-  switch (subject.plan.verdict) {
-    case Verdict::cut:
-      return steps_of_cut(subject);
-    case Verdict::keep:
-      return steps_of_keep(subject);
-    case Verdict::hold:
-    case Verdict::reject:
-      return {};
+  if (subject.now.verdict == Verdict::cut) {
+    return steps_of_cut(subject);
   }
-  return {};
+  return plan::is_yes(subject.now.verdict) ? steps_of_keep(subject) : std::vector<BenchStep>{};
 }
 
 std::vector<SafetyNote> safety_notes(const Subject& subject) {
   const text::Words& words = subject.words();
-  const Verdict verdict = subject.plan.verdict;
+  const Verdict verdict = subject.now.verdict;
   std::vector<SafetyNote> notes;
   notes.push_back(
       {Signal::warning, words.say(is_post(subject) ? "note.insertion" : "note.steerer")});
@@ -305,7 +296,7 @@ std::vector<SafetyNote> safety_notes(const Subject& subject) {
         {Signal::caution, words.say(is_carbon(subject) ? "note.dust_carbon" : "note.dust_metal")});
   }
   notes.push_back(
-      {Signal::notice, words.say(subject.plan.after ? "note.after_cut" : scrap(verdict))});
+      {Signal::notice, words.say(subject.now.is_after() ? "note.after_cut" : scrap(verdict))});
   for (const std::string& note : subject.options.shop.notes) {
     notes.push_back({{}, text::harmless(note)});
   }
@@ -327,7 +318,7 @@ std::string signal_word(Signal signal, const text::Words& words) {
 std::vector<BenchStep> sign_off(const Subject& subject) {
   const text::Words& words = subject.words();
   std::vector<BenchStep> boxes = {{words.say("step.measured_by")}, {words.say("step.checked_by")}};
-  if (subject.plan.verdict == Verdict::cut) {
+  if (subject.now.verdict == Verdict::cut) {
     boxes.push_back({words.say("step.cut_by")});
   }
   boxes.push_back({words.say("step.date")});
@@ -336,7 +327,7 @@ std::vector<BenchStep> sign_off(const Subject& subject) {
 
 std::vector<BenchStep> results(const Subject& subject) {
   const text::Words& words = subject.words();
-  const Verdict verdict = subject.plan.verdict;
+  const Verdict verdict = subject.now.verdict;
   std::vector<BenchStep> boxes;
   const auto box = [&](std::string_view key) {
     boxes.push_back({words.say(key), std::string(millimetre)});

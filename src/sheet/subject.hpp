@@ -13,11 +13,18 @@ namespace kerfmark::sheet {
 struct Subject {
   const plan::Job& job;
   const plan::Plan& plan;
+  const plan::Judgement& now;  ///< what the sheet is about: before the cut, or after it
   const SheetOptions& options;
   report::Statement says;
   std::vector<std::string> lacking;  ///< characters of the job that cannot be printed
 
   [[nodiscard]] const text::Words& words() const { return options.words; }
+  /// Of the part at that moment; where a cut one has not been measured again, as it was before.
+  [[nodiscard]] const plan::Maybe<plan::Length>& length() const {
+    return now.is_after() && job.as_cut.length ? job.as_cut.length
+           : job.kind == plan::Kind::seatpost  ? job.post.length
+                                               : job.steerer.length;
+  }
 };
 
 }  // namespace kerfmark::sheet

@@ -254,16 +254,16 @@ struct Strip {
 };
 
 Strip strip_for(const Subject& subject, double height) {
-  const plan::Plan& plan = subject.plan;
+  const plan::Judgement& now = subject.now;
   Strip strip;
   if (const auto round = diameter(subject.job)) {
     strip.width = round->in_mm();
   }
-  strip.shows_end = plan.at.in_mm() <= most_waste;
-  strip.waste = strip.shows_end ? plan.at.in_mm() : some_waste;
+  strip.shows_end = now.at.in_mm() <= most_waste;
+  strip.waste = strip.shows_end ? now.at.in_mm() : some_waste;
   const double beyond = strip.shows_end ? label_band : 0;
   const double room = height - 2 * side_band - strip.waste - beyond;
-  const double left_over = plan.remaining ? plan.remaining->in_mm() : room;
+  const double left_over = now.remaining ? now.remaining->in_mm() : room;
   strip.kept = 10 * std::floor(std::min(room, left_over) / 10);
   strip.up = is_post(subject) ? 1 : -1;
   strip.line = side_band + (is_post(subject) ? strip.kept : strip.waste + beyond);
@@ -308,10 +308,10 @@ void name_beside(Block& block, const Strip& strip, double y, bool above, Type ty
 }
 
 void line_of_insertion(Block& block, const Subject& subject, const Strip& strip) {
-  if (!subject.plan.seatpost || !subject.plan.seatpost->new_mark) {
+  if (!subject.now.seatpost || !subject.now.seatpost->new_mark) {
     return;
   }
-  const double above = subject.plan.seatpost->new_mark->from_lower_end.in_mm();
+  const double above = subject.now.seatpost->new_mark->from_lower_end.in_mm();
   if (above > strip.kept - label_band) {
     return;
   }
@@ -445,7 +445,7 @@ Block how_to(const Subject& subject, const Strip& strip, Room room) {
 bool has_wrap(const plan::Job& job) { return diameter(job).has_value(); }
 
 std::vector<Block> true_scale_pages(const Subject& subject, Room room) {
-  if (subject.plan.verdict != plan::Verdict::cut) {
+  if (subject.now.verdict != plan::Verdict::cut) {
     return {};
   }
   Block page = head(subject, room.width_mm);

@@ -147,10 +147,10 @@ std::vector<Block> action_pieces(const Subject& subject, const report::Step& ste
 
 // What to measure, ask or do, most effective first.
 Section actions(const Subject& subject) {
-  const Verdict verdict = subject.plan.verdict;
-  Section section{.title = say(subject, verdict == Verdict::cut      ? "before_any_saw"
-                                        : verdict == Verdict::reject ? "what_else"
-                                                                     : "what_to_do"),
+  const Verdict verdict = subject.now.verdict;
+  Section section{.title = say(subject, verdict == Verdict::cut ? "before_any_saw"
+                                        : plan::is_no(verdict)  ? "what_else"
+                                                                : "what_to_do"),
                   .apart_mm = 1.2};
   std::string last;
   for (const report::Step& step : subject.says.next) {
@@ -230,9 +230,9 @@ Section safety(const Subject& subject) {
 // ---- after the cut ----
 
 std::string original_of(const Subject& subject) {
-  const plan::Plan& plan = subject.plan;
-  return plan.remaining ? report::plain((*plan.remaining + plan.at).in_mm(), subject.words())
-                        : std::string();
+  const plan::Judgement& now = subject.now;
+  return now.remaining ? report::plain((*now.remaining + now.at).in_mm(), subject.words())
+                       : std::string();
 }
 
 // A figure of the sum: the sign before it, what it is, and a box where it is not known, with what
@@ -294,13 +294,15 @@ std::string planned(const Subject& subject, const std::string& figure) {
 // what the saw turns to dust.
 std::vector<Figure> sum_of(const Subject& subject) {
   const plan::Plan& plan = subject.plan;
-  const bool known = plan.remaining.has_value();
-  const report::ToMark marks = report::lengths_to_mark(subject.job, plan, subject.words());
+  const plan::Judgement& now = subject.now;
+  const bool known = now.remaining.has_value();
+  const report::ToMark marks =
+      report::lengths_to_mark(subject.job, plan, subject.now, subject.words());
   const std::string left = known ? planned(subject, marks.left) : std::string();
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
   return {
       {"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},
-      {"+", "offcut", 1.6, "", planned(subject, report::mm(plan.at - plan.kerf, subject.words()))},
+      {"+", "offcut", 1.6, "", planned(subject, report::mm(now.at - plan.kerf, subject.words()))},
       {"+", "kerf", 1.1, report::plain(plan.kerf.in_mm(), subject.words())},
       {"=", "sum", 1.05},
       {"−", "original", 1, original_of(subject)},
@@ -355,14 +357,18 @@ Section signing(const Subject& subject) {
 // ---- pages ----
 
 std::string title_of(const Subject& subject) {
-  return say(subject, "title." + std::string(report::word(subject.plan.verdict)));
+  const Verdict verdict = subject.now.verdict;
+  return say(subject, verdict == Verdict::cut    ? "title.cut"
+                      : plan::is_yes(verdict)    ? "title.keep"
+                      : verdict == Verdict::hold ? "title.hold"
+                                                 : "title.reject");
 }
 
 std::vector<Section> sections_of(const Subject& subject, const LimitsTable& limits) {
-  const bool cut = subject.plan.verdict == Verdict::cut;
+  const bool cut = subject.now.verdict == Verdict::cut;
   std::vector<Section> sections = {safety(subject)};
-  if (subject.plan.verdict == Verdict::reject) {
-    sections.push_back(limits.section(say(subject, "collides"), limits_in_question(subject.plan)));
+  if (plan::is_no(subject.now.verdict)) {
+    sections.push_back(limits.section(say(subject, "collides"), limits_in_question(subject.now)));
   }
   sections.push_back(actions(subject));
   sections.push_back(measure_twice(subject));

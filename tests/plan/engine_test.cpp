@@ -86,10 +86,10 @@ TEST_CASE("the window runs between the margins less their guards at a cut") {
   CHECK(plan.window->lo == Near{35 + 2 * std::sqrt(1.75 / 3)});
   // Four of ±0.5: 2·√(1/3) = 1.1547 of 2.
   CHECK(plan.window->hi == Near{160 - 2 * std::sqrt(1.0 / 3)});
-  CHECK(plan.limits.at(0).uncut.guard == Near{2 * std::sqrt(1.5 / 3)});
-  CHECK(plan.limits.at(0).at.guard == Near{2 * std::sqrt(1.75 / 3)});
+  CHECK(plan.before.limits.at(0).uncut.guard == Near{2 * std::sqrt(1.5 / 3)});
+  CHECK(plan.before.limits.at(0).at.guard == Near{2 * std::sqrt(1.75 / 3)});
   CHECK(plan.planned == millimetres(37));
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
 }
 
 TEST_CASE("the worst case bounds the guard of one reading") {
@@ -97,7 +97,7 @@ TEST_CASE("the worst case bounds the guard of one reading") {
   Bench bench;
   const Plan plan =
       decide(bench.ask({with_margin(Rule::blockage, bench.read(-20, 1)), exact(Rule::mark, 100)}));
-  CHECK(plan.limits.at(0).uncut.guard == Near{1.0});
+  CHECK(plan.before.limits.at(0).uncut.guard == Near{1.0});
   CHECK(plan.window->lo == Near{21.0});
 }
 
@@ -105,8 +105,8 @@ TEST_CASE("the saw counts at a cut and not uncut") {
   Bench bench(0.5);
   const auto limits = {exact(Rule::blockage, -20), exact(Rule::mark, 100)};
   const Plan plan = decide(bench.ask(limits));
-  CHECK(plan.limits.begin()->uncut.guard == 0.0);
-  CHECK(plan.limits.begin()->at.guard == Near{0.5});
+  CHECK(plan.before.limits.begin()->uncut.guard == 0.0);
+  CHECK(plan.before.limits.begin()->at.guard == Near{0.5});
   CHECK(plan.window->lo == Near{20.5});
   CHECK(plan.window->hi == Near{99.5});
   CHECK(plan.planned == millimetres(21));
@@ -176,7 +176,7 @@ TEST_CASE("the planned cut lies on the grid") {
     CHECK(plan.planned.has_value() == row.want.has_value());
     if (plan.planned && row.want) {
       CHECK(*plan.planned == Near{*row.want});
-      CHECK(plan.at == *plan.planned);
+      CHECK(plan.before.at == *plan.planned);
     }
   }
 }
@@ -259,8 +259,8 @@ void check_rows(const std::vector<VerdictRow>& rows) {
   for (const VerdictRow& row : rows) {
     CAPTURE(row.what);
     const Plan plan = plan_for(row.margins, row.choices);
-    CHECK(plan.verdict == row.want);
-    CHECK(plan.holds.empty() == (row.want != Verdict::hold));
+    CHECK(plan.before.verdict == row.want);
+    CHECK(plan.before.holds.empty() == (row.want != Verdict::hold));
     if (row.reason) {
       CHECK(holds_for(plan, *row.reason));
     }
@@ -407,8 +407,8 @@ TEST_CASE("verdicts about a wanted cut") {
   const Plan without = plan_for(needed);
   CHECK(with.window == without.window);
   CHECK(with.planned == without.planned);
-  CHECK(with.at == millimetres(30));
-  CHECK(without.at == millimetres(21));
+  CHECK(with.before.at == millimetres(30));
+  CHECK(without.before.at == millimetres(21));
 }
 
 TEST_CASE("verdicts where something is not known") {
@@ -452,13 +452,13 @@ TEST_CASE("only a share in a guarded limit asks for a second reading") {
     q.twice = true;
     return decide(q);
   };
-  CHECK(plan_with(Rule::post_minimum, 1, 1).verdict == Verdict::hold);
-  CHECK(plan_with(Rule::post_minimum, 0, 1).verdict == Verdict::keep);
-  CHECK(plan_with(Rule::post_minimum, 1, 0).verdict == Verdict::keep);
-  CHECK(plan_with(Rule::junction, 1, 1).verdict == Verdict::keep);
-  CHECK(plan_with(Rule::clearance, 1, 1).verdict == Verdict::keep);
-  CHECK(plan_with(Rule::max_cut, 1, 1).verdict == Verdict::keep);
-  CHECK(plan_with(Rule::head, 1, 1).verdict == Verdict::hold);
+  CHECK(plan_with(Rule::post_minimum, 1, 1).before.verdict == Verdict::hold);
+  CHECK(plan_with(Rule::post_minimum, 0, 1).before.verdict == Verdict::keep);
+  CHECK(plan_with(Rule::post_minimum, 1, 0).before.verdict == Verdict::keep);
+  CHECK(plan_with(Rule::junction, 1, 1).before.verdict == Verdict::keep);
+  CHECK(plan_with(Rule::clearance, 1, 1).before.verdict == Verdict::keep);
+  CHECK(plan_with(Rule::max_cut, 1, 1).before.verdict == Verdict::keep);
+  CHECK(plan_with(Rule::head, 1, 1).before.verdict == Verdict::hold);
 }
 
 TEST_CASE("readings that contradict each other hold everything") {
@@ -477,7 +477,7 @@ TEST_CASE("readings that contradict each other hold everything") {
                          .step = q.step,
                          .wanted = std::nullopt,
                          .preferred = std::nullopt};
-    return decide(again).verdict;
+    return decide(again).before.verdict;
   };
   CHECK(verdict_of(2 * std::sqrt(2.0 / 3)) == Verdict::keep);
   CHECK(verdict_of(2 * std::sqrt(2.0 / 3) + hair) == Verdict::hold);
@@ -495,19 +495,19 @@ TEST_CASE("in the doubt of a pair cut and saw and shared readings cancel") {
   };
   // The sum of the margins is −0.5.
   const Plan exact_pair = plan_with(0.0, true);
-  CHECK(exact_pair.verdict == Verdict::reject);
-  REQUIRE(exact_pair.conflict.has_value());
-  CHECK(exact_pair.conflict->short_by == Near{0.5});
-  CHECK(plan_with(0.5, true).verdict == Verdict::reject);
-  CHECK(plan_with(0.5 + hair, true).verdict == Verdict::hold);
-  CHECK_FALSE(plan_with(0.5 + hair, true).conflict.has_value());
-  CHECK(plan_with(0.0, false).verdict == Verdict::hold);
+  CHECK(exact_pair.before.verdict == Verdict::reject);
+  REQUIRE(exact_pair.before.conflict.has_value());
+  CHECK(exact_pair.before.conflict->short_by == Near{0.5});
+  CHECK(plan_with(0.5, true).before.verdict == Verdict::reject);
+  CHECK(plan_with(0.5 + hair, true).before.verdict == Verdict::hold);
+  CHECK_FALSE(plan_with(0.5 + hair, true).before.conflict.has_value());
+  CHECK(plan_with(0.0, false).before.verdict == Verdict::hold);
 }
 
 TEST_CASE("the conflict is the worst pair - hard before practice - the first on a tie") {
   Bench bench;
   const auto conflict_of = [&](const std::vector<Limit>& limits) {
-    return decide(bench.ask(limits)).conflict;
+    return decide(bench.ask(limits)).before.conflict;
   };
   struct Row {
     std::string_view what;
@@ -571,7 +571,8 @@ TEST_CASE("the readings of a rule of thumb count in the doubt of its pair") {
   Bench bench;
   const auto air = bench.read(-12, 3);
   const auto conflict = [&](double mark) {
-    return decide(bench.ask({with_margin(Rule::clearance, air), exact(Rule::mark, mark)})).conflict;
+    return decide(bench.ask({with_margin(Rule::clearance, air), exact(Rule::mark, mark)}))
+        .before.conflict;
   };
   CHECK(conflict(9).has_value());
   CHECK_FALSE(conflict(9 + hair).has_value());
@@ -581,7 +582,7 @@ TEST_CASE("the governing limits are those that make the window") {
   Bench bench;
   const auto governs = [&](std::vector<Limit> limits) {
     std::vector<bool> flags;
-    for (const auto& limit : decide(bench.ask(std::move(limits))).limits) {
+    for (const auto& limit : decide(bench.ask(std::move(limits))).before.limits) {
       flags.push_back(limit.governs);
     }
     return flags;
@@ -607,15 +608,15 @@ TEST_CASE("the limit that governs is found with the guards at a cut") {
       decide(bench.ask({exact(Rule::clearance, -20),
                         with_margin(Rule::blockage, bench.read(-19.5, 2)), exact(Rule::mark, 60)}));
   CHECK(plan.window->lo == Near{21.5});
-  CHECK_FALSE(plan.limits.at(0).governs);
-  CHECK(plan.limits.at(1).governs);
+  CHECK_FALSE(plan.before.limits.at(0).governs);
+  CHECK(plan.before.limits.at(1).governs);
   // Only the saw makes it so: 19.7 and 0.5 are more than 20, which is compared as marked.
   Bench sawn(0.5);
   const Plan by_saw = decide(
       sawn.ask({exact(Rule::clearance, -20), exact(Rule::blockage, -19.7), exact(Rule::mark, 60)}));
   CHECK(by_saw.window->lo == Near{20.2});
-  CHECK_FALSE(by_saw.limits.at(0).governs);
-  CHECK(by_saw.limits.at(1).governs);
+  CHECK_FALSE(by_saw.before.limits.at(0).governs);
+  CHECK(by_saw.before.limits.at(1).governs);
 }
 
 TEST_CASE("limits stand with what they have and need at the cut") {
@@ -624,15 +625,15 @@ TEST_CASE("limits stand with what they have and need at the cut") {
                                       {Rule::mark, millimetres(260), millimetres(100)},
                                       {Rule::max_cut, Length{}, millimetres(80)},
                                       {Rule::head, millimetres(140), millimetres(60)}}));
-  REQUIRE(plan.at == millimetres(35));
+  REQUIRE(plan.before.at == millimetres(35));
   const double has[] = {225, 225, 35, 140};
   const double has_uncut[] = {260, 260, 0, 140};
   const double margin[] = {0, 125, 45, 80};
   for (std::size_t i = 0; i < 4; ++i) {
-    CAPTURE(plan.limits.at(i).id());
-    CHECK(plan.limits.at(i).has == Near{has[i]});
-    CHECK(plan.limits.at(i).has_uncut == Near{has_uncut[i]});
-    CHECK(plan.limits.at(i).at.margin == Near{margin[i]});
+    CAPTURE(plan.before.limits.at(i).id());
+    CHECK(plan.before.limits.at(i).has == Near{has[i]});
+    CHECK(plan.before.limits.at(i).has_uncut == Near{has_uncut[i]});
+    CHECK(plan.before.limits.at(i).at.margin == Near{margin[i]});
   }
 }
 
@@ -646,13 +647,13 @@ TEST_CASE("a wanted cut less than a saw takes off is a hold") {
   };
   for (const double thin : {2.9, 3 - hair}) {
     const Plan plan = with(thin);
-    CHECK(plan.verdict == Verdict::hold);
+    CHECK(plan.before.verdict == Verdict::hold);
     CHECK(planned::holds_for(plan, plan::HoldReason::wanted_below_least));
     CHECK(*plan.planned == Near{3});
     CHECK(plan.window->lo == Near{1});
   }
-  CHECK(with(3).verdict == Verdict::cut);
-  CHECK(with(3 - hair / 1e4).verdict == Verdict::cut);
+  CHECK(with(3).before.verdict == Verdict::cut);
+  CHECK(with(3 - hair / 1e4).before.verdict == Verdict::cut);
 }
 
 TEST_CASE("a hold names the readings by their share of the variance") {
@@ -660,9 +661,9 @@ TEST_CASE("a hold names the readings by their share of the variance") {
   const auto small = bench.read(10, 0.5);
   const auto large = bench.read(10.2, 1.0);
   const Plan plan = decide(bench.ask({{Rule::blockage, small, large, 1}, exact(Rule::mark, 60)}));
-  REQUIRE(plan.verdict == Verdict::hold);
-  REQUIRE(plan.holds.size() == 1);
-  const auto& remedies = plan.holds.at(0).remedies;
+  REQUIRE(plan.before.verdict == Verdict::hold);
+  REQUIRE(plan.before.holds.size() == 1);
+  const auto& remedies = plan.before.holds.at(0).remedies;
   REQUIRE(remedies.size() == 3);
   // 1² and 0.5² of 1.25; the saw is no reading. Neither alone settles 0.2 of margin: without the
   // larger 2·0.5/√3 is left, or 0.5. Both within w do: 2·w·√(2/3) = 0.2.
@@ -682,7 +683,7 @@ TEST_CASE("a hold says when no measuring settles it") {
   const auto small = bench.read(10, 0.5);
   const auto large = bench.read(10.05, 1.0);
   const Plan plan = decide(bench.ask({{Rule::blockage, small, large, 1}, exact(Rule::mark, 60)}));
-  const auto& remedies = plan.holds.at(0).remedies;
+  const auto& remedies = plan.before.holds.at(0).remedies;
   REQUIRE(remedies.size() == 1);
   CHECK(remedies.at(0).kind == plan::RemedyKind::no_measuring);
   CHECK(remedies.at(0).reading == 3);

@@ -73,8 +73,8 @@ inline const kerfmark::text::Words& german() {
 inline const kerfmark::plan::JudgedLimit* find_limit(const kerfmark::plan::Plan& plan,
                                                      std::string_view id) {
   const auto found = std::ranges::find_if(
-      plan.limits, [&](const kerfmark::plan::JudgedLimit& l) { return l.id() == id; });
-  return found == plan.limits.end() ? nullptr : &*found;
+      plan.before.limits, [&](const kerfmark::plan::JudgedLimit& l) { return l.id() == id; });
+  return found == plan.before.limits.end() ? nullptr : &*found;
 }
 
 inline const kerfmark::plan::JudgedLimit& limit_of(const kerfmark::plan::Plan& plan,
@@ -90,7 +90,8 @@ inline bool warns(const kerfmark::plan::Plan& plan, kerfmark::plan::Caution caut
 }
 
 inline bool holds_for(const kerfmark::plan::Plan& plan, kerfmark::plan::HoldReason reason) {
-  return std::ranges::any_of(plan.holds, [&](const auto& hold) { return hold.reason == reason; });
+  return std::ranges::any_of(plan.before.holds,
+                             [&](const auto& hold) { return hold.reason == reason; });
 }
 
 /// min(2·u, worst case) of independent readings, each given as slope times half-width: rectangular

@@ -114,7 +114,7 @@ TEST_CASE("worked cases of a seatpost") {
   for (const Row& row : rows) {
     CAPTURE(row.what);
     const Plan plan = planned_for(row.post);
-    CHECK(plan.verdict == row.want);
+    CHECK(plan.before.verdict == row.want);
     CHECK(plan.planned.has_value() == row.planned.has_value());
     if (row.planned && plan.planned) {
       CHECK(*plan.planned == Near{*row.planned});
@@ -178,10 +178,10 @@ TEST_CASE("the extension by every way of measuring") {
     CAPTURE(row.what);
     const Plan plan =
         planned_for({.saddle = row.saddle, .frame = row.frame, .blockages = "", .post = row.post});
-    REQUIRE(plan.seatpost.has_value());
-    CHECK(plan.seatpost->extension.height == Near{row.want});
-    CHECK(plan.seatpost->extension.lowest == Near{row.want});
-    CHECK(plan.seatpost->insertion_uncut.height == Near{400 - row.want});
+    REQUIRE(plan.before.seatpost.has_value());
+    CHECK(plan.before.seatpost->extension.height == Near{row.want});
+    CHECK(plan.before.seatpost->extension.lowest == Near{row.want});
+    CHECK(plan.before.seatpost->insertion_uncut.height == Near{400 - row.want});
     CHECK(margin_uncut(plan, "mark") == Near{300 - row.want});
   }
 }
@@ -239,9 +239,9 @@ TEST_CASE("every limit of a seatpost by hand") {
       {"min-length", 350, 300, 50},  {"head", 130, 35, 95},          {"grip-upper", 130, 100, 30},
       {"grip-lower", 160, 390, 230}, {"bore-fit", 0.2, 0.1, -0.1},   {"rider-mass", 80, 100, 20},
   };
-  REQUIRE(plan.limits.size() == std::size(rows));
+  REQUIRE(plan.before.limits.size() == std::size(rows));
   for (std::size_t i = 0; i < std::size(rows); ++i) {
-    const auto& limit = plan.limits.at(i);
+    const auto& limit = plan.before.limits.at(i);
     CAPTURE(rows[i].id);
     CHECK(limit.id() == rows[i].id);
     CHECK(limit.has == Near{rows[i].has});
@@ -266,7 +266,7 @@ TEST_CASE("every limit of a seatpost by hand") {
 TEST_CASE("limits exist when their values are given") {
   const Plan bare = planned_for({.blockages = ""});
   std::string ids;
-  for (const auto& limit : bare.limits) {
+  for (const auto& limit : bare.before.limits) {
     ids += limit.id() + " ";
   }
   CHECK(ids == "mark floor head ");
@@ -285,20 +285,20 @@ TEST_CASE("limits exist when their values are given") {
 
 TEST_CASE("a mark that is not there") {
   const Plan unknown = planned_for({.mark = "\"unknown\""});
-  CHECK(unknown.verdict == Verdict::hold);
+  CHECK(unknown.before.verdict == Verdict::hold);
   CHECK(planned::holds_for(unknown, HoldReason::mark_unknown));
   CHECK(find_limit(unknown, "mark") == nullptr);
-  CHECK_FALSE(unknown.seatpost->new_mark.has_value());
+  CHECK_FALSE(unknown.before.seatpost->new_mark.has_value());
   // The figures still say what would come off.
   CHECK(unknown.planned == millimetres(37));
   const Plan stated = planned_for({.post = "min_insertion = 90\n", .mark = "\"unknown\""});
-  CHECK(stated.verdict == Verdict::cut);
-  CHECK(stated.seatpost->new_mark->from_lower_end == Near{90});
+  CHECK(stated.before.verdict == Verdict::cut);
+  CHECK(stated.before.seatpost->new_mark->from_lower_end == Near{90});
 }
 
 TEST_CASE("the bore must match the post to a tenth") {
   const auto verdict_of = [](const std::string& bore) {
-    return planned_for({.frame = "bore = " + bore + "\n", .blockages = ""}).verdict;
+    return planned_for({.frame = "bore = " + bore + "\n", .blockages = ""}).before.verdict;
   };
   CHECK(verdict_of("27.2") == Verdict::keep);
   CHECK(verdict_of("27.3") == Verdict::keep);
@@ -314,9 +314,9 @@ TEST_CASE("the smaller of two figures for the rider counts") {
                         .post = "max_rider = " + std::to_string(post) + "\n",
                         .rest = "[rider]\nmass = " + std::to_string(rider) + "\n"});
   };
-  CHECK(plan_with(110, 100, 100).verdict == Verdict::keep);
-  CHECK(plan_with(110, 100, 101).verdict == Verdict::reject);
-  CHECK(plan_with(100, 110, 101).verdict == Verdict::reject);
+  CHECK(plan_with(110, 100, 100).before.verdict == Verdict::keep);
+  CHECK(plan_with(110, 100, 101).before.verdict == Verdict::reject);
+  CHECK(plan_with(100, 110, 101).before.verdict == Verdict::reject);
 }
 
 TEST_CASE("what a maker allows in all is held against all that is weighed") {
@@ -327,16 +327,16 @@ TEST_CASE("what a maker allows in all is held against all that is weighed") {
   // 95 and 20 of bicycle and load; the frame takes 110, the post 120 in all.
   const Plan heavy =
       masses("mass = 95\nsystem_mass = 115\n", "max_system = 110\n", "max_system = 120\n");
-  CHECK(heavy.verdict == Verdict::reject);
+  CHECK(heavy.before.verdict == Verdict::reject);
   CHECK(margin(heavy, "system-mass") == Near{-5});
   CHECK(limit_of(heavy, "system-mass").needs == Near{110});
   CHECK_FALSE(planned::warns(heavy, plan::Caution::bicycle_not_counted));
   // The rider alone says little of the whole, and that is told.
   const Plan alone = masses("mass = 95\n", "max_system = 110\n", "");
-  CHECK(alone.verdict == Verdict::cut);
+  CHECK(alone.before.verdict == Verdict::cut);
   CHECK(margin(alone, "system-mass") == Near{15});
   CHECK(planned::warns(alone, plan::Caution::bicycle_not_counted));
-  CHECK(masses("mass = 111\n", "max_system = 110\n", "").verdict == Verdict::reject);
+  CHECK(masses("mass = 111\n", "max_system = 110\n", "").before.verdict == Verdict::reject);
   // What weighs is not the rider: a limit for the rider stays unanswered.
   const Plan unknown = masses("system_mass = 100\n", "max_rider = 90\n", "");
   CHECK(find_limit(unknown, "rider-mass") == nullptr);
@@ -346,10 +346,10 @@ TEST_CASE("what a maker allows in all is held against all that is weighed") {
   CHECK(planned::warns(nothing, plan::Caution::max_rider_unanswered));
   CHECK(planned::warns(nothing, plan::Caution::max_system_unanswered));
   // By scales of ±1 a kilogram below the limit is just enough.
-  CHECK(masses("system_mass = { read = 109, within = 1 }\n", "max_system = 110\n", "").verdict ==
-        Verdict::cut);
-  CHECK(masses("system_mass = { read = 109.1, within = 1 }\n", "max_system = 110\n", "").verdict ==
-        Verdict::hold);
+  CHECK(masses("system_mass = { read = 109, within = 1 }\n", "max_system = 110\n", "")
+            .before.verdict == Verdict::cut);
+  CHECK(masses("system_mass = { read = 109.1, within = 1 }\n", "max_system = 110\n", "")
+            .before.verdict == Verdict::hold);
 }
 
 TEST_CASE("a clamp below the collar must find the post") {
@@ -362,14 +362,14 @@ TEST_CASE("a clamp below the collar must find the post") {
   };
   // 80 of a post of 220 are in, past the mark of 70, and the wedge grips 90 below the collar.
   const Plan misses = wedge(90, 220);
-  CHECK(misses.verdict == Verdict::reject);
+  CHECK(misses.before.verdict == Verdict::reject);
   CHECK_FALSE(misses.planned.has_value());
   CHECK_FALSE(misses.window.has_value());
   CHECK(margin(misses, "clamp-held") == Near{-10});
   CHECK(limit_of(misses, "clamp-held").row().origin == plan::Origin::measured);
   // Post and extension by rule ±0.5, the wedge by probe ±1.
   CHECK(limit_of(misses, "clamp-held").uncut.guard == Near{guard({0.5, 0.5, 1.0})});
-  CHECK(wedge(90, 240).verdict == Verdict::keep);
+  CHECK(wedge(90, 240).before.verdict == Verdict::keep);
   CHECK(find_limit(wedge(0, 240), "clamp-held") == nullptr);
   // A post is gripped where the wedge is: 140 + 30 down, between 100 and 171.
   const Plan zone = wedge(30, 300, "grip = [100, 171]\n");
@@ -377,16 +377,16 @@ TEST_CASE("a clamp below the collar must find the post") {
   CHECK(margin(zone, "grip-lower") == Near{1});
   CHECK(limit_of(zone, "grip-lower").uncut.guard == Near{guard({0.5, 1.0})});
   // Another post must reach the wedge as well: 140 + 90 and its doubt.
-  CHECK(*misses.seatpost->uncut_fit->length.lo == Near{230 + guard({0.5, 0.5, 1.0})});
-  CHECK(*misses.seatpost->saddle_range_uncut->hi == Near{130 - guard({0.5, 0.5, 1.0})});
+  CHECK(*misses.before.seatpost->uncut_fit->length.lo == Near{230 + guard({0.5, 0.5, 1.0})});
+  CHECK(*misses.before.seatpost->saddle_range_uncut->hi == Near{130 - guard({0.5, 0.5, 1.0})});
 }
 
 TEST_CASE("how far down a post goes is open while nobody has measured its head") {
   const Plan open = planned_for({.blockages = ""});
-  CHECK_FALSE(open.seatpost->saddle_range_uncut->lo.has_value());
+  CHECK_FALSE(open.before.seatpost->saddle_range_uncut->lo.has_value());
   // A head of 0 that somebody wrote is one.
   const Plan none = planned_for({.blockages = "", .post = "head = { read = 0, within = 0 }\n"});
-  CHECK(*none.seatpost->saddle_range_uncut->lo == Near{0.5});
+  CHECK(*none.before.seatpost->saddle_range_uncut->lo == Near{0.5});
   // The limit itself stands with its default.
   CHECK(margin(open, "head") == Near{140});
 }
@@ -398,9 +398,9 @@ TEST_CASE("a wanted cut that is thinner than the blade and two millimetres is a 
     one.rest = "[saw]\nwanted = " + wanted + "\n";
     return planned_for(one);
   };
-  CHECK(with("2.9").verdict == Verdict::hold);
+  CHECK(with("2.9").before.verdict == Verdict::hold);
   CHECK(planned::holds_for(with("2.9"), plan::HoldReason::wanted_below_least));
-  CHECK(with("3").verdict == Verdict::cut);
+  CHECK(with("3").before.verdict == Verdict::cut);
   CHECK(with("0.5").window == planned_for(post).window);
 }
 
@@ -446,7 +446,7 @@ TEST_CASE("the mock-up is a second route to the depth") {
     CHECK(margin_uncut(plan, "blockage-1") == Near{row.margin});
     CHECK(margin_uncut(plan, "clearance-1") == Near{row.margin - 2});
     CHECK(limit_of(plan, "blockage-1").uncut.guard == Near{row.guard});
-    CHECK(plan.verdict == (row.disagree ? Verdict::hold : Verdict::cut));
+    CHECK(plan.before.verdict == (row.disagree ? Verdict::hold : Verdict::cut));
     CHECK(planned::holds_for(plan, HoldReason::routes_disagree) == row.disagree);
   }
 }
@@ -477,7 +477,7 @@ TEST_CASE("a mock-up without a probe is a blockage of its own") {
 }
 
 TEST_CASE("lengths with which a post would fit uncut") {
-  const auto fit_of = [](const Post& post) { return planned_for(post).seatpost->uncut_fit; };
+  const auto fit_of = [](const Post& post) { return planned_for(post).before.seatpost->uncut_fit; };
   const auto stock = "[stock]\nlengths = [240, 241, 300, 363, 364, 400]\n";
   // Least: 140 + 100 and the doubts of extension, mark and the new post, 2·√(0.75/3) = 1.
   // Most: 225 + 140 less the clearance of 2; with the doubt instead it would be 363.6.
@@ -519,30 +519,31 @@ TEST_CASE("lengths with which a post would fit uncut") {
 
 TEST_CASE("heights that the saddle can have") {
   const Plan keep = planned_for({.blockages = "[[frame.blockage]]\ndepth = 270\n", .length = 350});
-  REQUIRE(keep.seatpost->saddle_range_uncut.has_value());
+  REQUIRE(keep.before.seatpost->saddle_range_uncut.has_value());
   // Insertion 210: the mark has 110 and a doubt of 1, the clearance 58.
-  CHECK(*keep.seatpost->saddle_range_uncut->lo == Near{140 - 58});
-  CHECK(*keep.seatpost->saddle_range_uncut->hi == Near{140 + 109});
-  CHECK_FALSE(keep.seatpost->saddle_range_cut.has_value());
+  CHECK(*keep.before.seatpost->saddle_range_uncut->lo == Near{140 - 58});
+  CHECK(*keep.before.seatpost->saddle_range_uncut->hi == Near{140 + 109});
+  CHECK_FALSE(keep.before.seatpost->saddle_range_cut.has_value());
 
   // Cut by 37: clearance 0, mark 123 less the doubt of four readings with the saw.
   const Plan cut = planned_for({});
-  REQUIRE(cut.seatpost->saddle_range_cut.has_value());
-  CHECK(*cut.seatpost->saddle_range_cut->lo == Near{140});
-  CHECK(*cut.seatpost->saddle_range_cut->hi == Near{140 + 123 - guard({0.5, 0.5, 0.5, 0.5})});
-  CHECK(*cut.seatpost->saddle_range_uncut->lo == Near{177});
-  CHECK(*cut.seatpost->saddle_range_uncut->hi == Near{140 + 160 - 1.0});
+  REQUIRE(cut.before.seatpost->saddle_range_cut.has_value());
+  CHECK(*cut.before.seatpost->saddle_range_cut->lo == Near{140});
+  CHECK(*cut.before.seatpost->saddle_range_cut->hi ==
+        Near{140 + 123 - guard({0.5, 0.5, 0.5, 0.5})});
+  CHECK(*cut.before.seatpost->saddle_range_uncut->lo == Near{177});
+  CHECK(*cut.before.seatpost->saddle_range_uncut->hi == Near{140 + 160 - 1.0});
 
   // The zone that may be clamped ends before the insertion does: 140 + (200 − 140) − 0.5.
   const Plan grip = planned_for({.post = "grip = [120, 200]\n"});
-  CHECK(*grip.seatpost->saddle_range_uncut->hi == Near{199.5});
+  CHECK(*grip.before.seatpost->saddle_range_uncut->hi == Near{199.5});
   // The head, ±0.5 like the extension, keeps a post up that nothing else does.
   const Plan head = planned_for({.blockages = "", .post = "head = 35\n"});
-  CHECK(*head.seatpost->saddle_range_uncut->lo == Near{35 + guard({0.5, 0.5})});
+  CHECK(*head.before.seatpost->saddle_range_uncut->lo == Near{35 + guard({0.5, 0.5})});
 
   // No height does: clearance from 177 on, grip to 149.5.
   CHECK_FALSE(
-      planned_for({.post = "grip = [120, 150]\n"}).seatpost->saddle_range_uncut.has_value());
+      planned_for({.post = "grip = [120, 150]\n"}).before.seatpost->saddle_range_uncut.has_value());
 }
 
 TEST_CASE("saddle heights come back in the way they were measured") {
@@ -570,7 +571,7 @@ TEST_CASE("saddle heights come back in the way they were measured") {
                           .blockages = "[[frame.blockage]]\ndepth = 225\nclearance = 20\n",
                           .post = "setback = 20\n"});
     };
-    const auto range = plan_at(row.height).seatpost->saddle_range_uncut;
+    const auto range = plan_at(row.height).before.seatpost->saddle_range_uncut;
     REQUIRE(range.has_value());
     const Plan lowest = plan_at(range->lo->in_mm());
     CHECK(margin_uncut(lowest, "clearance-1") == Near{0.0});
@@ -582,7 +583,7 @@ TEST_CASE("the scale of a graduated post") {
     return planned_for(
                {.saddle = "measured = \"extension\"\nheight = 140\nlowest = 130\nhighest = 160\n",
                 .post = "scale = { " + scale + " }\n"})
-        .seatpost->scale_reading;
+        .before.seatpost->scale_reading;
   };
   const auto down = scale_of("zero_at = 100");
   REQUIRE(down.has_value());
@@ -593,7 +594,7 @@ TEST_CASE("the scale of a graduated post") {
   CHECK((*up)[0] == Near{34});
   CHECK((*up)[1] == Near{32});
   CHECK((*up)[2] == Near{28});
-  CHECK_FALSE(planned_for({}).seatpost->scale_reading.has_value());
+  CHECK_FALSE(planned_for({}).before.seatpost->scale_reading.has_value());
 }
 
 TEST_CASE("posts that may not be cut") {
@@ -609,25 +610,25 @@ TEST_CASE("posts that may not be cut") {
   for (const Row& row : rows) {
     CAPTURE(row.what);
     const Plan needed = planned_for({.post = row.post, .cutting = row.cutting});
-    CHECK(needed.verdict == Verdict::reject);
+    CHECK(needed.before.verdict == Verdict::reject);
     CHECK_FALSE(needed.planned.has_value());
     CHECK(limit_of(needed, "max-cut").needs == 0.0);
     const Plan not_needed = planned_for({.blockages = "[[frame.blockage]]\ndepth = 300\n",
                                          .post = row.post,
                                          .cutting = row.cutting});
-    CHECK(not_needed.verdict == Verdict::keep);
+    CHECK(not_needed.before.verdict == Verdict::keep);
     const Plan wanted = planned_for({.blockages = "[[frame.blockage]]\ndepth = 300\n",
                                      .post = row.post,
                                      .rest = "[saw]\nwanted = 30\n",
                                      .cutting = row.cutting});
-    CHECK(wanted.verdict == Verdict::reject);
+    CHECK(wanted.before.verdict == Verdict::reject);
     CHECK(margin(wanted, "max-cut") == Near{-30});
   }
 }
 
 TEST_CASE("the word of the maker and what the part is made of") {
   const Plan silent = plan_of(planned::replaced(text_of({}), "cutting = \"allowed\"\n", ""));
-  CHECK(silent.verdict == Verdict::cut);
+  CHECK(silent.before.verdict == Verdict::cut);
   CHECK(planned::warns(silent, Caution::metal_not_stated));
   const Plan allowed = planned_for({});
   CHECK_FALSE(planned::warns(allowed, Caution::metal_not_stated));
@@ -638,7 +639,7 @@ TEST_CASE("the word of the maker and what the part is made of") {
 }
 
 TEST_CASE("where the new line goes") {
-  const auto mark_of = [](const Post& post) { return planned_for(post).seatpost->new_mark; };
+  const auto mark_of = [](const Post& post) { return planned_for(post).before.seatpost->new_mark; };
   // 37 off 400 leaves 363.
   const auto mark = mark_of({});
   REQUIRE(mark.has_value());
@@ -654,9 +655,9 @@ TEST_CASE("where the new line goes") {
 TEST_CASE("two readings of everything that counts") {
   const std::string twice = "[measuring]\ntwice = true\n";
   const Plan once = planned_for({.rest = twice});
-  CHECK(once.verdict == Verdict::hold);
+  CHECK(once.before.verdict == Verdict::hold);
   std::size_t asked = 0;
-  for (const auto& hold : once.holds) {
+  for (const auto& hold : once.before.holds) {
     asked += hold.reason == HoldReason::second_reading_missing ? 1U : 0U;
   }
   CHECK(asked == 4);  // height, depth, length, mark
@@ -669,7 +670,7 @@ measuring = { twice = true }
 )";
   // The junction is a rule of thumb, compared as marked: one reading will do.
   const Plan plan = plan_of(planned::replaced(text, ",\n         cutting", ", cutting"));
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
   // The mean of each counts: 400 − 140.2 − 225.5, with the doubt of one reading.
   CHECK(margin_uncut(plan, "blockage-1") == Near{-34.3});
   CHECK(limit_of(plan, "blockage-1").uncut.guard == Near{guard({0.5, 0.5, 1})});
@@ -679,7 +680,7 @@ TEST_CASE("readings of one value must agree") {
   // Steel rule ±0.5: 2·√2·0.5/√3 = 0.81650.
   const auto verdict_of = [](const std::string& second) {
     return planned_for({.saddle = "measured = \"extension\"\nheight = [140, " + second + "]\n"})
-        .verdict;
+        .before.verdict;
   };
   CHECK(verdict_of("140.8164") == Verdict::cut);
   CHECK(verdict_of("140.8166") == Verdict::hold);

@@ -80,7 +80,7 @@ TEST_CASE("worked cases of a steerer") {
   for (const Row& row : rows) {
     CAPTURE(row.what);
     const Plan plan = planned_for(row.fork);
-    CHECK(plan.verdict == row.want);
+    CHECK(plan.before.verdict == row.want);
     CHECK(plan.planned.has_value() == row.planned.has_value());
     if (row.planned && plan.planned) {
       CHECK(*plan.planned == Near{*row.planned});
@@ -96,12 +96,12 @@ TEST_CASE("worked cases of a steerer") {
 TEST_CASE("a carbon steerer without a ring above collides with the gap") {
   // A gap of 2 at least, the stem on steerer all the way up: short by 2.
   const Plan plan = planned_for({.material = "carbon", .above = "above = 0\n"});
-  CHECK(plan.verdict == Verdict::hold);
+  CHECK(plan.before.verdict == Verdict::hold);
   CHECK(planned::holds_for(plan, HoldReason::window_empty));
-  REQUIRE(plan.conflict.has_value());
-  CHECK(plan.limits.at(plan.conflict->lower).id() == "gap-least");
-  CHECK(plan.limits.at(plan.conflict->upper).id() == "stem-cover");
-  CHECK(plan.conflict->short_by == Near{2});
+  REQUIRE(plan.before.conflict.has_value());
+  CHECK(plan.before.limits.at(plan.before.conflict->lower).id() == "gap-least");
+  CHECK(plan.before.limits.at(plan.before.conflict->upper).id() == "stem-cover");
+  CHECK(plan.before.conflict->short_by == Near{2});
 }
 
 TEST_CASE("what nobody has measured is asked for and never taken as nothing") {
@@ -123,16 +123,16 @@ TEST_CASE("what nobody has measured is asked for and never taken as nothing") {
   for (const Row& row : rows) {
     CAPTURE(row.what);
     const Plan plan = planned_for(row.fork);
-    CHECK(plan.verdict == Verdict::hold);
+    CHECK(plan.before.verdict == Verdict::hold);
     CHECK(planned::holds_for(plan, HoldReason::gap_unknown));
-    CHECK(plan.steerer->missing_parts == row.missing);
+    CHECK(plan.before.steerer->missing_parts == row.missing);
     CHECK_FALSE(plan.planned.has_value());
-    CHECK_FALSE(plan.steerer->gap_uncut.has_value());
+    CHECK_FALSE(plan.before.steerer->gap_uncut.has_value());
     CHECK(plan.window->lo == Near{0});
     CHECK_FALSE(plan.window->hi.has_value());
   }
   const Plan nothing = planned_for({.headset = "lower = 0\nupper = 12\n"});
-  CHECK(nothing.verdict == Verdict::cut);
+  CHECK(nothing.before.verdict == Verdict::cut);
   CHECK(*nothing.planned == Near{71});
   const Plan ten = planned_for({.headset = "lower = 10\nupper = 12\n"});
   CHECK(*ten.planned == Near{61});
@@ -148,11 +148,11 @@ TEST_CASE("the rim of an expander takes its height from the gap below the cap") 
   // 3 free above a rim of 2: the steerer ends 5 below the top of the stack, just within the ring
   // of 5 above the stem. At the least 2 are free: 72.
   const Plan plan = planned_for(fork);
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
   CHECK(*plan.planned == Near{73});
   CHECK(plan.window->lo == Near{72});
   CHECK(*plan.window->hi == Near{73});
-  CHECK(*plan.steerer->gap == Near{5});
+  CHECK(*plan.before.steerer->gap == Near{5});
   CHECK(limit_of(plan, "preload").at.margin == Near{3});
   CHECK(limit_of(plan, "gap-least").at.margin == Near{1});
   CHECK(limit_of(plan, "gap-most").at.margin == Near{2});
@@ -163,7 +163,7 @@ TEST_CASE("the rim of an expander takes its height from the gap below the cap") 
   // A gap of 3 that the rim fills but for 1.
   Fork filled = by_mock_up("-3");
   filled.rest += "[expander]\nflange = 2\n";
-  CHECK(planned_for(filled).verdict == Verdict::hold);
+  CHECK(planned_for(filled).before.verdict == Verdict::hold);
   CHECK(limit_of(planned_for(filled), "gap-least").uncut.margin == Near{-1});
   // One of 4 lies on the cap: it presses the steerer, not the stack.
   Fork pressed = by_mock_up("-3");
@@ -188,16 +188,16 @@ TEST_CASE("carbon without a word on its expander is told how far one must reach"
   fork.material = "carbon";
   fork.spacers = "lowest = 15\n";
   const Plan plan = planned_for(fork);
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
   CHECK(planned::warns(plan, Caution::expander_unknown));
   // 71 off. From the top of the steerer down: 40 + 5 + 25 − 15 − 3; clamp, rings and mock-up are
   // read, and the saw.
-  CHECK(*plan.steerer->expander_needs == Near{52 + guard({0.1, 0.1, 0.1, 0.1, 0.5, 0.5})});
+  CHECK(*plan.before.steerer->expander_needs == Near{52 + guard({0.1, 0.1, 0.1, 0.1, 0.5, 0.5})});
   // Uncut the saw has no part in it.
   Fork uncut = by_mock_up("-3");
   uncut.material = "carbon";
-  CHECK(planned_for(uncut).verdict == Verdict::keep);
-  CHECK(*planned_for(uncut).steerer->expander_needs == Near{42 + guard({0.1, 0.1, 0.5})});
+  CHECK(planned_for(uncut).before.verdict == Verdict::keep);
+  CHECK(*planned_for(uncut).before.steerer->expander_needs == Near{42 + guard({0.1, 0.1, 0.5})});
   Fork known = fork;
   known.rest += "[expander]\nto = 60\n";
   CHECK_FALSE(planned::warns(planned_for(known), Caution::expander_unknown));
@@ -236,18 +236,18 @@ TEST_CASE("every limit of a steerer by hand") {
       {"spacers-above-most", 25, 30, 5},
       {"rider-mass", 80, 100, 20},
   };
-  REQUIRE(plan.limits.size() == std::size(rows));
+  REQUIRE(plan.before.limits.size() == std::size(rows));
   for (std::size_t i = 0; i < std::size(rows); ++i) {
-    const auto& limit = plan.limits.at(i);
+    const auto& limit = plan.before.limits.at(i);
     CAPTURE(rows[i].id);
     CHECK(limit.id() == rows[i].id);
     CHECK(limit.has == Near{rows[i].has});
     CHECK(limit.needs == Near{rows[i].needs});
     CHECK(limit.at.margin == Near{rows[i].margin});
   }
-  CHECK(plan.steerer->gap_uncut == Near{-55});
-  CHECK(plan.steerer->gap == Near{3});
-  CHECK(plan.remaining == millimetres(242));
+  CHECK(plan.before.steerer->gap_uncut == Near{-55});
+  CHECK(plan.before.steerer->gap == Near{3});
+  CHECK(plan.before.remaining == millimetres(242));
   // The gap: lower, upper, clamp, highest, above by caliper ±0.1, head tube and steerer ±0.5, saw
   // ±0.5. In the recess the ring above cancels, in the reach of the expander rings above, those of
   // the highest position and the clamp, which leaves the lowest.
@@ -258,8 +258,8 @@ TEST_CASE("every limit of a steerer by hand") {
   CHECK(limit_of(plan, "min-length").at.guard == Near{guard({0.5, 0.5})});
   CHECK(limit_of(plan, "gap-least").at.guard == Near{guard({c, c, c, c, c, 0.5, 0.5, 0.5})});
   CHECK(limit_of(plan, "spacers-below").at.guard == 0.0);
-  CHECK(plan.limits.at(1).row().origin == plan::Origin::maker);
-  CHECK(plan.limits.at(4).row().origin == plan::Origin::maker);
+  CHECK(plan.before.limits.at(1).row().origin == plan::Origin::maker);
+  CHECK(plan.before.limits.at(4).row().origin == plan::Origin::maker);
 }
 
 TEST_CASE("a list of rings has a doubt for each - a sum has one") {
@@ -275,7 +275,7 @@ TEST_CASE("a list of rings has a doubt for each - a sum has one") {
 TEST_CASE("limits of a steerer exist when their values are given") {
   std::string ids;
   const Plan bare = planned_for({});
-  for (const auto& limit : bare.limits) {
+  for (const auto& limit : bare.before.limits) {
     ids += limit.id() + " ";
   }
   CHECK(ids == "preload gap-least gap-most stem-recess ");
@@ -312,18 +312,18 @@ TEST_CASE("two routes to the gap") {
   for (const Row& row : rows) {
     CAPTURE(row.what);
     const Plan plan = planned_for({.rest = "[mock_up]\nstands_proud = " + row.proud + "\n"});
-    CHECK(plan.steerer->gap_uncut == Near{row.gap});
-    CHECK(plan.steerer->by_mock_up == row.by_mock_up);
+    CHECK(plan.before.steerer->gap_uncut == Near{row.gap});
+    CHECK((plan.before.steerer->gap_by == plan::GapRoute::mock_up) == row.by_mock_up);
     CHECK(planned::holds_for(plan, HoldReason::routes_disagree) == row.disagree);
-    CHECK(plan.verdict == (row.disagree ? Verdict::hold : Verdict::cut));
+    CHECK(plan.before.verdict == (row.disagree ? Verdict::hold : Verdict::cut));
   }
 }
 
 TEST_CASE("without a length what is left is not known") {
   const Plan plan = planned_for(by_mock_up("68"));
-  CHECK_FALSE(plan.remaining.has_value());
+  CHECK_FALSE(plan.before.remaining.has_value());
   CHECK(plan.planned == millimetres(71));
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
 }
 
 TEST_CASE("the cut aims at the gap that the cap wants") {
@@ -342,13 +342,13 @@ TEST_CASE("the cut aims at the gap that the cap wants") {
 
 TEST_CASE("a fork is supplied to be cut") {
   const Plan plan = planned_for({});
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
   CHECK_FALSE(planned::warns(plan, Caution::metal_not_stated));
   const Plan closed = planned_for({.steerer = "length = 300\ncutting = \"forbidden\"\n"});
-  CHECK(closed.verdict == Verdict::reject);
+  CHECK(closed.before.verdict == Verdict::reject);
   CHECK(limit_of(closed, "max-cut").needs == 0.0);
   CHECK(planned_for({.steerer = "length = 300\ncutting = \"not stated\"\n", .material = "carbon"})
-            .verdict == Verdict::hold);
+            .before.verdict == Verdict::hold);
 }
 
 TEST_CASE("where the handlebar comes to stand") {
@@ -379,8 +379,8 @@ TEST_CASE("where the handlebar comes to stand") {
         planned_for({.frame = "head_tube = 150\nstack = 500\nreach = 400\n" + row.frame,
                      .stem = row.stem,
                      .spacers = "on_hand = [25, 5]\n"});
-    REQUIRE(plan.steerer->positions.size() == 1);
-    const auto& position = plan.steerer->positions.front();
+    REQUIRE(plan.before.steerer->positions.size() == 1);
+    const auto& position = plan.before.steerer->positions.front();
     CHECK(position.below == Near{25});
     CHECK(position.above == Near{5});
     REQUIRE(position.bar_height.has_value());
@@ -390,8 +390,8 @@ TEST_CASE("where the handlebar comes to stand") {
   }
   // Without its geometry a position has no bar.
   const Plan bare = planned_for({.spacers = "on_hand = [25, 5]\n"});
-  CHECK_FALSE(bare.steerer->positions.front().bar_height.has_value());
-  CHECK(planned_for({}).steerer->positions.empty());
+  CHECK_FALSE(bare.before.steerer->positions.front().bar_height.has_value());
+  CHECK(planned_for({}).before.steerer->positions.empty());
 }
 
 TEST_CASE("positions run from the lowest to the highest stem") {
@@ -401,16 +401,16 @@ TEST_CASE("positions run from the lowest to the highest stem") {
                    .above = "above = 5\n",
                    .spacers = "lowest = 10\nhighest = 25\non_hand = [10, 10, 5, 5]\n"});
   std::vector<double> below;
-  for (const auto& position : plan.steerer->positions) {
+  for (const auto& position : plan.before.steerer->positions) {
     below.push_back(position.below.in_mm());
     CHECK(position.above == Near{30 - position.below.in_mm()});
   }
   CHECK(below == std::vector<double>{10, 15, 20, 25});
-  REQUIRE(plan.steerer->target.has_value());
-  CHECK(plan.steerer->target->below == Near{20});
-  REQUIRE(plan.steerer->rings.has_value());
+  REQUIRE(plan.before.steerer->target.has_value());
+  CHECK(plan.before.steerer->target->below == Near{20});
+  REQUIRE(plan.before.steerer->rings.has_value());
   double sum = 0;
-  for (const auto ring : plan.steerer->rings->below) {
+  for (const auto ring : plan.before.steerer->rings->below) {
     sum += ring.in_mm();
   }
   CHECK(sum == Near{20});
@@ -465,10 +465,10 @@ TEST_CASE("wishes for the bar become the nearest sum of rings") {
     CAPTURE(row.what);
     const plan::Job job = wish_job(row.bar, row.on_hand);
     const Plan plan = plan::plan_cut(job);
-    CHECK(plan.steerer->below_low == Near{row.low});
-    CHECK(plan.steerer->below_high == Near{row.high});
+    CHECK(plan.before.steerer->below_low == Near{row.low});
+    CHECK(plan.before.steerer->below_high == Near{row.high});
     // 12 + 150 + B_high + 40 + 5 − 300.
-    CHECK(plan.steerer->gap_uncut == Near{row.high - 93});
+    CHECK(plan.before.steerer->gap_uncut == Near{row.high - 93});
     // Each ring chosen counts like one of a list, by caliper.
     const auto count = static_cast<double>(row.rings.size());
     const double squares = (3 + count) * 0.1 * 0.1 + 2 * 0.5 * 0.5;
@@ -492,7 +492,7 @@ TEST_CASE("rings that are to be put on are not asked for twice") {
       "length = [100, 100]\nangle = [0, 0]\n[spacers]\non_hand = [10, 5, 5]\n"
       "above = { read = [5, 5] }\n[expander]\nto = 60\n[bar]\nheight = 547\nlowest = 540\n"
       "[mock_up]\nstands_proud = [60, 60]\n[measuring]\ntwice = true\n";
-  CHECK(plan_of(twice).verdict == Verdict::cut);
+  CHECK(plan_of(twice).before.verdict == Verdict::cut);
   const Plan once = plan_of(planned::replaced(twice, "clamp = [40, 40]", "clamp = 40"));
   CHECK(planned::holds_for(once, HoldReason::second_reading_missing));
 }
@@ -500,12 +500,12 @@ TEST_CASE("rings that are to be put on are not asked for twice") {
 TEST_CASE("a wish for the bar replaces the sum of rings below - also at both ends") {
   // Lowest and highest default to the sum below, which the wish has replaced by 15.
   const Plan plan = wish("height = 547\n", "[10, 5, 5]", "below = 25\n");
-  CHECK(plan.steerer->below_low == Near{15});
-  CHECK(plan.steerer->below_high == Near{15});
+  CHECK(plan.before.steerer->below_low == Near{15});
+  CHECK(plan.before.steerer->below_high == Near{15});
   // A sum of its own stays.
   const Plan own = wish("height = 547\n", "[10, 5, 5]", "below = 25\nhighest = 30\n");
-  CHECK(own.steerer->below_low == Near{15});
-  CHECK(own.steerer->below_high == Near{30});
+  CHECK(own.before.steerer->below_low == Near{15});
+  CHECK(own.before.steerer->below_high == Near{30});
 }
 
 // By hand: head tube 120, lower 10, upper 15, clamp 40, rings 20 + 10 + 5 below and 5 above make a
@@ -549,7 +549,8 @@ TEST_CASE("advice names the spacers that do it - from the least to the most") {
         "upper = 15\n[stem]\nclamp = 40\n[spacers]\nbelow = " +
         std::string(row.below) + "\nabove = [5]\n" +
         (row.on_hand.empty() ? std::string() : "on_hand = " + std::string(row.on_hand) + "\n"));
-    const auto& ways = plan.verdict == Verdict::reject ? plan.remedies : plan.holds.at(0).remedies;
+    const auto& ways = plan.before.verdict == Verdict::reject ? plan.before.remedies
+                                                              : plan.before.holds.at(0).remedies;
     const auto way = std::ranges::find(ways, row.kind, &plan::Remedy::kind);
     REQUIRE(way != ways.end());
     CHECK(way->amount == Near{row.least});
@@ -573,7 +574,7 @@ TEST_CASE("what the spacers that are there cannot do is not advised") {
                "head_tube = 120\n[headset]\nlower = 10\nupper = 15\n[stem]\nclamp = 40\n"
                "[spacers]\nbelow = " +
                std::string(below) + "\nabove = " + std::string(above) + "\n")
-        .remedies;
+        .before.remedies;
   };
   const auto has = [](const auto& ways, plan::RemedyKind kind) {
     return std::ranges::find(ways, kind, &plan::Remedy::kind) != ways.end();

@@ -51,7 +51,7 @@ struct Tried {
 
   [[nodiscard]] const LimitTrials& of(std::string_view id) const {
     const auto& limit = planned::limit_of(plan, id);
-    return trials.limits.at(static_cast<std::size_t>(&limit - plan.limits.data()));
+    return trials.limits.at(static_cast<std::size_t>(&limit - plan.before.limits.data()));
   }
 };
 
@@ -60,7 +60,7 @@ Tried tried(const std::string& text, const plan::TrialsOrder& order = {.count = 
   Tried t{planned::job_of(text), {}, {}};
   t.plan = plan::plan_cut(t.job);
   t.trials = plan::run_trials(t.job, t.plan, order, run_all);
-  REQUIRE(t.trials.limits.size() == t.plan.limits.size());
+  REQUIRE(t.trials.limits.size() == t.plan.before.limits.size());
   return t;
 }
 
@@ -127,7 +127,7 @@ cutting = "allowed"
 
 TEST_CASE("the result does not depend on who runs the trials and in which order") {
   const Tried once = tried(ordinary);
-  CHECK(once.plan.at.in_mm() > 0.0);
+  CHECK(once.plan.before.at.in_mm() > 0.0);
   CHECK(tried(ordinary).trials == once.trials);
   CHECK(tried(ordinary, {.count = trials_made}, backwards).trials == once.trials);
   CHECK(tried(ordinary, {.count = trials_made}, on_three_threads).trials == once.trials);
@@ -271,7 +271,7 @@ TEST_CASE("the saw is drawn where there is a cut") {
   // No cut moves the head.
   CHECK(t.of("head").margin.standard_deviation == 0.0);
   const Tried uncut = tried(post(exact(140), exact(400), "[saw]\nwithin = 0.8\n"));
-  CHECK(uncut.plan.at.in_mm() == 0.0);
+  CHECK(uncut.plan.before.at.in_mm() == 0.0);
   CHECK(uncut.of("mark").margin.standard_deviation == 0.0);
 }
 
@@ -280,7 +280,7 @@ TEST_CASE("what enters twice with opposite signs cancels") {
   const Tried t = tried(
       post(exact(140), "{ read = 400, within = 5 }",
            "[mock_up]\nexposed_bottomed = { read = 150, within = 0.4 }\n[saw]\nwithin = 0\n"));
-  check_rectangle(t.of("blockage-1"), 140 - 150 + t.plan.at.in_mm(), 0.4);
+  check_rectangle(t.of("blockage-1"), 140 - 150 + t.plan.before.at.in_mm(), 0.4);
 }
 
 TEST_CASE("the route that the plan chose is kept") {
@@ -291,11 +291,11 @@ TEST_CASE("the route that the plan chose is kept") {
     return "[[frame.blockage]]\ndepth = { read = 250, within = " + planned::number(within) + " }\n";
   };
   const Tried by_mock_up = tried(post(exact(140), exact(400), blockage(3) + mock_up));
-  CHECK(by_mock_up.plan.seatpost->by_mock_up == 1);
-  check_rectangle(by_mock_up.of("blockage-1"), -10 + by_mock_up.plan.at.in_mm(), 0.4);
+  CHECK(by_mock_up.plan.before.seatpost->by_mock_up == 1);
+  check_rectangle(by_mock_up.of("blockage-1"), -10 + by_mock_up.plan.before.at.in_mm(), 0.4);
   const Tried by_probe = tried(post(exact(140), exact(400), blockage(0.2) + mock_up));
-  CHECK_FALSE(by_probe.plan.seatpost->by_mock_up.has_value());
-  check_rectangle(by_probe.of("blockage-1"), -10 + by_probe.plan.at.in_mm(), 0.2);
+  CHECK_FALSE(by_probe.plan.before.seatpost->by_mock_up.has_value());
+  check_rectangle(by_probe.of("blockage-1"), -10 + by_probe.plan.before.at.in_mm(), 0.2);
 }
 
 TEST_CASE("the gap of a steerer by the route that the plan chose") {
@@ -309,11 +309,11 @@ TEST_CASE("the gap of a steerer by the route that the plan chose") {
            " }\n[saw]\nwithin = 0\n";
   };
   const Tried parts = tried(fork(0.9, 0.3));
-  CHECK_FALSE(parts.plan.steerer->by_mock_up);
-  check_rectangle(parts.of("preload"), parts.plan.at.in_mm(), 0.3);
+  CHECK_FALSE(parts.plan.before.steerer->gap_by == plan::GapRoute::mock_up);
+  check_rectangle(parts.of("preload"), parts.plan.before.at.in_mm(), 0.3);
   const Tried mock_up = tried(fork(0.2, 0.6));
-  CHECK(mock_up.plan.steerer->by_mock_up);
-  check_rectangle(mock_up.of("preload"), mock_up.plan.at.in_mm(), 0.2);
+  CHECK(mock_up.plan.before.steerer->gap_by == plan::GapRoute::mock_up);
+  check_rectangle(mock_up.of("preload"), mock_up.plan.before.at.in_mm(), 0.2);
 }
 
 TEST_CASE("rings count as nominal where they are counted") {
@@ -354,7 +354,7 @@ within = 0
 instruments = { caliper = 0 }
 )";
   const Tried t = tried(text);
-  CHECK(t.plan.steerer->below_high > t.plan.steerer->below_low);
+  CHECK(t.plan.before.steerer->below_high > t.plan.before.steerer->below_low);
   const auto& preload = planned::limit_of(t.plan, "preload");
   check_rectangle(t.of("preload"), preload.at.margin, 0.5);
   // With a caliper of ±0.3 every ring of the highest position is drawn.
@@ -449,8 +449,8 @@ TEST_CASE("trials of the part as it is") {
                                 "[[frame.blockage]]\ndepth = { read = 250, within = 0.4 }\n"
                                 "[saw]\nwithin = 0.8\n");
   const Tried cut = tried(text);
-  REQUIRE(cut.plan.at.in_mm() > 0.0);
-  CHECK(cut.trials.at == cut.plan.at);
+  REQUIRE(cut.plan.before.at.in_mm() > 0.0);
+  CHECK(cut.trials.at == cut.plan.before.at);
   const Tried uncut = tried(text, {.count = trials_made, .uncut = true});
   CHECK(uncut.trials.at == measure::Length{});
   check_rectangle(uncut.of("blockage-1"), -10, 0.4);

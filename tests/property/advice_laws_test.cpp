@@ -46,13 +46,13 @@ Job with_rings_standing(Job job, const Plan& plan) {
     return Rings{std::vector<Measured<Length>>{{sum, std::nullopt}}};
   };
   if (job.bar.height) {
-    s.below = standing(plan.steerer->target->below);
+    s.below = standing(plan.before.steerer->target->below);
   }
   if (!s.lowest || job.bar.lowest) {
-    s.lowest = job.bar.lowest ? standing(plan.steerer->below_low) : s.below;
+    s.lowest = job.bar.lowest ? standing(plan.before.steerer->below_low) : s.below;
   }
   if (!s.highest || job.bar.highest) {
-    s.highest = job.bar.highest ? standing(plan.steerer->below_high) : s.below;
+    s.highest = job.bar.highest ? standing(plan.before.steerer->below_high) : s.below;
   }
   job.bar = {};
   return job;
@@ -230,27 +230,27 @@ std::vector<Job> followed(const Job& as_given, const Plan& plan, const Remedy& w
 /// The limits, by id, that keep a yes away.
 std::vector<std::string> asked_about(const Plan& plan) {
   std::vector<std::string> ids;
-  for (const auto& hold : plan.holds) {
+  for (const auto& hold : plan.before.holds) {
     for (const auto& limit : {hold.limit, hold.second}) {
       if (limit) {
-        ids.push_back(plan.limits.at(*limit).id());
+        ids.push_back(plan.before.limits.at(*limit).id());
       }
     }
   }
-  if (plan.verdict == plan::Verdict::reject) {
-    const auto broken = plan::in_the_way(plan);
+  if (plan.before.verdict == plan::Verdict::reject) {
+    const auto broken = plan::in_the_way(plan.before);
     for (const auto* limit : broken) {
       ids.push_back(limit->id());
     }
-    if (broken.empty() && plan.conflict) {
-      ids.push_back(plan.limits.at(plan.conflict->lower).id());
-      ids.push_back(plan.limits.at(plan.conflict->upper).id());
+    if (broken.empty() && plan.before.conflict) {
+      ids.push_back(plan.before.limits.at(plan.before.conflict->lower).id());
+      ids.push_back(plan.before.limits.at(plan.before.conflict->upper).id());
     }
   }
   return ids;
 }
 
-std::vector<std::string> asked_about(const plan::After& after) {
+std::vector<std::string> asked_about(const plan::Judgement& after) {
   std::vector<std::string> ids;
   for (const auto& limit : after.limits) {
     if (limit.at.status != measure::Status::holds) {
@@ -328,27 +328,28 @@ TEST_CASE("advice that is followed leads to a yes - or mends the limit it names 
       const Job job = job_of(text);
       const Plan plan = plan_cut(job);
       const auto asked = asked_about(plan);
-      for_ways(plan.holds, plan.remedies, plan.limits, asked,
-               [&](const Remedy& way, const std::vector<std::string>& named, bool all) {
-                 CAPTURE(static_cast<int>(way.kind));
-                 for_ends(job, plan, way, [&](const Job& then_job) {
-                   const Plan then = plan_cut(then_job);
-                   ++said[way.kind];
-                   if (is_yes(then.verdict)) {
-                     ++yes;
-                     return;
-                   }
-                   CHECK(mends(named, asked_about(then), all));
-                   REQUIRE(then.limits.size() == plan.limits.size());
-                   for (std::size_t i = 0; i < plan.limits.size(); ++i) {
-                     CAPTURE(plan.limits[i].id());
-                     const bool held =
-                         as_judged(plan.limits[i], plan).status == measure::Status::holds;
-                     const bool asked_now = contains(asked_about(then), plan.limits[i].id());
-                     CHECK_FALSE((held && asked_now && !contains(asked, plan.limits[i].id())));
-                   }
-                 });
-               });
+      for_ways(
+          plan.before.holds, plan.before.remedies, plan.before.limits, asked,
+          [&](const Remedy& way, const std::vector<std::string>& named, bool all) {
+            CAPTURE(static_cast<int>(way.kind));
+            for_ends(job, plan, way, [&](const Job& then_job) {
+              const Plan then = plan_cut(then_job);
+              ++said[way.kind];
+              if (is_yes(then.before.verdict)) {
+                ++yes;
+                return;
+              }
+              CHECK(mends(named, asked_about(then), all));
+              REQUIRE(then.before.limits.size() == plan.before.limits.size());
+              for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
+                CAPTURE(plan.before.limits[i].id());
+                const bool held =
+                    as_judged(plan.before.limits[i], plan.before).status == measure::Status::holds;
+                const bool asked_now = contains(asked_about(then), plan.before.limits[i].id());
+                CHECK_FALSE((held && asked_now && !contains(asked, plan.before.limits[i].id())));
+              }
+            });
+          });
     }
   }
   for (const auto kind :
@@ -372,7 +373,7 @@ TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it 
       const Job planned = job_of(text);
       const auto& whole =
           planned.kind == plan::Kind::seatpost ? planned.post.length : planned.steerer.length;
-      const double cut = plan_cut(planned).at.in_mm();
+      const double cut = plan_cut(planned).before.at.in_mm();
       const double slip = std::uniform_real_distribution<double>(-8, 8)(random);
       if (!whole || whole->nominal.in_mm() - cut + slip < 60) {
         continue;
@@ -383,15 +384,15 @@ TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it 
       CAPTURE(text);
       const Job job = job_of(text);
       const Plan plan = plan_cut(job);
-      const plan::After& after = *plan.after;
+      const plan::Judgement& after = *plan.after;
       const auto asked = asked_about(after);
       for_ways(after.holds, after.remedies, after.limits, asked,
                [&](const Remedy& way, const std::vector<std::string>& named, bool all) {
                  CAPTURE(static_cast<int>(way.kind));
                  for_ends(job, plan, way, [&](const Job& then_job) {
-                   const plan::After then = *plan::check_after(then_job);
+                   const plan::Judgement then = *plan::check_after(then_job, plan.before);
                    ++said[way.kind];
-                   if (then.verdict == plan::AfterVerdict::fit) {
+                   if (then.verdict == plan::Verdict::fit) {
                      ++fit;
                      return;
                    }

@@ -13,13 +13,13 @@
 
 using namespace kerfmark;
 using measure::millimetres;
-using plan::After;
-using plan::AfterVerdict;
 using plan::HoldReason;
 using plan::Job;
 using plan::JudgedLimit;
+using plan::Judgement;
 using plan::Length;
 using plan::Plan;
+using plan::Verdict;
 using planned::job_of;
 using planned::Near;
 using planned::number;
@@ -67,7 +67,7 @@ Job with(const Sample& s, const std::string& as_cut) {
   return job_of(s.text + "\n[as_cut]\n" + as_cut);
 }
 
-bool holds_for(const After& after, HoldReason reason) {
+bool holds_for(const Judgement& after, HoldReason reason) {
   return std::ranges::any_of(after.holds, [&](const auto& h) { return h.reason == reason; });
 }
 
@@ -101,7 +101,8 @@ TEST_CASE("a sum that is off by more than its guard is a hold and by less never 
     const auto as_cut = [](const Sawn& made) {
       return "length = " + number(made.left) + "\noffcut = " + number(made.offcut) + "\n";
     };
-    const double guard = plan::check_after(with(s, as_cut(*probe)))->closure->guard_mm;
+    const double guard =
+        plan::check_after(with(s, as_cut(*probe)), s.plan.before)->made->closure->guard_mm;
     for (const double part : {0.0, 0.6, 0.999, 1.001, 1.5, 4.0}) {
       for (const double sign : {1.0, -1.0}) {
         const double off = sign * part * guard;
@@ -110,14 +111,14 @@ TEST_CASE("a sum that is off by more than its guard is a hold and by less never 
           continue;
         }
         const Job job = with(s, as_cut(made));
-        const After after = *plan::check_after(job);
+        const Judgement after = *plan::check_after(job, s.plan.before);
         CAPTURE(part);
-        CHECK(after.closure->off == Near{off});
-        CHECK(after.closure->guard_mm == Near{guard});
-        CHECK(after.closure->closed == (part < 1));
+        CHECK(after.made->closure->off == Near{off});
+        CHECK(after.made->closure->guard_mm == Near{guard});
+        CHECK(after.made->closure->closed == (part < 1));
         CHECK(holds_for(after, HoldReason::sum_open) == (part > 1));
         if (part > 1) {
-          CHECK(after.verdict == AfterVerdict::hold);
+          CHECK(after.verdict == Verdict::hold);
         }
         ++(part > 1 ? open : closed);
       }
@@ -131,22 +132,23 @@ TEST_CASE("a job cut just as planned keeps its margins and is fit where its plan
   std::size_t fits = 0;
   for_jobs(2000, [&](Sample& s) {
     const auto original = original_mm(s.job);
-    if (s.plan.verdict != plan::Verdict::cut || !original || s.plan.remaining->in_mm() < 50) {
+    if (s.plan.before.verdict != plan::Verdict::cut || !original ||
+        s.plan.before.remaining->in_mm() < 50) {
       return;
     }
     // Without any doubt of its own: what is left has been measured by a better instrument.
-    const Job job = with(s, "length = " + exact(s.plan.remaining->in_mm()) + "\n");
-    const After after = *plan::check_after(job);
+    const Job job = with(s, "length = " + exact(s.plan.before.remaining->in_mm()) + "\n");
+    const Judgement after = *plan::check_after(job, s.plan.before);
     const bool other_route =
-        s.plan.steerer && (after.gap_by == plan::GapRoute::mock_up) != s.plan.steerer->by_mock_up;
+        s.plan.before.steerer && after.steerer->gap_by != s.plan.before.steerer->gap_by;
     if (other_route) {
       return;
     }
-    REQUIRE(after.limits.size() == s.plan.limits.size());
+    REQUIRE(after.limits.size() == s.plan.before.limits.size());
     bool room = true;
     for (std::size_t i = 0; i < after.limits.size(); ++i) {
       const JudgedLimit& now = after.limits[i];
-      const JudgedLimit& planned = s.plan.limits[i];
+      const JudgedLimit& planned = s.plan.before.limits[i];
       CAPTURE(now.id());
       CHECK(now.id() == planned.id());
       CHECK(now.at.margin == Near{planned.at.margin, 1e-9});
@@ -154,12 +156,12 @@ TEST_CASE("a job cut just as planned keeps its margins and is fit where its plan
       room = room && (now.rule == plan::Rule::max_cut ||
                       now.at.margin >= now.at.guard - planned::arithmetic);
     }
-    CHECK(*after.cut == Near{s.plan.at.in_mm()});
+    CHECK(*after.made->cut == Near{s.plan.before.at.in_mm()});
     if (room) {
-      CHECK(after.verdict == AfterVerdict::fit);
+      CHECK(after.verdict == Verdict::fit);
       ++fits;
     } else {
-      CHECK(after.verdict == AfterVerdict::hold);
+      CHECK(after.verdict == Verdict::hold);
     }
   });
   CHECK(fits > random_job::jobs(400));
@@ -190,21 +192,22 @@ TEST_CASE("a hold and an unfit part say what to do and a fit one has nothing tha
   std::size_t hold = 0;
   std::size_t fit = 0;
   for_jobs(1500, [&](Sample& s) {
-    const double around = original_mm(s.job).value_or(300) - s.plan.at.in_mm();
+    const double around = original_mm(s.job).value_or(300) - s.plan.before.at.in_mm();
     const double left = std::clamp(around + between(s.random, -40, 20), 50.0, 700.0);
-    const After after = *plan::check_after(with(s, "length = " + number(left) + "\n"));
-    CHECK(after.holds.empty() == (after.verdict != AfterVerdict::hold));
-    CHECK(after.remedies.empty() == (after.verdict != AfterVerdict::unfit));
+    const Judgement after =
+        *plan::check_after(with(s, "length = " + number(left) + "\n"), s.plan.before);
+    CHECK(after.holds.empty() == (after.verdict != Verdict::hold));
+    CHECK(after.remedies.empty() == (after.verdict != Verdict::unfit));
     for (const plan::Hold& one : after.holds) {
       CHECK_FALSE(one.remedies.empty());
     }
     const bool all = std::ranges::all_of(after.limits, [](const JudgedLimit& limit) {
       return limit.at.status == measure::Status::holds;
     });
-    CHECK((all || after.verdict != AfterVerdict::fit));
-    unfit += after.verdict == AfterVerdict::unfit ? 1 : 0;
-    hold += after.verdict == AfterVerdict::hold ? 1 : 0;
-    fit += after.verdict == AfterVerdict::fit ? 1 : 0;
+    CHECK((all || after.verdict != Verdict::fit));
+    unfit += after.verdict == Verdict::unfit ? 1 : 0;
+    hold += after.verdict == Verdict::hold ? 1 : 0;
+    fit += after.verdict == Verdict::fit ? 1 : 0;
   });
   CHECK(unfit > 300);
   CHECK(hold > random_job::jobs(300));
@@ -219,21 +222,22 @@ TEST_CASE("within the safe saddle heights nothing is missed that the saddle mend
     }
     const double left = std::clamp(*original_mm(s.job) - between(s.random, 0, 120), 50.0, 700.0);
     Job job = with(s, "length = " + number(left) + "\n");
-    const After after = *plan::check_after(job);
+    const Judgement after = *plan::check_after(job, s.plan.before);
     // Where heights are measured straight, guards change a little with the height.
-    if (!after.saddle_range || job.saddle.measured == plan::HeightMeasured::straight) {
+    if (!after.seatpost->saddle_range_uncut ||
+        job.saddle.measured == plan::HeightMeasured::straight) {
       return;
     }
     ++checked;
     constexpr double hair = 1e-6;
     // Without blockage, grip and a measured head nothing bounds it from below.
-    if (after.saddle_range->lo) {
-      job.saddle.lowest->nominal = *after.saddle_range->lo + millimetres(hair);
+    if (after.seatpost->saddle_range_uncut->lo) {
+      job.saddle.lowest->nominal = *after.seatpost->saddle_range_uncut->lo + millimetres(hair);
     }
-    job.saddle.highest->nominal = *after.saddle_range->hi - millimetres(hair);
+    job.saddle.highest->nominal = *after.seatpost->saddle_range_uncut->hi - millimetres(hair);
     job.saddle.lowest->nominal = std::min(job.saddle.lowest->nominal, job.saddle.highest->nominal);
     job.saddle.height->nominal = job.saddle.highest->nominal;
-    const After there = *plan::check_after(job);
+    const Judgement there = *plan::check_after(job, s.plan.before);
     for (const JudgedLimit& limit : there.limits) {
       using enum plan::Rule;
       const bool unmeasured_head = limit.rule == head && !job.post.head->reading;

@@ -91,31 +91,31 @@ void check_near(const std::optional<plan::Span>& a, const std::optional<plan::Sp
 /// All that a plan concludes and computes, to `within`; not the order of remedies, which equal
 /// shares may change.
 void check_same(const Plan& a, const Plan& b, double within = planned::arithmetic) {
-  CHECK(a.verdict == b.verdict);
-  CHECK(a.at == Near{b.at.in_mm(), within});
+  CHECK(a.before.verdict == b.before.verdict);
+  CHECK(a.before.at == Near{b.before.at.in_mm(), within});
   check_near(a.planned, b.planned, within);
-  check_near(a.remaining, b.remaining, within);
+  check_near(a.before.remaining, b.before.remaining, within);
   REQUIRE(a.window.has_value() == b.window.has_value());
   if (a.window) {
     CHECK(a.window->lo == Near{b.window->lo.in_mm(), within});
     check_near(a.window->hi, b.window->hi, within);
   }
-  REQUIRE(a.conflict.has_value() == b.conflict.has_value());
-  if (a.conflict) {
-    CHECK(a.conflict->lower == b.conflict->lower);
-    CHECK(a.conflict->upper == b.conflict->upper);
-    CHECK(a.conflict->short_by == Near{b.conflict->short_by.in_mm(), within});
+  REQUIRE(a.before.conflict.has_value() == b.before.conflict.has_value());
+  if (a.before.conflict) {
+    CHECK(a.before.conflict->lower == b.before.conflict->lower);
+    CHECK(a.before.conflict->upper == b.before.conflict->upper);
+    CHECK(a.before.conflict->short_by == Near{b.before.conflict->short_by.in_mm(), within});
   }
   CHECK(a.cautions == b.cautions);
-  REQUIRE(a.holds.size() == b.holds.size());
-  for (std::size_t i = 0; i < a.holds.size(); ++i) {
-    CHECK(a.holds[i].reason == b.holds[i].reason);
-    CHECK(a.holds[i].limit == b.holds[i].limit);
+  REQUIRE(a.before.holds.size() == b.before.holds.size());
+  for (std::size_t i = 0; i < a.before.holds.size(); ++i) {
+    CHECK(a.before.holds[i].reason == b.before.holds[i].reason);
+    CHECK(a.before.holds[i].limit == b.before.holds[i].limit);
   }
-  REQUIRE(a.limits.size() == b.limits.size());
-  for (std::size_t i = 0; i < a.limits.size(); ++i) {
-    const JudgedLimit& x = a.limits[i];
-    const JudgedLimit& y = b.limits[i];
+  REQUIRE(a.before.limits.size() == b.before.limits.size());
+  for (std::size_t i = 0; i < a.before.limits.size(); ++i) {
+    const JudgedLimit& x = a.before.limits[i];
+    const JudgedLimit& y = b.before.limits[i];
     CAPTURE(x.id());
     CHECK(x.id() == y.id());
     CHECK(x.has == Near{y.has, within});
@@ -126,22 +126,26 @@ void check_same(const Plan& a, const Plan& b, double within = planned::arithmeti
     CHECK(x.uncut.status == y.uncut.status);
     CHECK(x.governs == y.governs);
   }
-  REQUIRE(a.seatpost.has_value() == b.seatpost.has_value());
-  if (a.seatpost) {
-    CHECK(a.seatpost->insertion.height == Near{b.seatpost->insertion.height.in_mm(), within});
-    check_near(a.seatpost->saddle_range_uncut, b.seatpost->saddle_range_uncut, within);
-    check_near(a.seatpost->saddle_range_cut, b.seatpost->saddle_range_cut, within);
-    REQUIRE(a.seatpost->uncut_fit.has_value() == b.seatpost->uncut_fit.has_value());
-    if (a.seatpost->uncut_fit) {
-      check_near(a.seatpost->uncut_fit->length, b.seatpost->uncut_fit->length, within);
-      CHECK(a.seatpost->uncut_fit->stock.size() == b.seatpost->uncut_fit->stock.size());
+  REQUIRE(a.before.seatpost.has_value() == b.before.seatpost.has_value());
+  if (a.before.seatpost) {
+    CHECK(a.before.seatpost->insertion.height ==
+          Near{b.before.seatpost->insertion.height.in_mm(), within});
+    check_near(a.before.seatpost->saddle_range_uncut, b.before.seatpost->saddle_range_uncut,
+               within);
+    check_near(a.before.seatpost->saddle_range_cut, b.before.seatpost->saddle_range_cut, within);
+    REQUIRE(a.before.seatpost->uncut_fit.has_value() == b.before.seatpost->uncut_fit.has_value());
+    if (a.before.seatpost->uncut_fit) {
+      check_near(a.before.seatpost->uncut_fit->length, b.before.seatpost->uncut_fit->length,
+                 within);
+      CHECK(a.before.seatpost->uncut_fit->stock.size() ==
+            b.before.seatpost->uncut_fit->stock.size());
     }
   } else {
-    check_near(a.steerer->gap, b.steerer->gap, within);
-    REQUIRE(a.steerer->positions.size() == b.steerer->positions.size());
-    for (std::size_t i = 0; i < a.steerer->positions.size(); ++i) {
-      const auto& p = a.steerer->positions[i];
-      const auto& q = b.steerer->positions[i];
+    check_near(a.before.steerer->gap, b.before.steerer->gap, within);
+    REQUIRE(a.before.steerer->positions.size() == b.before.steerer->positions.size());
+    for (std::size_t i = 0; i < a.before.steerer->positions.size(); ++i) {
+      const auto& p = a.before.steerer->positions[i];
+      const auto& q = b.before.steerer->positions[i];
       CHECK(p.below == Near{q.below.in_mm(), within});
       CHECK(p.above == Near{q.above.in_mm(), within});
       check_near(p.bar_height, q.bar_height, within);
@@ -161,14 +165,14 @@ TEST_CASE("the random jobs reach every verdict - limit and reason to hold") {
   int conflicts = 0;
   for_jobs(1500, [&](const Sample& s) {
     const Plan plan = plan_cut(s.job);
-    (plan.wanted ? wanted_verdicts : verdicts)[s.job.kind].insert(plan.verdict);
-    for (const JudgedLimit& limit : plan.limits) {
+    (plan.before.wanted ? wanted_verdicts : verdicts)[s.job.kind].insert(plan.before.verdict);
+    for (const JudgedLimit& limit : plan.before.limits) {
       statuses[limit.rule].insert(limit.at.status);
     }
-    for (const auto& hold : plan.holds) {
+    for (const auto& hold : plan.before.holds) {
       reasons.insert(hold.reason);
     }
-    conflicts += plan.conflict ? 1 : 0;
+    conflicts += plan.before.conflict ? 1 : 0;
     ways.insert(s.job.saddle.measured);
   });
   for (const auto kind : {plan::Kind::seatpost, plan::Kind::steerer}) {
@@ -207,18 +211,18 @@ TEST_CASE("sensitivities are the differences that a changed reading makes") {
       shift(less, i, -step);
       const Plan up = plan_cut(more);
       const Plan down = plan_cut(less);
-      REQUIRE(up.limits.size() == plan.limits.size());
-      REQUIRE(down.limits.size() == plan.limits.size());
-      for (std::size_t l = 0; l < plan.limits.size(); ++l) {
-        CAPTURE(plan.limits[l].id());
+      REQUIRE(up.before.limits.size() == plan.before.limits.size());
+      REQUIRE(down.before.limits.size() == plan.before.limits.size());
+      for (std::size_t l = 0; l < plan.before.limits.size(); ++l) {
+        CAPTURE(plan.before.limits[l].id());
         // Rings count by their nominal heights there, exact by definition.
-        if (plan.limits[l].id().starts_with("spacers-")) {
-          CHECK(slope_of(plan.limits[l], i) == 0.0);
+        if (plan.before.limits[l].id().starts_with("spacers-")) {
+          CHECK(slope_of(plan.before.limits[l], i) == 0.0);
           continue;
         }
         const double difference =
-            (up.limits[l].uncut.margin - down.limits[l].uncut.margin) / (2 * step);
-        CHECK(slope_of(plan.limits[l], i) == Near{difference, tolerance});
+            (up.before.limits[l].uncut.margin - down.before.limits[l].uncut.margin) / (2 * step);
+        CHECK(slope_of(plan.before.limits[l], i) == Near{difference, tolerance});
         ++compared;
       }
     }
@@ -229,7 +233,7 @@ TEST_CASE("sensitivities are the differences that a changed reading makes") {
 TEST_CASE("guards are those of the sensitivities") {
   for_jobs(400, [](const Sample& s) {
     const Plan plan = plan_cut(s.job);
-    for (const JudgedLimit& limit : plan.limits) {
+    for (const JudgedLimit& limit : plan.before.limits) {
       CAPTURE(limit.id());
       double squares = 0.0;
       double worst = 0.0;
@@ -256,7 +260,7 @@ TEST_CASE("at both ends of the window the governing limit has its margin equal t
   std::size_t lower = 0;
   std::size_t upper = 0;
   const auto check_end = [](const Plan& there, Sense sense, std::size_t& count) {
-    for (const JudgedLimit& limit : there.limits) {
+    for (const JudgedLimit& limit : there.before.limits) {
       CAPTURE(limit.id());
       if (limit.row().sense() != Sense::fixed) {
         CHECK(limit.at.margin >= limit.at.guard - planned::arithmetic);
@@ -288,14 +292,14 @@ TEST_CASE("margins are linear in the cut and guards do not change with it") {
     const Plan first = plan_cut(with_wanted(s.job, 10));
     for (const double cut : {0.5, 33.3, 120.0}) {
       const Plan plan = plan_cut(with_wanted(s.job, cut));
-      REQUIRE(plan.limits.size() == first.limits.size());
-      for (std::size_t i = 0; i < plan.limits.size(); ++i) {
-        const JudgedLimit& limit = plan.limits[i];
+      REQUIRE(plan.before.limits.size() == first.before.limits.size());
+      for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
+        const JudgedLimit& limit = plan.before.limits[i];
         CAPTURE(limit.id());
         const auto sense = limit.row().slope;
         CHECK(limit.at.margin == Near{limit.uncut.margin + sense * cut});
-        CHECK(limit.at.guard == first.limits[i].at.guard);
-        CHECK(limit.uncut == first.limits[i].uncut);
+        CHECK(limit.at.guard == first.before.limits[i].at.guard);
+        CHECK(limit.uncut == first.before.limits[i].uncut);
         const double sign = limit.row().bound == plan::Bound::at_least ? 1.0 : -1.0;
         CHECK(limit.at.margin == Near{sign * (limit.has - limit.needs)});
       }
@@ -340,13 +344,14 @@ TEST_CASE("no cut and no keep with a limit that does not hold") {
   std::size_t keeps = 0;
   for_jobs(1500, [&](const Sample& s) {
     const Plan plan = plan_cut(s.job);
-    if (plan.verdict == plan::Verdict::hold || plan.verdict == plan::Verdict::reject) {
-      CHECK(plan.holds.empty() == (plan.verdict == plan::Verdict::reject));
+    if (plan.before.verdict == plan::Verdict::hold ||
+        plan.before.verdict == plan::Verdict::reject) {
+      CHECK(plan.before.holds.empty() == (plan.before.verdict == plan::Verdict::reject));
       return;
     }
-    ++(plan.verdict == plan::Verdict::cut ? cuts : keeps);
-    CHECK((plan.at.in_mm() > 0.0) == (plan.verdict == plan::Verdict::cut));
-    for (const JudgedLimit& limit : plan.limits) {
+    ++(plan.before.verdict == plan::Verdict::cut ? cuts : keeps);
+    CHECK((plan.before.at.in_mm() > 0.0) == (plan.before.verdict == plan::Verdict::cut));
+    for (const JudgedLimit& limit : plan.before.limits) {
       CAPTURE(limit.id());
       CHECK(limit.at.margin >= limit.at.guard - planned::arithmetic);
     }
@@ -360,25 +365,27 @@ TEST_CASE("original is remaining and offcut and kerf") {
     const Plan plan = plan_cut(s.job);
     const auto& whole =
         s.job.kind == plan::Kind::seatpost ? s.job.post.length : s.job.steerer.length;
-    REQUIRE(plan.remaining.has_value() == whole.has_value());
+    REQUIRE(plan.before.remaining.has_value() == whole.has_value());
     if (whole) {
       // The kerf is part of the cut.
-      const double offcut = plan.at.in_mm() - plan.kerf.in_mm();
-      CHECK(plan.remaining->in_mm() + offcut + plan.kerf.in_mm() == Near{whole->nominal.in_mm()});
+      const double offcut = plan.before.at.in_mm() - plan.kerf.in_mm();
+      CHECK(plan.before.remaining->in_mm() + offcut + plan.kerf.in_mm() ==
+            Near{whole->nominal.in_mm()});
     }
     if (plan.planned) {
       CHECK(plan.planned->in_mm() >= plan.kerf.in_mm() + 2 - planned::arithmetic);
     }
-    if (plan.seatpost) {
-      const auto& figures = *plan.seatpost;
+    if (plan.before.seatpost) {
+      const auto& figures = *plan.before.seatpost;
       CHECK(figures.insertion.height.in_mm() + figures.extension.height.in_mm() ==
-            Near{plan.remaining->in_mm()});
+            Near{plan.before.remaining->in_mm()});
       if (figures.new_mark) {
         CHECK(figures.new_mark->from_lower_end.in_mm() + figures.new_mark->from_rails.in_mm() ==
-              Near{plan.remaining->in_mm()});
+              Near{plan.before.remaining->in_mm()});
       }
-    } else if (plan.steerer->gap) {
-      CHECK(*plan.steerer->gap - *plan.steerer->gap_uncut == Near{plan.at.in_mm()});
+    } else if (plan.before.steerer->gap) {
+      CHECK(*plan.before.steerer->gap - *plan.before.steerer->gap_uncut ==
+            Near{plan.before.at.in_mm()});
     }
   });
 }
@@ -396,11 +403,11 @@ TEST_CASE("a planned cut lies in the window and on a grid - and no point of it l
     const double at = plan.planned->in_mm();
     CHECK(at >= least - planned::arithmetic);
     CHECK(at <= most + planned::arithmetic);
-    const double preferred =
-        plan.seatpost
-            ? plan.window->lo.in_mm()
-            : (s.job.cap.gap->nominal + s.job.expander.flange->nominal - *plan.steerer->gap_uncut)
-                  .in_mm();
+    const double preferred = plan.before.seatpost
+                                 ? plan.window->lo.in_mm()
+                                 : (s.job.cap.gap->nominal + s.job.expander.flange->nominal -
+                                    *plan.before.steerer->gap_uncut)
+                                       .in_mm();
     for (const double step : {s.job.saw.step->nominal.in_mm(), 1.0, 0.5, 0.1}) {
       if (step > s.job.saw.step->nominal.in_mm()) {
         continue;
@@ -429,7 +436,7 @@ namespace {
 using plan::RemedyKind;
 
 measure::Status status_with(const Job& job, const plan::Hold& hold) {
-  const JudgedLimit limit = plan_cut(job).limits.at(*hold.limit);
+  const JudgedLimit limit = plan_cut(job).before.limits.at(*hold.limit);
   return (hold.at_the_cut ? limit.at : limit.uncut).status;
 }
 
@@ -490,9 +497,9 @@ TEST_CASE("what is said to settle a limit in doubt settles it - and nothing less
     }
     // As it is, and with nothing but the saw in doubt.
     for (const Job& job : {s.job, read_within(s.job, 0.0)}) {
-      for (const plan::Hold& hold : plan_cut(job).holds) {
+      for (const plan::Hold& hold : plan_cut(job).before.holds) {
         if (hold.reason == plan::HoldReason::limit_in_doubt) {
-          CAPTURE(plan_cut(job).limits.at(*hold.limit).id());
+          CAPTURE(plan_cut(job).before.limits.at(*hold.limit).id());
           check(job, hold);
         }
       }

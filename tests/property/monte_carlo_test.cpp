@@ -45,7 +45,7 @@ TEST_CASE("Monte Carlo agrees with the standard uncertainties of the margins") {
         continue;
       }
       const plan::Plan plan = plan::plan_cut(job);
-      std::vector<double> squares(plan.limits.size(), 0.0);
+      std::vector<double> squares(plan.before.limits.size(), 0.0);
       for (std::size_t draw = 0; draw < draws; ++draw) {
         plan::Job drawn = job;
         for (measure::ReadingIndex i = plan::Job::stock_row + 1; i < job.readings.size(); ++i) {
@@ -55,14 +55,15 @@ TEST_CASE("Monte Carlo agrees with the standard uncertainties of the margins") {
           }
         }
         const plan::Plan there = plan::plan_cut(drawn);
-        REQUIRE(there.limits.size() == plan.limits.size());
+        REQUIRE(there.before.limits.size() == plan.before.limits.size());
         for (std::size_t l = 0; l < squares.size(); ++l) {
-          const double off = there.limits[l].uncut.margin - plan.limits[l].uncut.margin;
+          const double off =
+              there.before.limits[l].uncut.margin - plan.before.limits[l].uncut.margin;
           squares[l] += off * off;
         }
       }
       for (std::size_t l = 0; l < squares.size(); ++l) {
-        const plan::JudgedLimit& limit = plan.limits[l];
+        const plan::JudgedLimit& limit = plan.before.limits[l];
         CAPTURE(limit.id());
         measure::Slopes uncut = limit.slopes;
         std::erase_if(
@@ -106,12 +107,12 @@ void for_limits(const std::function<void(const plan::Job&, const plan::JudgedLim
       const plan::Job job = planned::job_of(text);
       const plan::Plan plan = plan::plan_cut(job);
       const plan::Trials trials = plan::run_trials(job, plan, {.count = trials_made}, in_turn);
-      REQUIRE(trials.limits.size() == plan.limits.size());
+      REQUIRE(trials.limits.size() == plan.before.limits.size());
       CHECK(trials.impossible == 0);
-      for (std::size_t l = 0; l < plan.limits.size(); ++l) {
-        CAPTURE(plan.limits[l].id());
-        if (measure::standard_uncertainty(plan.limits[l].slopes, job.readings) > 0.0) {
-          law(job, plan.limits[l], trials.limits[l]);
+      for (std::size_t l = 0; l < plan.before.limits.size(); ++l) {
+        CAPTURE(plan.before.limits[l].id());
+        if (measure::standard_uncertainty(plan.before.limits[l].slopes, job.readings) > 0.0) {
+          law(job, plan.before.limits[l], trials.limits[l]);
         } else {
           CHECK(trials.limits[l].margin.standard_deviation == 0.0);
         }

@@ -197,7 +197,7 @@ TEST_CASE("a mark that nobody makes again after a cut") {
     const bool above = limit_of(plan, "floor").at.status == Status::holds;
     CHECK(above == yes_in(row, "above_floor"));
     // Either way the mark is void, and the plan never takes such a cut for a good one.
-    CHECK(plan.verdict == plan::Verdict::reject);
+    CHECK(plan.before.verdict == plan::Verdict::reject);
   }
 }
 
@@ -224,8 +224,8 @@ TEST_CASE("the saddle is highest with the mark at the collar") {
     const double length = number_in(row, "length");
     CAPTURE(length);
     const Plan plan = plan_of(exact_post(length, 150, number_in(row, "mark"), 27.2, ""));
-    REQUIRE(plan.seatpost->saddle_range_uncut.has_value());
-    CHECK(*plan.seatpost->saddle_range_uncut->hi == Near{number_in(row, "extension")});
+    REQUIRE(plan.before.seatpost->saddle_range_uncut.has_value());
+    CHECK(*plan.before.seatpost->saddle_range_uncut->hi == Near{number_in(row, "extension")});
   }
 }
 
@@ -314,9 +314,9 @@ TEST_CASE("a post of 400 for a frame that takes 350") {
                 "\n[[frame.blockage]]\nwhat = \"lip\"\ndepth = " + number(number_in(row, "depth")) +
                 "\n[post]\nlength = " + number(number_in(row, "length")) +
                 "\nmark = 100\ndiameter = 27.2\nmaterial = \"carbon\"\ncutting = \"allowed\"\n");
-    CHECK(plan.verdict == plan::Verdict::cut);
+    CHECK(plan.before.verdict == plan::Verdict::cut);
     CHECK(plan.planned == measure::millimetres(number_in(row, "cut")));
-    CHECK(plan.remaining == measure::millimetres(number_in(row, "remaining")));
+    CHECK(plan.before.remaining == measure::millimetres(number_in(row, "remaining")));
   }
 }
 
@@ -344,7 +344,7 @@ plan::LimitTrials trials_of_four(const std::vector<double>& u) {
   const plan::Trials trials = plan::run_trials(job, plan, {.count = 1'000'000}, in_turn);
   const auto& preload = limit_of(plan, "preload");
   CHECK(preload.at.margin == Near{5.0});
-  return trials.limits.at(static_cast<std::size_t>(&preload - plan.limits.data()));
+  return trials.limits.at(static_cast<std::size_t>(&preload - plan.before.limits.data()));
 }
 
 /// Ends of the interval around what is expected of them, and whether first order is validated.

@@ -1,5 +1,3 @@
-#include "kerfmark/report/after.hpp"
-
 #include <algorithm>
 #include <array>
 #include <set>
@@ -10,23 +8,25 @@
 #include "../languages.hpp"
 #include "../plan/planned.hpp"
 #include "../property/random_job.hpp"
+#include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/text.hpp"
 
 using namespace kerfmark;
 using planned::english;
 using planned::german;
-using report::AfterStatement;
+using report::Statement;
 using text::Words;
 
 namespace {
 
-AfterStatement said_of(const std::string& text, const Words& words = english()) {
+Statement said_of(const std::string& text, const Words& words = english()) {
   const plan::Job job = planned::job_of(text);
-  return report::after_statement_of(job, plan::plan_cut(job), words);
+  return report::statement_after(job, plan::plan_cut(job), words);
 }
 
-std::vector<std::string> everything(const AfterStatement& s) {
-  std::vector<std::string> all = {s.verdict, s.headline, s.because, s.title, s.limits_title};
+std::vector<std::string> everything(const Statement& s) {
+  std::vector<std::string> all = {s.verdict, s.headline, s.because, s.figures_title,
+                                  s.limits_title};
   for (const report::Figure& figure : s.figures) {
     all.push_back(figure.label);
     all.push_back(figure.value);
@@ -42,7 +42,7 @@ std::vector<std::string> everything(const AfterStatement& s) {
   return all;
 }
 
-bool says(const AfterStatement& s, std::string_view part) {
+bool says(const Statement& s, std::string_view part) {
   return std::ranges::any_of(
       everything(s), [&](const std::string& text) { return text.find(part) != std::string::npos; });
 }
@@ -130,7 +130,7 @@ void for_jobs(const Look& look) {
 }  // namespace
 
 TEST_CASE("a part that is fit says what is left and what comes next") {
-  const AfterStatement s = said_of(with(fork, "length = 229, offcut = 70, gap = 3"));
+  const Statement s = said_of(with(fork, "length = 229, offcut = 70, gap = 3"));
   CHECK(s.verdict == "FIT TO RIDE");
   CHECK(s.headline == "Every limit holds with a gap of 3.0 mm below the cap.");
   CHECK(s.because ==
@@ -146,7 +146,7 @@ TEST_CASE("a part that is fit says what is left and what comes next") {
 
 TEST_CASE("an open sum says by how much and what may be wrong") {
   // By hand: 350 + 52 + 1 is 3 more than 400; three readings of half a millimetre allow 1.
-  const AfterStatement s = said_of(with(post, "length = 350, offcut = 52"));
+  const Statement s = said_of(with(post, "length = 350, offcut = 52"));
   CHECK(s.verdict == "HOLD");
   CHECK(s.because ==
         "What is left, offcut and kerf add up to 403 mm; before the cut it was 400 mm. That is 3.0 "
@@ -158,7 +158,7 @@ TEST_CASE("an open sum says by how much and what may be wrong") {
 
 TEST_CASE("an unfit post says from which saddle height down it is safe or that it is scrap") {
   // 95 inserted against 100, doubt 1: safe from 140 - 5 - 1 down.
-  const AfterStatement low = said_of(with(post, "length = 235"));
+  const Statement low = said_of(with(post, "length = 235"));
   CHECK(low.verdict == "DO NOT RIDE");
   CHECK(low.headline == "It breaks a limit as it stands.");
   REQUIRE(low.next.size() == 1);
@@ -166,9 +166,9 @@ TEST_CASE("an unfit post says from which saddle height down it is safe or that i
         "Safe from a saddle height of 134.0 mm down (12.0 to 134.0 mm, measured \"extension\"): "
         "set it there, enter it in the job and plan again.");
   // 5 too deep for a lip at 225, and 2 of air: safe from 147 up.
-  const AfterStatement high = said_of(with(post, "length = 370"));
+  const Statement high = said_of(with(post, "length = 370"));
   CHECK(high.next.front().action.starts_with("Safe from a saddle height of 147.0 mm up ("));
-  const AfterStatement scrap = said_of(
+  const Statement scrap = said_of(
       with(planned::replaced(post, "\"allowed\"", "\"allowed\", max_cut = 20"), "length = 350"));
   CHECK(scrap.headline == "Nothing can make this part safe again.");
   CHECK(scrap.because ==
@@ -180,7 +180,7 @@ TEST_CASE("an unfit post says from which saddle height down it is safe or that i
 }
 
 TEST_CASE("carbon whose maker has not been asked is never just fit") {
-  const AfterStatement s =
+  const Statement s =
       said_of(with(planned::replaced(post, "material = \"steel\", cutting = \"allowed\"",
                                      "material = \"carbon\""),
                    "length = 350"));
@@ -191,7 +191,7 @@ TEST_CASE("carbon whose maker has not been asked is never just fit") {
 TEST_CASE("the verdict line and the report begin with what counts after the cut") {
   const plan::Job job = planned::job_of(with(post, "length = 235"));
   const plan::Plan plan = plan::plan_cut(job);
-  REQUIRE(plan.verdict == plan::Verdict::cut);
+  REQUIRE(plan.before.verdict == plan::Verdict::cut);
   const report::View view{.width = 200};
   CHECK(report::verdict_line(job, plan, view, english()) ==
         "DO NOT RIDE. It breaks a limit as it stands. Not met: insertion up to the printed mark, "
@@ -214,7 +214,7 @@ TEST_CASE("the verdict line and the report begin with what counts after the cut"
 TEST_CASE("something is to be done after every cut") {
   for_jobs([](const plan::Job& job) {
     const plan::Plan plan = plan::plan_cut(job);
-    const AfterStatement s = report::after_statement_of(job, plan, english());
+    const Statement s = report::statement_after(job, plan, english());
     CHECK_FALSE(s.next.empty());
     CHECK_FALSE(s.because.empty());
     CHECK(s.limits.size() == plan.after->limits.size());
@@ -228,7 +228,7 @@ TEST_CASE("what is said in German after the cut has no English word and no decim
   const std::set<std::string> forbidden = languages::english_only();
   std::size_t looked_at = 0;
   for_jobs([&](const plan::Job& job) {
-    const AfterStatement s = report::after_statement_of(job, plan::plan_cut(job), german());
+    const Statement s = report::statement_after(job, plan::plan_cut(job), german());
     for (const std::string& said : everything(s)) {
       CAPTURE(said);
       for (const std::string& word : languages::words_in(said)) {
@@ -246,7 +246,7 @@ TEST_CASE("the jobs of these tests make it say all it can after the cut") {
   std::set<std::string> said;
   for_jobs([&](const plan::Job& job) {
     for (const std::string& text :
-         everything(report::after_statement_of(job, plan::plan_cut(job), keys))) {
+         everything(report::statement_after(job, plan::plan_cut(job), keys))) {
       languages::note_keys(text, said);
     }
   });

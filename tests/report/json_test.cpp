@@ -120,31 +120,31 @@ void check_common(const json& line, const plan::Job& job, const Plan& plan) {
   const json& cut = line["cut"];
   check_keys(cut,
              {"at_mm", "planned_mm", "wanted_mm", "window_mm", "kerf_mm", "remaining_mm", "end"});
-  check_number(cut["at_mm"], plan.at.in_mm());
+  check_number(cut["at_mm"], plan.before.at.in_mm());
   check_number(cut["planned_mm"], mm(plan.planned));
-  check_number(cut["wanted_mm"], mm(plan.wanted));
+  check_number(cut["wanted_mm"], mm(plan.before.wanted));
   check_number(cut["kerf_mm"], plan.kerf.in_mm());
-  check_number(cut["remaining_mm"], mm(plan.remaining));
+  check_number(cut["remaining_mm"], mm(plan.before.remaining));
   check_span(cut["window_mm"], plan.window
                                    ? std::optional(plan::Span{plan.window->lo, plan.window->hi})
                                    : std::nullopt);
-  CHECK(cut["end"] == (plan.seatpost ? "lower" : "top"));
-  REQUIRE(line["limits"].size() == plan.limits.size());
-  for (std::size_t i = 0; i < plan.limits.size(); ++i) {
-    check_limit(line["limits"][i], plan.limits[i]);
+  CHECK(cut["end"] == (plan.before.seatpost ? "lower" : "top"));
+  REQUIRE(line["limits"].size() == plan.before.limits.size());
+  for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
+    check_limit(line["limits"][i], plan.before.limits[i]);
   }
   REQUIRE(line["holds"].is_array());
-  CHECK(line["holds"].empty() == (plan.verdict != plan::Verdict::hold));
+  CHECK(line["holds"].empty() == (plan.before.verdict != plan::Verdict::hold));
   for (const json& hold : line["holds"]) {
     check_keys(hold, {"why", "do"});
     CHECK_FALSE(hold["why"].get<std::string>().empty());
     CHECK_FALSE(hold["do"].get<std::string>().empty());
   }
-  if (plan.conflict) {
+  if (plan.before.conflict) {
     check_keys(line["conflict"], {"lower", "upper", "short_mm"});
-    CHECK(line["conflict"]["lower"] == plan.limits[plan.conflict->lower].id());
-    CHECK(line["conflict"]["upper"] == plan.limits[plan.conflict->upper].id());
-    check_number(line["conflict"]["short_mm"], plan.conflict->short_by.in_mm());
+    CHECK(line["conflict"]["lower"] == plan.before.limits[plan.before.conflict->lower].id());
+    CHECK(line["conflict"]["upper"] == plan.before.limits[plan.before.conflict->upper].id());
+    check_number(line["conflict"]["short_mm"], plan.before.conflict->short_by.in_mm());
   } else {
     CHECK(line["conflict"].is_null());
   }
@@ -216,14 +216,14 @@ void check_trials(const json& trials, const Plan& plan, const plan::Trials& want
   CHECK(trials["seed"] == want.seed);
   CHECK(trials["impossible"] == want.impossible);
   check_number(trials["at_mm"], want.at.in_mm());
-  REQUIRE(trials["limits"].size() == plan.limits.size());
-  for (std::size_t i = 0; i < plan.limits.size(); ++i) {
+  REQUIRE(trials["limits"].size() == plan.before.limits.size());
+  for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
     const json& limit = trials["limits"][i];
     const plan::LimitTrials& one = want.limits.at(i);
     check_keys(limit, {"id", "unit", "low", "high", "mean", "sd", "holds", "beyond_guard",
                        "first_order", "tolerance", "validates"});
-    CHECK(limit["id"] == plan.limits[i].id());
-    CHECK(limit["unit"] == (plan.limits[i].id().ends_with("-mass") ? "kg" : "mm"));
+    CHECK(limit["id"] == plan.before.limits[i].id());
+    CHECK(limit["unit"] == (plan.before.limits[i].id().ends_with("-mass") ? "kg" : "mm"));
     check_number(limit["low"], one.margin.interval.low);
     check_number(limit["high"], one.margin.interval.high);
     check_number(limit["mean"], one.margin.mean);
@@ -270,10 +270,10 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
       const json parsed = json::parse(line);
       CHECK_FALSE(has_minus_zero(parsed));
       check_common(parsed, job, plan);
-      if (plan.seatpost) {
-        check_seatpost(parsed, *plan.seatpost);
+      if (plan.before.seatpost) {
+        check_seatpost(parsed, *plan.before.seatpost);
       } else {
-        check_steerer(parsed, *plan.steerer);
+        check_steerer(parsed, *plan.before.steerer);
       }
       ++checked;
     }
@@ -294,21 +294,21 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
       CAPTURE(text);
       const plan::Job job = planned::job_of(text);
       const Plan plan = plan::plan_cut(job);
-      const plan::After& want = *plan.after;
+      const plan::Judgement& want = *plan.after;
       const json after = json::parse(report::json_line(job, plan, planned::english()))["after"];
       Keys keys = {"verdict",          "remaining_mm", "cut_mm", "closure_mm",
                    "closure_guard_mm", "limits",       "holds",  "remedies"};
       keys.merge(post ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"} : Keys{"gap_mm"});
       check_keys(after, keys);
       CHECK(is_one_of(after["verdict"], {"fit", "hold", "unfit"}));
-      CHECK((after["verdict"] == "fit") == (want.verdict == plan::AfterVerdict::fit));
-      CHECK((after["verdict"] == "hold") == (want.verdict == plan::AfterVerdict::hold));
+      CHECK((after["verdict"] == "fit") == (want.verdict == plan::Verdict::fit));
+      CHECK((after["verdict"] == "hold") == (want.verdict == plan::Verdict::hold));
       check_number(after["remaining_mm"], mm(want.remaining));
-      check_number(after["cut_mm"], mm(want.cut));
-      const bool closed = want.closure.has_value();
-      check_number(after["closure_mm"], closed ? mm(want.closure->off) : std::nullopt);
+      check_number(after["cut_mm"], mm(want.made->cut));
+      const bool closed = want.made->closure.has_value();
+      check_number(after["closure_mm"], closed ? mm(want.made->closure->off) : std::nullopt);
       check_number(after["closure_guard_mm"],
-                   closed ? std::optional(want.closure->guard_mm) : std::nullopt);
+                   closed ? std::optional(want.made->closure->guard_mm) : std::nullopt);
       REQUIRE(after["limits"].size() == want.limits.size());
       for (std::size_t i = 0; i < want.limits.size(); ++i) {
         check_limit(after["limits"][i], want.limits[i]);
@@ -321,9 +321,9 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
       unfit += after["verdict"] == "unfit" ? 1U : 0U;
       if (post) {
         check_keys(after["insertion_mm"], heights());
-        check_span(after["saddle_range_mm"], want.saddle_range);
+        check_span(after["saddle_range_mm"], want.seatpost->saddle_range_uncut);
       } else {
-        check_number(after["gap_mm"], mm(want.gap));
+        check_number(after["gap_mm"], mm(want.steerer->gap));
       }
     }
   }

@@ -70,7 +70,7 @@ plan::Job with_wanted(plan::Job job, double mm) {
 }
 
 bool concluded(const Plan& plan) {
-  return plan.verdict == Verdict::cut || plan.verdict == Verdict::keep;
+  return plan.before.verdict == Verdict::cut || plan.before.verdict == Verdict::keep;
 }
 
 }  // namespace
@@ -94,7 +94,7 @@ TEST_CASE("the planned cut of a hold or reject changes nothing that is read firs
       if (!first.planned || !second.planned || first.planned == second.planned) {
         continue;
       }
-      REQUIRE(first.verdict == second.verdict);
+      REQUIRE(first.before.verdict == second.before.verdict);
       const Statement a = report::statement_of(with_step(job, 0.1), first, planned::english());
       const Statement b = report::statement_of(coarse, second, planned::english());
       if (concluded(first)) {
@@ -132,9 +132,9 @@ TEST_CASE("a wanted cut that is held or rejected is not told as a length to saw"
       }
       const auto numbers =
           numbers_in(read_first(report::statement_of(job, plan, planned::english())));
-      CHECK(numbers.count(report::plain(plan.at.in_mm(), planned::english())) == 0);
-      if (plan.remaining && plan.remaining->in_mm() > 0.0) {
-        const std::string left = report::plain(plan.remaining->in_mm(), planned::english());
+      CHECK(numbers.count(report::plain(plan.before.at.in_mm(), planned::english())) == 0);
+      if (plan.before.remaining && plan.before.remaining->in_mm() > 0.0) {
+        const std::string left = report::plain(plan.before.remaining->in_mm(), planned::english());
         // Whatever the grid of the job, unless it happens to be a whole tenth.
         if (left.find('.') != std::string::npos && left.size() - left.find('.') == 3) {
           CHECK(numbers.count(left) == 0);

@@ -186,9 +186,9 @@ TEST_CASE("the planned cut of a hold or reject moves nothing in its report") {
       coarse.saw.step->nominal = measure::millimetres(7);
       const plan::Plan plan = plan::plan_cut(fine);
       // How far the expander of a carbon steerer must reach is cautioned of at the cut.
-      if (plan::is_yes(plan.verdict) || !plan.planned ||
+      if (plan::is_yes(plan.before.verdict) || !plan.planned ||
           plan.planned == plan::plan_cut(coarse).planned ||
-          (plan.steerer && plan.steerer->expander_needs)) {
+          (plan.before.steerer && plan.before.steerer->expander_needs)) {
         continue;
       }
       CAPTURE(seed);

@@ -8,7 +8,7 @@
 #include <doctest/doctest.h>
 
 #include "drawn_ink.hpp"
-#include "kerfmark/report/after.hpp"
+#include "kerfmark/report/statement.hpp"
 #include "sheets.hpp"
 
 using namespace kerfmark;
@@ -17,7 +17,7 @@ namespace {
 
 struct Cut {
   std::string job;
-  plan::AfterVerdict verdict;
+  plan::Verdict verdict;
 };
 
 // A post of 400 with 140 out of the frame and a lip 225 deep; its mark is at 100.
@@ -38,14 +38,13 @@ std::string steerer(const std::string& left, const std::string& offcut, const st
 }
 
 std::vector<Cut> cuts() {
-  using plan::AfterVerdict;
-  return {
-      {post("362", "37"), AfterVerdict::fit},              // 222 in the frame, 3 of air
-      {post("362", "30"), AfterVerdict::hold},             // 7 mm of post are nowhere
-      {post("220", "179"), AfterVerdict::unfit},           // 80 in the frame, 100 asked for
-      {steerer("229", "70", "3"), AfterVerdict::fit},      // 232 - 229 = 3
-      {steerer("229", "75", "3"), AfterVerdict::hold},     // 5 mm too much
-      {steerer("213", "86", "19"), AfterVerdict::unfit}};  // 19 - 5 = 14 below the stem, 5 allowed
+  using plan::Verdict;
+  return {{post("362", "37"), Verdict::fit},              // 222 in the frame, 3 of air
+          {post("362", "30"), Verdict::hold},             // 7 mm of post are nowhere
+          {post("220", "179"), Verdict::unfit},           // 80 in the frame, 100 asked for
+          {steerer("229", "70", "3"), Verdict::fit},      // 232 - 229 = 3
+          {steerer("229", "75", "3"), Verdict::hold},     // 5 mm too much
+          {steerer("213", "86", "19"), Verdict::unfit}};  // 19 - 5 = 14 below the stem, 5 allowed
 }
 
 sheet::Area room_of(sheet::Paper paper) {
@@ -63,7 +62,7 @@ void check_sheet(const plan::Job& job, const plan::Plan& plan, const sheet::Shee
   const sheet::PrintedSheet printed = sheet::print_sheet(job, plan, options);
   CHECK(drawn_ink::text_in_the_way(printed.ink) == "");
   CHECK(drawn_ink::ink_outside(printed.ink, room_of(options.paper)) == "");
-  const report::AfterStatement after = report::after_statement_of(job, plan, options.words);
+  const report::Statement after = report::statement_after(job, plan, options.words);
   CHECK(says(printed.ink, after.verdict));
   for (const report::LimitLine& limit : after.limits) {
     CAPTURE(limit.name);

@@ -62,8 +62,12 @@ Drawn draw(const std::string& text, sheet::Room room, std::string_view language)
   drawn.plan = plan::plan_cut(drawn.job);
   const sheet::SheetOptions options{
       .paper = sheet::a4, .words = drawn.words, .shop = {}, .digest = {}, .record = {}};
-  const sheet::Subject subject{
-      drawn.job, drawn.plan, options, report::statement_of(drawn.job, drawn.plan, drawn.words), {}};
+  const sheet::Subject subject{drawn.job,
+                               drawn.plan,
+                               drawn.plan.now(),
+                               options,
+                               report::statement_of(drawn.job, drawn.plan, drawn.words),
+                               {}};
   const sheet::Block block = sheet::elevation(subject, room);
   drawn.height = block.height_mm();
   sheet::PdfCanvas canvas("drawing", language);
@@ -334,8 +338,8 @@ void check_blockages(const Drawn& drawn, Seen& seen, double collar) {
 
 void check_steerer(const Drawn& drawn, Seen& seen) {
   const plan::Job& job = drawn.job;
-  const bool cut = drawn.plan.verdict == Verdict::cut;
-  const double c = cut ? drawn.plan.at.in_mm() : 0;
+  const bool cut = drawn.plan.before.verdict == Verdict::cut;
+  const double c = cut ? drawn.plan.before.at.in_mm() : 0;
   const auto crown = place_of(drawn, drawn.say("crown_race"));
   const auto stack_top = place_of(drawn, drawn.say("stack_top"));
   const auto before = place_of(drawn, drawn.say(cut ? "top_before" : "top"));
@@ -375,8 +379,8 @@ void check_steerer(const Drawn& drawn, Seen& seen) {
 }
 
 void check_post(const Drawn& drawn, Seen& seen) {
-  const bool cut = drawn.plan.verdict == Verdict::cut;
-  const ExpectedPost post = expected_post(drawn.job, cut ? drawn.plan.at.in_mm() : 0);
+  const bool cut = drawn.plan.before.verdict == Verdict::cut;
+  const ExpectedPost post = expected_post(drawn.job, cut ? drawn.plan.before.at.in_mm() : 0);
   const double scale = scale_of(drawn);
   const auto collar = place_of(drawn, drawn.say("collar"));
   REQUIRE(collar);
@@ -396,9 +400,9 @@ void check_post(const Drawn& drawn, Seen& seen) {
     check_dimension(drawn, seen, "insertion_after", *collar, end, post.insertion_after,
                     one_decimal);
     check_dimension(drawn, seen, "cut", end, *collar + post.insertion / scale,
-                    drawn.plan.at.in_mm(), two_decimals);
+                    drawn.plan.before.at.in_mm(), two_decimals);
     check_dimension(drawn, seen, "remaining", rails, end,
-                    mm(drawn.job.post.length) - drawn.plan.at.in_mm(), two_decimals);
+                    mm(drawn.job.post.length) - drawn.plan.before.at.in_mm(), two_decimals);
   } else {
     check_dimension(drawn, seen, "insertion", *collar, end, post.insertion, one_decimal);
   }
@@ -519,15 +523,15 @@ TEST_CASE("drawings of random jobs keep their room and scale") {
     CAPTURE(text);
     const Drawn drawn = draw(text, rooms.at(i / 2 % rooms.size()), i % 3 == 0 ? "de" : "en");
     check_layout(drawn);
-    if (drawn.plan.verdict != Verdict::cut) {
+    if (drawn.plan.before.verdict != Verdict::cut) {
       check_no_cut(drawn);
     }
-    if (drawn.plan.seatpost) {
+    if (drawn.plan.before.seatpost) {
       check_post(drawn, seen);
     } else {
       check_steerer(drawn, seen);
     }
-    ++seen.verdicts[drawn.plan.verdict];
+    ++seen.verdicts[drawn.plan.before.verdict];
   }
   // What was never drawn was never checked.
   for (const Verdict verdict : {Verdict::cut, Verdict::keep, Verdict::hold, Verdict::reject}) {
@@ -555,10 +559,10 @@ TEST_CASE("drawings of odd jobs keep their room") {
       CAPTURE(language);
       const Drawn drawn = draw(odd.text, {188, 90}, language);
       check_layout(drawn);
-      if (drawn.plan.verdict != Verdict::cut) {
+      if (drawn.plan.before.verdict != Verdict::cut) {
         check_no_cut(drawn);
       }
-      if (drawn.plan.seatpost) {
+      if (drawn.plan.before.seatpost) {
         check_post(drawn, seen);
       } else {
         check_steerer(drawn, seen);
@@ -573,7 +577,7 @@ TEST_CASE("a figure of a cut stands at its place in a drawing worked by hand") {
   const Drawn drawn = draw(post_with("length = 400\nmark = 100\ndiameter = 27.2",
                                      "[[frame.blockage]]\nwhat = 'lip'\ndepth = 225\n"),
                            {188, 90}, "en");
-  REQUIRE(drawn.plan.verdict == Verdict::cut);
+  REQUIRE(drawn.plan.before.verdict == Verdict::cut);
   REQUIRE(scale_of(drawn) == 2.5);  // (400 + 14) / 2 mm are too much for 188 mm, / 2.5 are not
   const double collar = place_of(drawn, "collar edge").value();
   CHECK(near(place_of(drawn, "cut line").value() - collar, 223 / 2.5, on_paper));

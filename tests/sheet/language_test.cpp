@@ -39,7 +39,7 @@ TEST_CASE("no English word is left on a German sheet") {
       CAPTURE(text);
       const plan::Job job = without_texts(planned::job_of(text));
       const plan::Plan plan = plan::plan_cut(job);
-      verdicts.insert(plan.verdict);
+      verdicts.insert(plan.before.verdict);
       const auto printed = sheet::print_sheet(job, plan, sheets::plain_options("de"));
       for (const sheet::Ink& ink : printed.ink) {
         if (!is_text(ink)) {

@@ -11,7 +11,6 @@
 
 #include <doctest/doctest.h>
 
-#include "as_cut.hpp"
 #include "drawn_ink.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -114,15 +113,14 @@ std::size_t for_each_sheet(const Look& look) {
 // What the sheet is about, as its pages have it.
 template <class Look>
 void with_subject(const Printed& printed, const Look& look) {
-  if (printed.plan.after) {
-    const sheet::AsCut now = sheet::as_cut(printed.job, printed.plan, printed.options.words);
-    look(sheet::Subject{now.job, now.plan, printed.options, now.says, {}});
-    return;
-  }
+  const plan::Plan& plan = printed.plan;
+  const text::Words& words = printed.options.words;
   look(sheet::Subject{printed.job,
-                      printed.plan,
+                      plan,
+                      plan.now(),
                       printed.options,
-                      report::statement_of(printed.job, printed.plan, printed.options.words),
+                      plan.after ? report::statement_after(printed.job, plan, words)
+                                 : report::statement_of(printed.job, plan, words),
                       {}});
 }
 
@@ -198,7 +196,7 @@ std::vector<std::string> names_of_boxes(const Printed& printed) {
     for (const sheet::BenchStep& box : sheet::sign_off(subject)) {
       names.push_back(box.text);
     }
-    if (subject.plan.verdict == Verdict::cut) {
+    if (subject.now.verdict == Verdict::cut) {
       for (const char* key : {"remaining", "offcut", "kerf", "sum", "original", "difference"}) {
         names.push_back(words.at("sheet.work." + std::string(key)));
       }
@@ -356,7 +354,7 @@ TEST_CASE("a figure of many decimals stays whole in the table to measure by") {
 TEST_CASE("a sheet keeps its number of pages and no page is nearly empty") {
   for_each_sheet([](const Printed& printed) {
     const int pages = printed.sheet.ink.back().page;
-    const bool cut = !printed.plan.after && printed.plan.verdict == Verdict::cut;
+    const bool cut = !printed.plan.after && printed.plan.before.verdict == Verdict::cut;
     CHECK(pages <= (cut ? most_pages_of_cut : most_pages_without));
     for (int page = 1; page <= pages; ++page) {
       CAPTURE(page);
@@ -369,7 +367,8 @@ TEST_CASE("the new mark is second among the figures on the first page") {
   std::size_t seen = 0;
   for_each_sheet([&](const Printed& printed) {
     const text::Words& words = printed.options.words;
-    if (!printed.plan.seatpost || printed.plan.verdict != Verdict::cut || printed.plan.after) {
+    if (!printed.plan.before.seatpost || printed.plan.before.verdict != Verdict::cut ||
+        printed.plan.after) {
       return;
     }
     // Labels of figures stand at the left edge, below the title of their section.

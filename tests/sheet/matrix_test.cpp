@@ -109,20 +109,14 @@ std::string post(Verdict verdict, const Filling& filling) {
   } else {
     job.blockages = blockages(filling);
   }
-  switch (verdict) {
-    case Verdict::cut:
-      break;
-    case Verdict::keep:
-      job.length = "350";
-      job.more = "[saw]\nstep = 0.1\n";
-      break;
-    case Verdict::hold:
-      job.material = "carbon";
-      job.cutting = "not stated";
-      break;
-    case Verdict::reject:
-      job.more_of_post = "max_cut = 30\n";
-      break;
+  if (verdict == Verdict::keep) {
+    job.length = "350";
+    job.more = "[saw]\nstep = 0.1\n";
+  } else if (verdict == Verdict::hold) {
+    job.material = "carbon";
+    job.cutting = "not stated";
+  } else if (verdict == Verdict::reject) {
+    job.more_of_post = "max_cut = 30\n";
   }
   return sheets::text_of(job);
 }
@@ -148,19 +142,13 @@ std::string steerer(Verdict verdict, const Filling& filling) {
       below_mm = 32;
       break;
   }
-  switch (verdict) {
-    case Verdict::cut:
-      break;
-    case Verdict::keep:  // a gap of 3 mm without a cut
-      job.length = std::to_string(150 + 12 + 40 + 5 + static_cast<int>(below_mm) - 3);
-      break;
-    case Verdict::hold:
-      job.material = "carbon";
-      job.above = "0";
-      break;
-    case Verdict::reject:
-      rings += "min_above = 10\n";
-      break;
+  if (verdict == Verdict::keep) {  // a gap of 3 mm without a cut
+    job.length = std::to_string(150 + 12 + 40 + 5 + static_cast<int>(below_mm) - 3);
+  } else if (verdict == Verdict::hold) {
+    job.material = "carbon";
+    job.above = "0";
+  } else if (verdict == Verdict::reject) {
+    rings += "min_above = 10\n";
   }
   job.more = rings + job.more;
   return sheets::text_of(job);
@@ -250,7 +238,7 @@ std::vector<std::string> to_be_said(const sheet::Subject& subject) {
     }
   };
   // On a sheet to cut by, headline and drawing have some of them.
-  add(subject.plan.verdict == Verdict::cut ? std::vector<report::Figure>{} : says.figures);
+  add(subject.now.verdict == Verdict::cut ? std::vector<report::Figure>{} : says.figures);
   for (const report::Figure& figure : says.job) {
     all.push_back(figure.value);
   }
@@ -270,7 +258,7 @@ std::vector<std::string> to_be_said(const sheet::Subject& subject) {
     }
   }
   for (const std::string& caution : says.cautions) {
-    const bool is_first_step = plan::is_yes(subject.plan.verdict) &&
+    const bool is_first_step = plan::is_yes(subject.now.verdict) &&
                                caution == subject.words().at("report.caution.maker_first");
     all.push_back(is_first_step ? std::string() : caution);
   }
@@ -326,19 +314,19 @@ std::string wrong_page_number(const sheet::PrintedSheet& sheet, const text::Word
 // The lengths that a saw could go by, with their unit. What would be left of a post may stand on
 // any sheet, as the length of posts that would fit uncut.
 std::vector<std::string> lengths_to_cut_by(const plan::Plan& plan, const text::Words& words) {
-  std::vector<std::string> lengths = {report::mm(plan.at, words)};
+  std::vector<std::string> lengths = {report::mm(plan.before.at, words)};
   if (plan.planned) {
     lengths.push_back(report::mm(*plan.planned, words));
   }
-  if (plan.remaining && plan.steerer) {
-    lengths.push_back(report::mm(*plan.remaining, words));
+  if (plan.before.remaining && plan.before.steerer) {
+    lengths.push_back(report::mm(*plan.before.remaining, words));
   }
   return lengths;
 }
 
 std::string cut_on_a_sheet_without(const sheet::Subject& subject,
                                    const std::vector<sheet::Ink>& ink) {
-  if (plan::is_yes(subject.plan.verdict) || subject.plan.at.in_mm() == 0) {
+  if (plan::is_yes(subject.now.verdict) || subject.now.at.in_mm() == 0) {
     return {};
   }
   const std::string text = printed_text(ink);
@@ -366,11 +354,11 @@ TEST_CASE("every kind of sheet with texts and lists from nothing to the most kee
       CAPTURE(text);
       const plan::Job job = sheets::read(text);
       const plan::Plan plan = plan::plan_cut(job);
-      REQUIRE(plan.verdict == cell.verdict);
+      REQUIRE(plan.before.verdict == cell.verdict);
       const sheet::SheetOptions options = options_of(cell, filling);
       const sheet::PrintedSheet sheet = sheet::print_sheet(job, plan, options);
       const sheet::Subject subject{
-          job, plan, options, report::statement_of(job, plan, options.words), {}};
+          job, plan, plan.now(), options, report::statement_of(job, plan, options.words), {}};
 
       CHECK(drawn_ink::text_in_the_way(sheet.ink) == "");
       CHECK(drawn_ink::ink_outside(sheet.ink, {edge_mm, edge_mm, cell.paper.width_mm - edge_mm,
@@ -382,7 +370,8 @@ TEST_CASE("every kind of sheet with texts and lists from nothing to the most kee
       CAPTURE(sheet.ink.back().page);
       CHECK(sheet.pdf.size() < most_bytes);
       CHECK(sheet.cautions.empty());
-      with_a_cut_to_hide += !plan::is_yes(plan.verdict) && plan.at.in_mm() > 0 ? 1U : 0U;
+      with_a_cut_to_hide +=
+          !plan::is_yes(plan.before.verdict) && plan.before.at.in_mm() > 0 ? 1U : 0U;
       largest = std::max(largest, sheet.pdf.size());
     }
   }

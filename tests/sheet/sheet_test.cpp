@@ -122,7 +122,7 @@ TEST_CASE("a sheet of each verdict and kind is read by other programs as it was 
   for (const Case& one : one_of_each()) {
     CAPTURE(one.name);
     const Printed printed = print(one.text);
-    REQUIRE(printed.plan.verdict == one.verdict);
+    REQUIRE(printed.plan.before.verdict == one.verdict);
     CHECK(fault_of_layout(printed.sheet) == "");
     CHECK(printed.sheet.cautions.empty());
     const std::string text = ask(printed.sheet.pdf, "pdftotext -layout FILE -");
@@ -204,7 +204,7 @@ TEST_CASE("a hold or reject has no length to cut by") {
   wanted.more_of_post = "max_cut = 200\nmin_length = 150\n";
   for (const char* language : {"en", "de"}) {
     const Printed refused = print(sheets::text_of(wanted), sheets::plain_options(language));
-    REQUIRE(refused.plan.verdict == Verdict::reject);
+    REQUIRE(refused.plan.before.verdict == Verdict::reject);
     CHECK(fault_of_layout(refused.sheet) == "");
     CHECK_FALSE(contains(words_of(refused.sheet), "171"));
     CHECK_FALSE(contains(words_of(refused.sheet), " 229"));  // 400 - 171
@@ -282,7 +282,7 @@ TEST_CASE("the line of a steerer is found in three ways and no position of the s
   SteererJob steerer;
   steerer.more = "lowest = 0\non_hand = [" + repeated("1, ", 33) + "1]\n";
   const Printed printed = print(sheets::text_of(steerer));
-  REQUIRE(printed.plan.verdict == Verdict::cut);
+  REQUIRE(printed.plan.before.verdict == Verdict::cut);
   const std::string words = words_of(printed.sheet);
   // By hand: 71 off, 229 left (see above), the gap 3 by default.
   CHECK(contains(words, "229 mm above the crown race seat"));
@@ -291,7 +291,7 @@ TEST_CASE("the line of a steerer is found in three ways and no position of the s
   CHECK(contains(words, "the others, to confirm it, may be"));
   CHECK(contains(words, "Never a pipe cutter"));
   // By hand: 34 rings of 1 mm make 25 to 0 mm below the stem, what is left of the 30 above it: 26.
-  REQUIRE(printed.plan.steerer->positions.size() == 26);
+  REQUIRE(printed.plan.before.steerer->positions.size() == 26);
   for (int below = 0; below <= 25; ++below) {
     CAPTURE(below);
     CHECK(contains(words, " " + std::to_string(below) + " mm below, " + std::to_string(30 - below) +
@@ -350,7 +350,7 @@ TEST_CASE("the first page has at most twelve limits and what the verdict is abou
   }
   job.more_of_post = "grip = [150, 170]\n";  // the extension is 140: broken, and no cut mends it
   const Printed printed = print(sheets::text_of(job));
-  REQUIRE(printed.plan.verdict == Verdict::reject);
+  REQUIRE(printed.plan.before.verdict == Verdict::reject);
   std::size_t on_first_page = 0;
   std::size_t behind = 0;
   for (const report::LimitLine& limit : printed.says.limits) {
@@ -414,7 +414,7 @@ TEST_CASE("reasons of a hold that are many find room and none is lost") {
                      std::to_string(225 + i) + ", 300.5]\n";
   }
   const Printed hold = print(sheets::text_of(job));
-  REQUIRE(hold.plan.verdict == Verdict::hold);
+  REQUIRE(hold.plan.before.verdict == Verdict::hold);
   CHECK(fault_of_layout(hold.sheet) == "");
   const std::string words = words_of(hold.sheet);
   for (int i = 1; i <= 64; ++i) {
@@ -478,7 +478,7 @@ TEST_CASE("random jobs find their place on either paper in either language") {
     CAPTURE(text);
     const sheet::Paper paper = up_to(1) == 0 ? sheet::a4 : sheet::letter;
     const Printed printed = print(text, sheets::plain_options(up_to(1) == 0 ? "en" : "de", paper));
-    ++seen[static_cast<std::size_t>(printed.plan.verdict)];
+    ++seen[static_cast<std::size_t>(printed.plan.before.verdict)];
     REQUIRE(fault_of_layout(printed.sheet, paper) == "");
   }
   // A mix that never meets a verdict would prove nothing about it.

@@ -27,23 +27,17 @@ std::string text_of(const SteererJob& job) {
 std::string job_for(plan::Kind kind, plan::Verdict verdict, const std::string& paperwork) {
   PostJob post{.paperwork = paperwork};
   SteererJob steerer{.paperwork = paperwork};
-  switch (verdict) {
-    case plan::Verdict::cut:
-      break;
-    case plan::Verdict::keep:
-      post.length = "350";
-      steerer.length = "229";
-      break;
-    case plan::Verdict::hold:
-      post.material = "carbon";
-      post.cutting = "not stated";
-      steerer.above = "0";
-      break;
-    case plan::Verdict::reject:
-      post.more_of_post = "max_cut = 30\n";
-      steerer.below = "[10, 10, 15]";
-      steerer.more = "max_below = 30\n";
-      break;
+  if (verdict == plan::Verdict::keep) {
+    post.length = "350";
+    steerer.length = "229";
+  } else if (verdict == plan::Verdict::hold) {
+    post.material = "carbon";
+    post.cutting = "not stated";
+    steerer.above = "0";
+  } else if (verdict == plan::Verdict::reject) {
+    post.more_of_post = "max_cut = 30\n";
+    steerer.below = "[10, 10, 15]";
+    steerer.more = "max_below = 30\n";
   }
   return kind == plan::Kind::seatpost ? text_of(post) : text_of(steerer);
 }

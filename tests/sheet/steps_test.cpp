@@ -54,8 +54,9 @@ Said say(const std::string& text, const text::Words& words, const sheet::Letterh
   const plan::Plan plan = plan::plan_cut(job);
   const sheet::SheetOptions options{
       .paper = sheet::a4, .words = words, .shop = shop, .digest = {}, .record = {}};
-  const sheet::Subject subject{job, plan, options, report::statement_of(job, plan, words), {}};
-  return {plan.verdict, sheet::bench_steps(subject), sheet::safety_notes(subject),
+  const sheet::Subject subject{
+      job, plan, plan.now(), options, report::statement_of(job, plan, words), {}};
+  return {plan.before.verdict, sheet::bench_steps(subject), sheet::safety_notes(subject),
           sheet::sign_off(subject), sheet::results(subject)};
 }
 

@@ -47,8 +47,12 @@ Printed print(const std::string& text, const text::Words& words, sheet::Room roo
   printed.plan = plan::plan_cut(job);
   const sheet::SheetOptions options{
       .paper = sheet::a4, .words = words, .shop = {}, .digest = {}, .record = {}};
-  const sheet::Subject subject{
-      job, printed.plan, options, report::statement_of(job, printed.plan, words), {}};
+  const sheet::Subject subject{job,
+                               printed.plan,
+                               printed.plan.now(),
+                               options,
+                               report::statement_of(job, printed.plan, words),
+                               {}};
   const std::vector<sheet::Block> pages = sheet::true_scale_pages(subject, room);
   printed.pages = pages.size();
   if (!pages.empty()) {
@@ -151,7 +155,7 @@ TEST_CASE("the page at true scale keeps its room and nothing overlaps") {
         CAPTURE(height);
         const sheet::Room room{least_room.width_mm, height};
         const Printed printed = print(row.job, *words, room);
-        REQUIRE(printed.plan.verdict == plan::Verdict::cut);
+        REQUIRE(printed.plan.before.verdict == plan::Verdict::cut);
         CHECK(printed.pages == 1);
         CHECK(printed.height_mm <= height + grain_mm);
         CHECK(fault_of_layout(printed, room) == "");
@@ -202,7 +206,7 @@ TEST_CASE("only a cut has a page at true scale") {
   };
   for (const auto& [job, verdict] : others) {
     const Printed printed = print(job, planned::english());
-    REQUIRE(printed.plan.verdict == verdict);
+    REQUIRE(printed.plan.before.verdict == verdict);
     CHECK(printed.pages == 0);
   }
 }

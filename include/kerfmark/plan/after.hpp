@@ -10,11 +10,8 @@ namespace kerfmark::plan {
 
 /// Empty where the job says nothing of the time after the cut. The job has passed the reader. No
 /// further cut is made and so no saw enters; readings taken before the cut keep their doubt.
-[[nodiscard]] std::optional<After> check_after(const Job& job);
-
-/// The part as it stands after the cut, in the form of a plan without one: for whoever words limits
-/// and holds. `plan.after` must be there.
-[[nodiscard]] Plan as_it_stands(const Plan& plan);
+/// What a cut leaves as it was is taken over from `before`.
+[[nodiscard]] std::optional<Judgement> check_after(const Job& job, const Judgement& before);
 
 /// A reading that was taken on the part before it was cut, and cannot be taken any more.
 [[nodiscard]] bool is_gone(const measure::Reading& reading);

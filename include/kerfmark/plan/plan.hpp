@@ -15,11 +15,18 @@
 /// millimetres; those of a post count along its axis.
 namespace kerfmark::plan {
 
-enum class Verdict { cut, keep, hold, reject };
+/// Before a cut: cut, keep, hold or reject. After it: fit, hold or unfit.
+enum class Verdict { cut, keep, hold, reject, fit, unfit };
 
-/// Whether the question is answered: with a cut, or with none needed.
+/// Whether the question is answered: with a cut, with none needed, or with a part that may be
+/// ridden.
 [[nodiscard]] constexpr bool is_yes(Verdict verdict) {
-  return verdict == Verdict::cut || verdict == Verdict::keep;
+  return verdict == Verdict::cut || verdict == Verdict::keep || verdict == Verdict::fit;
+}
+
+/// Whether it is answered with no, and no measuring will change that.
+[[nodiscard]] constexpr bool is_no(Verdict verdict) {
+  return verdict == Verdict::reject || verdict == Verdict::unfit;
 }
 
 /// A limit as it stands at one cut: margin m (positive is good) and guard g, in the limit's unit.
@@ -38,10 +45,10 @@ struct JudgedLimit {
   std::size_t number = 0;  ///< of a blockage, from 1; 0 where there is but one
   measure::Dimension dimension = measure::Dimension::length;
   double needs = 0.0;  ///< the bound
-  double has = 0.0;    ///< the quantity, at the cut the plan is about
+  double has = 0.0;    ///< the quantity, at the cut the judgement is about
   double has_uncut = 0.0;
   Standing uncut;
-  Standing at;  ///< at the cut the plan is about
+  Standing at;  ///< at the cut the judgement is about
   bool governs = false;
   std::vector<measure::Share> doubt;  ///< of the margin at that cut, largest first
   measure::Slopes slopes;             ///< of the margin at that cut
@@ -59,7 +66,7 @@ struct Window {
   bool operator==(const Window&) const = default;
 };
 
-/// Two limits that no cut can satisfy together, by their places in Plan::limits.
+/// Two limits that no cut can satisfy together, by their places in Judgement::limits.
 struct Conflict {
   std::size_t lower = 0;  ///< the one that asks for a longer cut
   std::size_t upper = 0;  ///< the one that forbids it
@@ -134,7 +141,7 @@ enum class RemedyKind {
   recall_length,      ///< the length before the cut
   find_mark_and_add,  ///< the mark from the new end up, and what came off
   cut_again,          ///< a further cut, which is a job of its own
-  ride_within,        ///< the saddle heights of AfterFigures, which are safe
+  ride_within,        ///< the saddle heights that are safe
   scrap,              ///< nothing makes it safe
 };
 
@@ -163,13 +170,13 @@ struct Remedy {
 
 struct Hold {
   HoldReason reason = HoldReason::limit_in_doubt;
-  std::optional<std::size_t> limit;   ///< place in Plan::limits
+  std::optional<std::size_t> limit;   ///< place in Judgement::limits
   std::optional<std::size_t> second;  ///< the other limit, where two collide
   std::optional<measure::ReadingIndex> reading;
   double apart = 0.0;     ///< of readings or routes that disagree; of limits that collide, short by
   double allowed = 0.0;   ///< what readings or routes may differ by
   bool collides = false;  ///< the two limits exclude each other at every cut, whatever the doubt
-  bool at_the_cut = false;       ///< judged at the cut the plan is about, not uncut
+  bool at_the_cut = false;       ///< judged at the cut the judgement is about, not uncut
   std::vector<Remedy> remedies;  ///< most effective first
   bool operator==(const Hold&) const = default;
 };
@@ -212,7 +219,7 @@ struct NewMark {
 };
 
 struct SeatpostFigures {
-  AtHeights insertion;  ///< at the cut the plan is about
+  AtHeights insertion;  ///< at the cut the judgement is about
   AtHeights insertion_uncut;
   AtHeights extension;
   std::optional<std::array<double, 3>> scale_reading;  ///< at lowest, height, highest
@@ -234,53 +241,23 @@ struct StemPosition {
   bool operator==(const StemPosition&) const = default;
 };
 
+enum class GapRoute { parts, mock_up, measured };
+
 struct SteererFigures {
   std::optional<Length> gap_uncut;      ///< empty: no route to it is complete
-  std::optional<Length> gap;            ///< at the cut the plan is about
+  std::optional<Length> gap;            ///< at the cut the judgement is about
   Length clamp;                         ///< height of the stem's clamp
   Length below_low, below_high, above;  ///< rings at the stem's lowest and highest position
-  bool by_mock_up = false;              ///< the route to the gap that was used
+  GapRoute gap_by = GapRoute::parts;    ///< the route to the gap that was used, where there is one
   /// Keys of the parts' route to the gap that were not given; empty where it is complete.
   std::vector<std::string_view> missing_parts;
   /// Of a carbon steerer without an expander.to: from the top of the steerer down to where an
-  /// expander must reach, doubt counted, at the cut the plan is about. Empty without a gap.
+  /// expander must reach, doubt counted, at the cut the judgement is about. Empty without a gap.
   std::optional<Length> expander_needs;
   std::vector<StemPosition> positions;  ///< lowest first
   std::optional<StemPosition> target;   ///< where the stem is to stand
   std::optional<RingSets> rings;        ///< which rings make the target
   bool operator==(const SteererFigures&) const = default;
-};
-
-enum class AfterVerdict { fit, hold, unfit };
-
-/// original = remaining + offcut + kerf: what the two sides differ by, and their guard.
-struct Closure {
-  Length off;  ///< original less the rest; positive when something is missing
-  double guard_mm = 0.0;
-  bool closed = false;
-  bool operator==(const Closure&) const = default;
-};
-
-enum class GapRoute { parts, mock_up, measured };
-
-/// The part as it was measured after the cut, without a further one.
-struct After {
-  AfterVerdict verdict = AfterVerdict::hold;
-  std::optional<Length> remaining;
-  std::optional<Length> cut;  ///< what came off, kerf and all: original less remaining
-  double cut_guard_mm = 0.0;
-  std::optional<Closure> closure;
-  std::vector<JudgedLimit> limits;  ///< `uncut` and `at` are both as it stands
-  std::vector<Hold> holds;          ///< of a hold; most pressing first
-  std::vector<Remedy> remedies;     ///< of an unfit part; most effective first
-  // Of a seatpost.
-  std::optional<AtHeights> insertion;
-  std::optional<Span> saddle_range;  ///< in the job's own way of measuring
-  std::optional<NewMark> new_mark;
-  // Of a steerer.
-  std::optional<Length> gap;
-  std::optional<GapRoute> gap_by;
-  bool operator==(const After&) const = default;
 };
 
 /// From where a mark for the cut is laid off.
@@ -304,37 +281,66 @@ struct CutLine {
   bool operator==(const CutLine&) const = default;
 };
 
-struct Plan {
+/// original = remaining + offcut + kerf: what the two sides differ by, and their guard.
+struct Closure {
+  Length off;  ///< original less the rest; positive when something is missing
+  double guard_mm = 0.0;
+  bool closed = false;
+  bool operator==(const Closure&) const = default;
+};
+
+/// The cut that was made, by what was measured after it.
+struct CutMade {
+  std::optional<Length> cut;  ///< what came off, kerf and all: original less remaining
+  double guard_mm = 0.0;      ///< of that length
+  std::optional<Closure> closure;
+  bool operator==(const CutMade&) const = default;
+};
+
+/// What is concluded about a part at one moment. Before the cut it is about a cut to come; after
+/// it about the part as it was measured, with no further cut: then everything "at the cut" is as it
+/// is uncut.
+struct Judgement {
   Verdict verdict = Verdict::hold;
-  Length at;  ///< the cut the plan is about: the wanted one, else the planned one, else 0
-  std::optional<Length> planned;
-  std::optional<Length> wanted;
-  std::optional<Window> window;
-  Length kerf;
+  Length at;                        ///< the cut: the wanted one, else the planned one, else 0
+  std::optional<Length> wanted;     ///< by the job, before the cut
   std::optional<Length> remaining;  ///< at that cut
-  std::optional<CutLine> line;      ///< of that cut, where it is more than 0
   std::vector<JudgedLimit> limits;  ///< in the order of the table
   std::vector<Hold> holds;          ///< of a hold; most pressing first
   std::optional<Conflict> conflict;
-  std::vector<Remedy> remedies;  ///< of a reject; most effective first
-  std::vector<Caution> cautions;
+  std::vector<Remedy> remedies;             ///< of a no; most effective first
   std::optional<SeatpostFigures> seatpost;  ///< one of the two, by the kind of part
   std::optional<SteererFigures> steerer;
-  std::optional<After> after;  ///< once the job says what was measured after the cut
+  std::optional<CutMade> made;  ///< of a part that was cut
 
+  [[nodiscard]] bool is_after() const { return made.has_value(); }
+  bool operator==(const Judgement&) const = default;
+};
+
+struct Plan {
+  Judgement before;
+  std::optional<Judgement> after;  ///< once the job says what was measured after the cut
+  std::optional<Length> planned;   ///< the cut that the limits leave and the job prefers
+  std::optional<Window> window;
+  Length kerf;
+  std::optional<CutLine> line;  ///< of the cut that `before` is about, where it is more than 0
+  std::vector<Caution> cautions;
+
+  /// The part as it is known last.
+  [[nodiscard]] const Judgement& now() const { return after ? *after : before; }
   bool operator==(const Plan&) const = default;
 };
 
 /// A limit as the verdict takes it: uncut, or with a wanted cut, at that.
-[[nodiscard]] const Standing& as_judged(const JudgedLimit& limit, const Plan& plan);
+[[nodiscard]] const Standing& as_judged(const JudgedLimit& limit, const Judgement& judgement);
 
-/// Whether people are shown the limits at the cut the plan is about. A hold or reject without a
-/// wanted cut shows them uncut: nothing is concluded about a cut.
-[[nodiscard]] bool shown_at_the_cut(const Plan& plan);
+/// Whether people are shown the limits at the cut the judgement is about. A hold or reject without
+/// a wanted cut shows them uncut: nothing is concluded about a cut.
+[[nodiscard]] bool shown_at_the_cut(const Judgement& judgement);
 
 /// The limits that a reject is about, each by itself: hard ones that are broken and that no other
 /// cut mends. Empty where two limits exclude each other; then there is a conflict.
-[[nodiscard]] std::vector<const JudgedLimit*> in_the_way(const Plan& plan);
+[[nodiscard]] std::vector<const JudgedLimit*> in_the_way(const Judgement& judgement);
 
 /// The plan of a job that the reader has passed.
 [[nodiscard]] Plan plan_cut(const Job& job);

@@ -12,7 +12,7 @@ namespace kerfmark::report {
 /// saddle to the left, a steerer with its crown to the left. Below it the legend, in full with the
 /// figure of each sign. A hold or reject shows the part uncut; after the cut it is shown as it was
 /// measured.
-[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Plan& plan, Extent extent,
+[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Judgement& now, Extent extent,
                                     const View& view, const text::Words& words);
 
 }  // namespace kerfmark::report

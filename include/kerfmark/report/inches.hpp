@@ -38,7 +38,8 @@ struct ToMark {
   std::string mark_down;  ///< the same line below the rail clamp centre
   std::string gap;        ///< of a steerer: the line below the top of the stack
 };
+/// `now` is one of the plan's two moments; the window is that of the cut to come.
 [[nodiscard]] ToMark lengths_to_mark(const plan::Job& job, const plan::Plan& plan,
-                                     const text::Words& words);
+                                     const plan::Judgement& now, const text::Words& words);
 
 }  // namespace kerfmark::report

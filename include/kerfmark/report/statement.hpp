@@ -33,14 +33,15 @@ struct Step {
   Answer answer = Answer::none;
 };
 
-/// Everything that a plan says to a person, worded and rounded once, in one language; the text
-/// report and the sheet only arrange it. A hold or reject has no cut length anywhere but in
-/// `if_settled`.
+/// Everything that a plan says to a person of one moment, worded and rounded once, in one language;
+/// the text report and the sheet only arrange it. A hold or reject has no cut length anywhere but
+/// in `if_settled`.
 struct Statement {
-  std::string verdict;   ///< one to three words: "CUT", "LEAVE IT WHOLE", "HOLD", "DO NOT CUT"
+  std::string verdict;   ///< one to three words: "CUT", "LEAVE IT WHOLE", "HOLD", "FIT TO RIDE"
   std::string headline;  ///< a sentence: how much, from which end, what is left; or what to do
   std::string because;   ///< a sentence: what governs, or what stands in the way
   std::vector<Figure> job;
+  std::string figures_title;  ///< of a part that was cut: "After the cut"
   std::vector<Figure> figures;
   std::string limits_title;
   std::vector<LimitLine> limits;
@@ -50,7 +51,12 @@ struct Statement {
   std::vector<std::string> cautions;
 };
 
+/// Of the part before its cut.
 [[nodiscard]] Statement statement_of(const plan::Job& job, const plan::Plan& plan,
                                      const text::Words& words);
+
+/// Of the part once it is cut: `plan.after` is there.
+[[nodiscard]] Statement statement_after(const plan::Job& job, const plan::Plan& plan,
+                                        const text::Words& words);
 
 }  // namespace kerfmark::report

@@ -34,7 +34,7 @@ enum class Rounding { nearest, down, up };
 [[nodiscard]] std::string span(const plan::Span& span, const text::Words& words);
 
 /// The contract's words, for programs: the same in every language.
-[[nodiscard]] std::string_view word(plan::Verdict verdict);   ///< "cut", "keep", …
+[[nodiscard]] std::string_view word(plan::Verdict verdict);   ///< "cut", "fit", …
 [[nodiscard]] std::string_view word(plan::Origin origin);     ///< "maker", "published", …
 [[nodiscard]] std::string_view word(measure::Status status);  ///< "holds", "in_doubt", "broken"
 [[nodiscard]] std::string_view unit_of(const plan::JudgedLimit& limit);  ///< "mm" or "kg"
@@ -81,11 +81,11 @@ enum class Rounding { nearest, down, up };
                                    double missing_mm, const plan::Job& job,
                                    const text::Words& words);
 
-[[nodiscard]] std::string why(const plan::Hold& hold, const plan::Plan& plan, const plan::Job& job,
-                              const text::Words& words);
-[[nodiscard]] std::string what_to_do(const plan::Remedy& remedy, const plan::Plan& plan,
+[[nodiscard]] std::string why(const plan::Hold& hold, const plan::Judgement& judgement,
+                              const plan::Job& job, const text::Words& words);
+[[nodiscard]] std::string what_to_do(const plan::Remedy& remedy, const plan::Judgement& judgement,
                                      const plan::Job& job, const text::Words& words);
-[[nodiscard]] std::string caution(plan::Caution caution, const plan::Plan& plan,
+[[nodiscard]] std::string caution(plan::Caution caution, const plan::Judgement& judgement,
                                   const text::Words& words);
 
 }  // namespace kerfmark::report
