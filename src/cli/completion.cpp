@@ -10,6 +10,7 @@
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rules.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/schema/schema.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
@@ -118,6 +119,9 @@ Candidates values(std::string_view name, Typed typed) {
   }
   if (name == "FORMAT") {
     return formats();
+  }
+  if (name == "DOCUMENT") {
+    return of_words(schema::documents());
   }
   if (name == "NUMBER") {
     return records(typed);

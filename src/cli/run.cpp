@@ -16,6 +16,7 @@
 #include "kerfmark/manual/manual.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/listing.hpp"
+#include "kerfmark/schema/schema.hpp"
 #include "kerfmark/version.hpp"
 #include "mistyped.hpp"
 #include "record.hpp"
@@ -116,6 +117,7 @@ struct Requests {
   InsertionRequest insertion;
   RecordRequest record;
   HelpRequest help;
+  std::string document;            ///< that a schema is wanted of
   std::vector<std::string> typed;  ///< so far, of a line that a shell asks about
 };
 
@@ -301,6 +303,14 @@ void add_help(CLI::App& app, HelpRequest& request) {
   help->footer(help_examples);
 }
 
+void add_schema(CLI::App& app, std::string& document) {
+  CLI::App* schema = app.add_subcommand("schema", "Print a JSON Schema, for editors and programs");
+  schema->add_option("DOCUMENT", document, "job, shop, result or record")
+      ->required()
+      ->type_name("");
+  schema->footer("Example:\n  kerfmark schema job > job.schema.json");
+}
+
 void add_completion(CLI::App& app, std::vector<std::string>& typed) {
   CLI::App* completion = app.add_subcommand("completion", "Tell a shell what may stand next");
   completion->add_option("WORD", typed, "Words typed so far, the last as far as it is")
@@ -361,6 +371,7 @@ std::string needed_by(const std::string& command, const CLI::App& active) {
       {{"new", "a kind: seatpost or steerer"},
        {"blank", "a kind, seatpost or steerer, and --sheet with a PDF to print to"},
        {"show", "the number of a record"},
+       {"schema", "a document: job, shop, result or record"},
        {"forget", "the number of a record"},
        {"export", "a file to write, and --format csv or json"},
        {"backup", "a file to write"}});
@@ -425,6 +436,17 @@ std::string unknown_command(const std::vector<std::string>& words, const CLI::Ap
     active = active->get_subcommand(word);
   }
   return {};
+}
+
+ExitStatus print_schema(const std::string& word) {
+  const auto place = job::place_of_word(word, schema::documents());
+  if (!place) {
+    const std::vector<std::string> known(schema::documents().begin(), schema::documents().end());
+    return usage("there is no schema of \"" + word + "\"" + suggestion(word, known) +
+                 " (documents: " + listed(known) + ")");
+  }
+  print(schema::schema_of(static_cast<schema::Document>(*place)));
+  return ExitStatus::yes;
 }
 
 // ---- what the manual says of commands ----
@@ -534,6 +556,9 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("help")) {
     return show_help(app, requests.help);
   }
+  if (app.got_subcommand("schema")) {
+    return print_schema(requests.document);
+  }
   if (app.got_subcommand("completion")) {
     std::vector<manual::Command> commands;
     describe(app, "", commands);
@@ -564,6 +589,7 @@ ExitStatus run(int argc, const char* const* argv) {
   add_record(app, requests.record);
   app.add_subcommand("rules", "List every built-in limit with origin, source and default")
       ->footer("Example:\n  kerfmark rules");
+  add_schema(app, requests.document);
   add_help(app, requests.help);
   add_completion(app, requests.typed);
 

@@ -312,6 +312,14 @@ std::string ShopReader::sentence_meant(std::string_view name, const std::string&
 
 std::span<const std::string_view> paper_words() { return paper_table; }
 
+std::vector<std::string> replaceable_keys() {
+  std::vector<std::string> keys;
+  for (auto& [key, sentence] : replaceable_sentences()) {
+    keys.push_back(std::move(key));
+  }
+  return keys;
+}
+
 std::span<const ShopKey> shop_keys() { return key_table; }
 
 ShopOutcome read_shop(std::string_view text, std::string_view file_name) {

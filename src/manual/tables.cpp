@@ -13,6 +13,7 @@
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rules.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/schema/schema.hpp"
 
 namespace kerfmark::manual {
 namespace {
@@ -238,6 +239,14 @@ std::string other_pages() {
   return out;
 }
 
+std::string result_keys(std::string_view group) {
+  std::string out;
+  for (const schema::ResultKey& key : schema::result_keys(group)) {
+    out += entry(strong(key.path), as_it_stands(key.what));
+  }
+  return out;
+}
+
 std::optional<std::string_view> behind(std::string_view words, std::string_view first) {
   return words.starts_with(first) ? std::optional(words.substr(first.size())) : std::nullopt;
 }
@@ -268,6 +277,9 @@ std::string table(std::string_view words, std::span<const Command> commands) {
   }
   if (words == "limits") {
     return limits();
+  }
+  if (const auto group = behind(words, "result ")) {
+    return result_keys(*group);
   }
   require(words == "instruments", "a page of the manual asks for a table that is not there");
   return instruments();

@@ -445,6 +445,16 @@ const Unit* unit_behind(std::string_view text) {
 
 }  // namespace
 
+std::vector<std::string_view> unit_words(Dimension dimension) {
+  std::vector<std::string_view> words;
+  for (const Unit& unit : units) {
+    if (unit.dimension == dimension) {
+      words.push_back(unit.word);
+    }
+  }
+  return words;
+}
+
 std::string with_plain_blanks(std::string_view text) {
   std::string plain(text);
   for (const std::string_view blank : odd_blanks) {

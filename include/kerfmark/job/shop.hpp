@@ -50,6 +50,9 @@ struct ShopKey {
 /// The one table of the keys of a shop file.
 [[nodiscard]] std::span<const ShopKey> shop_keys();
 
+/// Keys of the sentences that a shop may say in its own words, sorted.
+[[nodiscard]] std::vector<std::string> replaceable_keys();
+
 /// A safety note of our own may be said in other words, but is a sentence all the same: half of
 /// what the shortest of ours has.
 inline constexpr std::size_t shortest_note = 40;

@@ -32,6 +32,9 @@ struct Misread {
 template <Dimension D>
 [[nodiscard]] std::variant<Quantity<D>, Misread> read_quantity(std::string_view text);
 
+/// The words that a unit of this dimension may be written with, in small letters.
+[[nodiscard]] std::vector<std::string_view> unit_words(Dimension dimension);
+
 /// With plain blanks for all sorts of them: nobody sees the difference, so they read alike.
 [[nodiscard]] std::string with_plain_blanks(std::string_view text);
 

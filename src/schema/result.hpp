@@ -1,0 +1,10 @@
+#pragma once
+
+#include "node.hpp"
+
+namespace kerfmark::schema {
+
+[[nodiscard]] Node result_schema();
+[[nodiscard]] Node record_schema();
+
+}  // namespace kerfmark::schema
