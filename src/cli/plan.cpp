@@ -114,19 +114,19 @@ std::string report_of(const Run& run, const plan::Job& job, const plan::Plan& pl
                       const report::JobFile& file) {
   const PlanRequest& request = run.request;
   if (request.csv) {
-    return report::plan_row(file.name, job, plan, run.words, run.owner);
+    return report::plan_row(file.name, {job, plan, run.words}, run.owner);
   }
   if (request.quiet) {
-    return report::verdict_line(job, plan, run.view, run.words);
+    return report::verdict_line({job, plan, run.words}, run.view);
   }
   if (!request.explain.empty()) {
-    return report::explain(request.explain, job, plan, run.view, run.words).value_or("");
+    return report::explain(request.explain, {job, plan, run.words}, run.view).value_or("");
   }
   const std::optional<plan::Trials> made = trials_of(run, job, plan);
   const plan::Trials* const trials = made ? &*made : nullptr;
-  return request.json ? report::json_line(job, plan, run.words, file, trials) + "\n"
+  return request.json ? report::json_line({job, plan, run.words}, file, trials) + "\n"
                       : report::text_report(
-                            job, plan, run.view, run.words,
+                            {job, plan, run.words}, run.view,
                             request.full ? report::Extent::full : report::Extent::brief, trials);
 }
 

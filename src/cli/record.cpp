@@ -281,7 +281,7 @@ Entry entry_of(const std::string& text, const plan::Job& job, const plan::Plan& 
       entry.facts.actual_cut_mm = plan.after->made->cut->in_mm();
     }
   }
-  entry.papers = {form.job, report::json_line(job, plan, own_words()), {}};
+  entry.papers = {form.job, report::json_line({job, plan, own_words()}), {}};
   if (!shop.path.empty()) {
     entry.papers.shop = shop.text;
   }
@@ -365,7 +365,7 @@ ExitStatus record_add(const RecordRequest& request) {
                  "Record " + std::to_string(mark.number) +
                      (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " +
                      mark.hash + "\n" +
-                     report::verdict_line(*job, plan, view_of_output(false), own_words()));
+                     report::verdict_line({*job, plan, own_words()}, view_of_output(false)));
   } catch (const Trouble& trouble) {
     throw Trouble("finish", named(mark.number),
                   "it is stored, but the program " + std::string("cannot ") + trouble.doing + " " +
@@ -417,9 +417,9 @@ namespace {
 std::string report_then(const Record& record, const Papers& papers,
                         const std::optional<Replayed>& replayed, const report::View& view) {
   const text::Words words = own_words();
-  if (replayed && report::says_no_less(report::json_line(replayed->job, replayed->plan, words),
+  if (replayed && report::says_no_less(report::json_line({replayed->job, replayed->plan, words}),
                                        papers.result_json)) {
-    return report::text_report(replayed->job, replayed->plan, view, words, report::Extent::full);
+    return report::text_report({replayed->job, replayed->plan, words}, view, report::Extent::full);
   }
   return "kerfmark " + std::string(version) + " would not say the same of this job as kerfmark " +
          text::harmless(record.facts.program_version) + "\nsaid then. What was said then:\n\n" +

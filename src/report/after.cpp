@@ -35,13 +35,13 @@ plan::Length kerf_of(const Job& job) {
   return (job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf)->nominal;
 }
 
-bool is_scrap(const Judgement& after) {
+bool is_scrap(const Judgement& now) {
   return std::ranges::any_of(
-      after.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
+      now.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
 }
 
-std::string reading_of(const plan::Remedy& remedy, const Job& job, const Words& words) {
-  return name_of_reading(job.readings[*remedy.reading].key, words);
+std::string reading_of(const plan::Remedy& remedy, const Telling& telling) {
+  return name_of_reading(telling.job.readings[*remedy.reading].key, telling.words);
 }
 
 // The key of what is said of an enumerator, if there is one.
@@ -53,7 +53,8 @@ std::optional<std::string_view> sentence_of(const auto& sentences, auto which) {
 
 // ---- why ----
 
-std::string sum_open(const plan::Hold& hold, const Job& job, const Words& words) {
+std::string sum_open(const plan::Hold& hold, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const double original = original_of(job).in_mm();
   return words.say("report.after.why.sum_open",
                    {{"sum", mm(plan::Length::from_base(original - hold.apart), words)},
@@ -62,11 +63,11 @@ std::string sum_open(const plan::Hold& hold, const Job& job, const Words& words)
                     {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
 }
 
-std::string missed(std::string_view key, const JudgedLimit& limit, const Job& job,
-                   const Words& words) {
-  return words.say(key, {{"limit", name_of_limit(limit, words)},
-                         {"what", what(limit, job, words)},
-                         {"missing", amount_of(limit, -limit.at.margin, Rounding::up, words)}});
+std::string missed(std::string_view key, const JudgedLimit& limit, const Telling& telling) {
+  return telling.words.say(
+      key, {{"limit", name_of_limit(limit, telling.words)},
+            {"what", what(limit, telling)},
+            {"missing", amount_of(limit, -limit.at.margin, Rounding::up, telling.words)}});
 }
 
 // ---- what to do ----
@@ -89,7 +90,8 @@ std::string end_of(const std::optional<plan::Length>& end, Rounding rounding, co
 
 // Too little insertion is mended from a height down, a lower end that rests on something from a
 // height up; the other end of the range is said too.
-std::string ride_within(const Judgement& now, const Job& job, const Words& words) {
+std::string ride_within(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::Span& range = *now.seatpost->saddle_range_uncut;
   const bool down = std::ranges::any_of(now.limits, [](const JudgedLimit& limit) {
     const bool lowered = limit.row().sense() == plan::Sense::hurts ||
@@ -99,14 +101,15 @@ std::string ride_within(const Judgement& now, const Job& job, const Words& words
   return words.say(down ? "report.after.do.ride_down" : "report.after.do.ride_up",
                    {{"hi", end_of(range.hi, Rounding::down, words)},
                     {"lo", end_of(range.lo, Rounding::up, words)},
-                    {"heights", saddle_heights_in_words(range, job, words)}});
+                    {"heights", saddle_heights_in_words(range, telling)}});
 }
 
 // ---- the statement ----
 
-std::string limit_nearest(const Job& job, const Judgement& after, const Words& words) {
+std::string limit_nearest(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const JudgedLimit* nearest = nullptr;
-  for (const JudgedLimit& limit : after.limits) {
+  for (const JudgedLimit& limit : now.limits) {
     // A head that was not given has none to spare, and a cut up to the maker's limit need not.
     const bool counts = limit.dimension == measure::Dimension::length &&
                         limit.rule != plan::Rule::max_cut &&
@@ -123,45 +126,47 @@ std::string limit_nearest(const Job& job, const Judgement& after, const Words& w
                    {{"limit", name_of_limit(*nearest, words)},
                     {"spare", amount_of(*nearest, nearest->at.margin - nearest->at.guard,
                                         Rounding::down, words)},
-                    {"what", what(*nearest, job, words)}});
+                    {"what", what(*nearest, telling)}});
 }
 
-std::string limits_broken(const Job& job, const Judgement& after, const Words& words) {
+std::string limits_broken(const Telling& telling) {
   std::string text;
-  for (const JudgedLimit& limit : after.limits) {
+  for (const JudgedLimit& limit : telling.now.limits) {
     if (is_hard_after(limit.row().origin) && limit.at.status == Status::broken) {
       text += (text.empty() ? "" : " ") + missed(limit.rule == plan::Rule::max_cut
                                                      ? "report.after.because.too_much"
                                                      : "report.because.missing",
-                                                 limit, job, words);
+                                                 limit, telling);
     }
   }
   return text;
 }
 
 // Of a post the length that is left, of a steerer the gap.
-std::string headline_when_fit(const Judgement& after, const Words& words) {
-  return after.seatpost
-             ? words.say("report.after.headline.fit_post", {{"left", mm(*after.remaining, words)}})
+std::string headline_when_fit(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  return now.seatpost
+             ? words.say("report.after.headline.fit_post", {{"left", mm(*now.remaining, words)}})
              : words.say(
                    "report.after.headline.fit_steerer",
-                   {{"gap", rounded_mm(after.steerer->gap->in_mm(), Rounding::nearest, words)}});
+                   {{"gap", rounded_mm(now.steerer->gap->in_mm(), Rounding::nearest, words)}});
 }
 
-void add_head(const Job& job, const Judgement& after, Statement& s, const Words& words) {
-  if (after.verdict == Verdict::fit) {
+void add_head(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
+  if (now.verdict == Verdict::fit) {
     s.verdict = words.at("report.after.verdict.fit");
-    s.headline = headline_when_fit(after, words);
-    s.because = limit_nearest(job, after, words);
-  } else if (after.verdict == Verdict::unfit) {
+    s.headline = headline_when_fit(telling);
+    s.because = limit_nearest(telling);
+  } else if (now.verdict == Verdict::unfit) {
     s.verdict = words.at("report.after.verdict.unfit");
-    s.headline = words.at(is_scrap(after) ? Sentence("report.after.headline.scrap")
-                                          : Sentence("report.after.headline.unfit"));
-    s.because = limits_broken(job, after, words);
+    s.headline = words.at(is_scrap(now) ? Sentence("report.after.headline.scrap")
+                                        : Sentence("report.after.headline.unfit"));
+    s.because = limits_broken(telling);
   } else {
     s.verdict = words.at("report.after.verdict.hold");
     s.headline = words.at("report.after.headline.hold");
-    s.because = why(after.holds.front(), after, job, words);
+    s.because = why(now.holds.front(), telling);
   }
 }
 
@@ -171,8 +176,9 @@ void add(Statement& s, std::string_view label, std::string value, const Words& w
   }
 }
 
-std::string came_off(const Plan& plan, const Words& words) {
-  const plan::CutMade& made = *plan.after->made;
+std::string came_off(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::CutMade& made = *now.made;
   if (!made.cut) {
     return {};
   }
@@ -183,15 +189,16 @@ std::string came_off(const Plan& plan, const Words& words) {
                     {"planned", mm(plan.before.at, words)}});
 }
 
-std::string sum(const Job& job, const Judgement& after, const Words& words) {
-  const plan::CutMade& made = *after.made;
+std::string sum(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::CutMade& made = *now.made;
   if (!made.closure) {
     return words.say(made.cut ? "report.after.value.sum_not_checked"
                               : "report.after.value.sum_not_known");
   }
   const bool closed = made.closure->closed;
   return words.say(closed ? "report.after.value.sum_closed" : "report.after.value.sum_open",
-                   {{"left", mm(*after.remaining, words)},
+                   {{"left", mm(*now.remaining, words)},
                     {"offcut", mm(job.as_cut.offcut->nominal, words)},
                     {"kerf", mm(kerf_of(job), words)},
                     {"original", mm(original_of(job), words)},
@@ -201,16 +208,17 @@ std::string sum(const Job& job, const Judgement& after, const Words& words) {
                                          closed ? Rounding::nearest : Rounding::down, words)}});
 }
 
-std::string gap(const Judgement& after, const Words& words) {
-  if (!after.steerer || !after.steerer->gap) {
+std::string gap(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  if (!now.steerer || !now.steerer->gap) {
     return {};
   }
-  const double gap_mm = after.steerer->gap->in_mm();
+  const double gap_mm = now.steerer->gap->in_mm();
   const std::string figure =
       words.say(gap_mm < 0.0 ? Sentence("report.after.value.gap_proud")
                              : Sentence("report.after.value.gap_below"),
                 {{"gap", rounded_mm(std::abs(gap_mm), Rounding::nearest, words)}});
-  switch (after.steerer->gap_by) {
+  switch (now.steerer->gap_by) {
     case plan::GapRoute::parts:
       return words.say("report.after.value.by_parts", {{"gap", figure}});
     case plan::GapRoute::mock_up:
@@ -221,34 +229,34 @@ std::string gap(const Judgement& after, const Words& words) {
   return {};
 }
 
-std::string new_line(const Judgement& after, const Words& words) {
-  const auto& mark = after.seatpost->new_mark;
+std::string new_line(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const auto& mark = now.seatpost->new_mark;
   return mark && mark->from_rails > plan::Length{}
              ? words.say("report.after.value.mark", {{"up", mm(mark->from_lower_end, words)},
                                                      {"down", mm(mark->from_rails, words)}})
              : std::string();
 }
 
-void add_figures(const Job& job, const Plan& plan, Statement& s, const Words& words) {
-  const Judgement& after = *plan.after;
-  if (after.remaining) {
+void add_figures(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
+  if (now.remaining) {
     add(s, "report.after.label.left",
-        words.say(
-            after.seatpost ? "report.after.value.left_post" : "report.after.value.left_steerer",
-            {{"left", mm(*after.remaining, words)}}),
+        words.say(now.seatpost ? "report.after.value.left_post" : "report.after.value.left_steerer",
+                  {{"left", mm(*now.remaining, words)}}),
         words);
   }
-  add(s, "report.after.label.off", came_off(plan, words), words);
-  add(s, "report.after.label.sum", sum(job, after, words), words);
-  add(s, "report.after.label.gap", gap(after, words), words);
-  if (after.seatpost) {
-    add(s, "report.after.label.insertion", insertion_in_words(after.seatpost->insertion, words),
+  add(s, "report.after.label.off", came_off(telling), words);
+  add(s, "report.after.label.sum", sum(telling), words);
+  add(s, "report.after.label.gap", gap(telling), words);
+  if (now.seatpost) {
+    add(s, "report.after.label.insertion", insertion_in_words(now.seatpost->insertion, words),
         words);
     // A part for the bin gets no saddle height and no line to aim at.
-    if (!is_scrap(after)) {
+    if (!is_scrap(now)) {
       add(s, "report.after.label.saddle",
-          saddle_heights_in_words(after.seatpost->saddle_range_uncut, job, words), words);
-      add(s, "report.after.label.mark", new_line(after, words), words);
+          saddle_heights_in_words(now.seatpost->saddle_range_uncut, telling), words);
+      add(s, "report.after.label.mark", new_line(telling), words);
     }
   }
   add(s, "report.after.label.by", text::harmless(job.as_cut.by), words);
@@ -256,10 +264,11 @@ void add_figures(const Job& job, const Plan& plan, Statement& s, const Words& wo
   add(s, "report.after.label.date", text::harmless(job.as_cut.date), words);
 }
 
-void add_limits(const Job& job, const Judgement& now, Statement& s, const Words& words) {
+void add_limits(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
   s.limits_title = words.at("report.after.title.limits");
   for (const JudgedLimit& limit : now.limits) {
-    LimitLine line = limit_line(limit, job, now, words);
+    LimitLine line = limit_line(limit, telling);
     if (limit.rule == plan::Rule::max_cut) {
       line.doubt = one_decimal(limit.at.guard, Rounding::up, words);
     }
@@ -267,12 +276,13 @@ void add_limits(const Job& job, const Judgement& now, Statement& s, const Words&
   }
 }
 
-std::string when_fit(const Judgement& after, const Words& words) {
-  if (!after.seatpost) {
+std::string when_fit(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  if (!now.seatpost) {
     return words.at("report.after.do.fit_steerer");
   }
-  return words.at(after.seatpost->new_mark ? "report.after.do.fit_post"
-                                           : "report.after.do.fit_post_unmarked");
+  return words.at(now.seatpost->new_mark ? "report.after.do.fit_post"
+                                         : "report.after.do.fit_post_unmarked");
 }
 
 bool carbon_maker_not_asked(const Job& job) {
@@ -280,45 +290,43 @@ bool carbon_maker_not_asked(const Job& job) {
          job.part.cutting == plan::Cutting::not_stated;
 }
 
-void add_next(const Job& job, const Judgement& after, Statement& s, const Words& words) {
-  for (const plan::Hold& hold : after.holds) {
-    const std::string reason = why(hold, after, job, words);
+void add_next(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
+  for (const plan::Hold& hold : now.holds) {
+    const std::string reason = why(hold, telling);
     for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back(step_of(reason, remedy, job, after, words));
+      s.next.push_back(step_of(reason, remedy, telling));
     }
   }
-  for (const plan::Remedy& remedy : after.remedies) {
-    s.next.push_back(step_of("", remedy, job, after, words));
+  for (const plan::Remedy& remedy : now.remedies) {
+    s.next.push_back(step_of("", remedy, telling));
   }
-  if (carbon_maker_not_asked(job) && !is_scrap(after)) {
+  if (carbon_maker_not_asked(job) && !is_scrap(now)) {
     s.next.push_back({"", words.at("report.after.do.ask_maker"), true, Answer::people});
   }
-  if (after.verdict == Verdict::fit) {
-    s.next.push_back({"", when_fit(after, words)});
+  if (now.verdict == Verdict::fit) {
+    s.next.push_back({"", when_fit(telling)});
   }
 }
 
 }  // namespace
 
-Statement statement_after(const Job& job, const Plan& plan, const Words& words) {
-  require(plan.after.has_value(), "nothing was measured after the cut");
-  Statement s = said_at_any_time(job, plan, words);
-  add_head(job, *plan.after, s, words);
-  s.figures_title = words.at("report.after.title.section");
-  add_figures(job, plan, s, words);
-  add_limits(job, *plan.after, s, words);
-  add_next(job, *plan.after, s, words);
-  return s;
+void tell_after_cut(const Telling& telling, Statement& s) {
+  add_head(telling, s);
+  s.figures_title = telling.words.at("report.after.title.section");
+  add_figures(telling, s);
+  add_limits(telling, s);
+  add_next(telling, s);
 }
 
-std::string why_after_cut(const plan::Hold& hold, const Judgement& now, const Job& job,
-                          const Words& words) {
+std::string why_after_cut(const plan::Hold& hold, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   using plan::HoldReason;
   if (hold.reason == HoldReason::sum_open) {
-    return sum_open(hold, job, words);
+    return sum_open(hold, telling);
   }
   if (hold.reason == HoldReason::practice_missed) {
-    return missed("report.after.why.practice_missed", now.limits[*hold.limit], job, words);
+    return missed("report.after.why.practice_missed", now.limits[*hold.limit], telling);
   }
   constexpr auto sentences = std::to_array<std::pair<HoldReason, std::string_view>>(
       {{HoldReason::longer_than_before, "report.after.why.longer_than_before"},
@@ -332,13 +340,14 @@ std::string why_after_cut(const plan::Hold& hold, const Judgement& now, const Jo
                           {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
 }
 
-std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy, const Judgement& now,
-                                                const Job& job, const Words& words) {
+std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy,
+                                                const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (remedy.kind == RemedyKind::measure_gap_again) {
     return measured_gap(remedy, words);
   }
   if (remedy.kind == RemedyKind::ride_within) {
-    return ride_within(now, job, words);
+    return ride_within(telling);
   }
   const bool post = job.kind == plan::Kind::seatpost;
   const auto sentences = std::to_array<std::pair<RemedyKind, std::string_view>>(
@@ -357,7 +366,7 @@ std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy, cons
     return std::nullopt;
   }
   return words.say(*found,
-                   {{"reading", remedy.reading ? reading_of(remedy, job, words) : std::string()},
+                   {{"reading", remedy.reading ? reading_of(remedy, telling) : std::string()},
                     {"share", share_of(remedy)},
                     {"amount", rounded_mm(remedy.amount, Rounding::up, words)}});
 }

@@ -130,20 +130,21 @@ std::string first_of(const std::vector<Step>& steps) {
   return steps.empty() ? std::string{} : steps.front().action;
 }
 
-void add_after(const Job& job, const Plan& plan, const text::Words& words, Row& row) {
-  const Judgement& after = *plan.after;
+void add_after(const Telling& telling, Row& row) {
+  const Judgement& after = telling.now;
   row.after = word(after.verdict);
   row.cut = cell(after.made->cut);
   row.left = cell(after.remaining);
   row.gap = cell(after.steerer ? after.steerer->gap : std::nullopt);
   row.insertion =
       cell(after.seatpost ? std::optional(after.seatpost->insertion.height) : std::nullopt);
-  row.do_first = first_of(statement_after(job, plan, words).next);
+  row.do_first = first_of(statement_of(telling).next);
 }
 
-void add_plan(const Job& job, const Plan& plan, const text::Words& words, Row& row) {
+void add_plan(const Telling& telling, Row& row) {
+  const auto& [job, plan, now, words] = telling;
   row.first_limit = first_limit(plan.before);
-  row.do_first = first_of(statement_of(job, plan, words).next);
+  row.do_first = first_of(statement_of(telling).next);
   if (!plan::is_yes(plan.before.verdict)) {
     return;
   }
@@ -187,8 +188,8 @@ std::string plans_header(Owner owner) {
   return row_of(owner, [](const Column& column) { return std::string(column.name); });
 }
 
-std::string plan_row(std::string_view file, const Job& job, const Plan& plan,
-                     const text::Words& words, Owner owner) {
+std::string plan_row(std::string_view file, const Telling& telling, Owner owner) {
+  const auto& [job, plan, now, words] = telling;
   Row row;
   row.file = csv_cell(file);
   row.kind = plan.before.seatpost ? "seatpost" : "steerer";
@@ -197,9 +198,9 @@ std::string plan_row(std::string_view file, const Job& job, const Plan& plan,
   row.owner = csv_cell(job.paperwork.owner);
   row.verdict = word(plan.before.verdict);
   if (plan.after) {
-    add_after(job, plan, words, row);
+    add_after(telling, row);
   } else {
-    add_plan(job, plan, words, row);
+    add_plan(telling, row);
   }
   row.do_first = csv_cell(row.do_first);
   return row_of(owner, row);

@@ -8,8 +8,9 @@ namespace {
 
 using text::Sentence;
 
-std::string master(const plan::Job& job, const plan::Plan& plan, const text::Words& words) {
-  const ToMark marks = lengths_to_mark(job, plan, plan.before, words);
+std::string master(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const ToMark marks = lengths_to_mark(telling);
   const bool post = job.kind == plan::Kind::seatpost;
   switch (plan.line->master) {
     case plan::MarkFrom::end_that_stays:
@@ -37,12 +38,13 @@ Sentence harmless(const plan::CutLine& line) {
 
 }  // namespace
 
-std::string where_to_saw(const plan::Job& job, const plan::Plan& plan, const text::Words& words) {
+std::string where_to_saw(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::CutLine& line = *plan.line;
   const Sentence others = line.confirm.empty()       ? Sentence("report.saw_at.alone")
                           : line.confirm.size() == 1 ? Sentence("report.saw_at.confirmed")
                                                      : Sentence("report.saw_at.confirmed_twice");
-  return words.say(others, {{"master", master(job, plan, words)},
+  return words.say(others, {{"master", master(telling)},
                             {"less", one_decimal(line.less_mm, Rounding::down, words)},
                             {"more", one_decimal(line.more_mm, Rounding::down, words)}});
 }

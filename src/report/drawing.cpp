@@ -223,8 +223,8 @@ Strip strip_of_post(const PostPlaces& p, const View& view) {
   return strip;
 }
 
-std::vector<Legend> legend_of_post(const Job& job, const Judgement& now, const PostPlaces& p,
-                                   const text::Words& words) {
+std::vector<Legend> legend_of_post(const Telling& telling, const PostPlaces& p) {
+  const auto& [job, plan, now, words] = telling;
   const plan::SeatpostFigures& post = *now.seatpost;
   const auto figure = [&](double value) { return one_decimal(value, words) + " mm"; };
   std::vector<Legend> legend;
@@ -337,8 +337,8 @@ Strip strip_of_steerer(const Job& job, const Judgement& now, const SteererPlaces
   return strip;
 }
 
-std::vector<Legend> legend_of_steerer(const Job& job, const Judgement& now, const SteererPlaces& p,
-                                      const text::Words& words) {
+std::vector<Legend> legend_of_steerer(const Telling& telling, const SteererPlaces& p) {
+  const auto& [job, plan, now, words] = telling;
   const auto figure = [&](double value) { return one_decimal(value, words) + " mm"; };
   const std::string origin =
       p.from_crown ? " above the crown race seat" : " above the upper headset cover";
@@ -366,19 +366,19 @@ std::vector<Legend> legend_of_steerer(const Job& job, const Judgement& now, cons
 
 }  // namespace
 
-std::string side_view(const Job& job, const Judgement& now, Extent extent, const View& view,
-                      const text::Words& words) {
+std::string side_view(const Telling& telling, Extent extent, const View& view) {
+  const auto& [job, plan, now, words] = telling;
   if (now.seatpost) {
     const PostPlaces p = places_of(job, now);
     return with_legend("Side view, saddle left, lower end right", strip_of_post(p, view),
-                       legend_of_post(job, now, p, words), extent, view, words);
+                       legend_of_post(telling, p), extent, view, words);
   }
   if (!now.steerer->gap_uncut) {
     return {};  // nothing is known of where the steerer ends
   }
   const SteererPlaces p = places_of_steerer(job, now);
   return with_legend("Side view, crown left, top right", strip_of_steerer(job, now, p, view),
-                     legend_of_steerer(job, now, p, words), extent, view, words);
+                     legend_of_steerer(telling, p), extent, view, words);
 }
 
 }  // namespace kerfmark::report

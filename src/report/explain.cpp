@@ -26,7 +26,8 @@ std::string of(const plan::Maybe<Length>& given, const text::Words& words) {
 }
 
 // √(T² − a²), the foot of the BB centre on the axis up to the collar.
-std::string collar_line(const Job& job, const text::Words& words) {
+std::string collar_line(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const double T = job.frame.seat_tube->nominal.in_mm();
   const double a = job.frame.axis_offset->nominal.in_mm();
   return "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" +
@@ -39,8 +40,9 @@ std::string angle(const plan::Maybe<plan::Angle>& given, const text::Words& word
 }
 
 // The saddle height H as it enters the geometry, and from what.
-std::string height_line(const Job& job, const plan::Maybe<Length>& height, const char* key,
-                        const text::Words& words) {
+std::string height_line(const Telling& telling, const plan::Maybe<Length>& height,
+                        const char* key) {
+  const auto& [job, plan, now, words] = telling;
   std::string text = "H = " + std::string(key) + " " + of(height, words);
   if (job.saddle.from == plan::HeightFrom::pedal_axle) {
     text += " - saddle.crank " + of(job.saddle.crank, words) + " = " +
@@ -49,15 +51,15 @@ std::string height_line(const Job& job, const plan::Maybe<Length>& height, const
   return text;
 }
 
-std::vector<std::string> extension_lines(const Job& job, const plan::Maybe<Length>& height,
-                                         const char* key, Length extension,
-                                         const text::Words& words) {
+std::vector<std::string> extension_lines(const Telling& telling, const plan::Maybe<Length>& height,
+                                         const char* key, Length extension) {
+  const auto& [job, plan, now, words] = telling;
   const std::string E = " = " + exact(extension.in_mm(), words);
   if (job.saddle.measured == plan::HeightMeasured::extension) {
     return {"extension E = " + std::string(key) + E};
   }
-  std::vector<std::string> lines = {height_line(job, height, key, words)};
-  const std::string collar = collar_line(job, words);
+  std::vector<std::string> lines = {height_line(telling, height, key)};
+  const std::string collar = collar_line(telling);
   if (job.saddle.measured == plan::HeightMeasured::to_rails) {
     lines.push_back(collar);
     lines.push_back("extension E = H - s_c" + E);
@@ -76,20 +78,20 @@ std::vector<std::string> extension_lines(const Job& job, const plan::Maybe<Lengt
 
 enum class End { lowest, highest };
 
-std::vector<std::string> extension_of(const Job& job, const Plan& plan, End end,
-                                      const text::Words& words) {
+std::vector<std::string> extension_of(const Telling& telling, End end) {
+  const auto& [job, plan, now, words] = telling;
   const bool low = end == End::lowest;
   const auto& height = low ? job.saddle.lowest : job.saddle.highest;
   const char* key = height == job.saddle.height ? "saddle.height"
                     : low                       ? "saddle.lowest"
                                                 : "saddle.highest";
   const auto& E = plan.before.seatpost->extension;
-  return extension_lines(job, height, key, low ? E.lowest : E.highest, words);
+  return extension_lines(telling, height, key, low ? E.lowest : E.highest);
 }
 
-std::vector<std::string> insertion_lines(const Job& job, const Plan& plan, End end,
-                                         const text::Words& words) {
-  std::vector<std::string> lines = extension_of(job, plan, end, words);
+std::vector<std::string> insertion_lines(const Telling& telling, End end) {
+  const auto& [job, plan, now, words] = telling;
+  std::vector<std::string> lines = extension_of(telling, end);
   const auto& I = plan.before.seatpost->insertion;
   const Length insertion = end == End::lowest ? I.lowest : I.highest;
   lines.push_back("insertion I = post.length " + of(job.post.length, words) + " - cut " +
@@ -98,9 +100,9 @@ std::vector<std::string> insertion_lines(const Job& job, const Plan& plan, End e
   return lines;
 }
 
-std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Job& job, const Plan& plan,
-                                        const text::Words& words) {
-  std::vector<std::string> lines = insertion_lines(job, plan, End::lowest, words);
+std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  std::vector<std::string> lines = insertion_lines(telling, End::lowest);
   lines.push_back("lowest point = I + post.hang " + of(job.post.hang, words) + " = " +
                   exact(limit.has, words));
   // A blockage needs its depth, a clearance that depth less some air.
@@ -128,7 +130,8 @@ std::string rings_text(const plan::Rings& rings, const text::Words& words) {
   return text.empty() ? "0" : text;
 }
 
-std::vector<std::string> gap_lines(const Job& job, const Plan& plan, const text::Words& words) {
+std::vector<std::string> gap_lines(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& s = *plan.before.steerer;
   std::vector<std::string> lines;
   if (s.gap_by == plan::GapRoute::mock_up) {
@@ -152,30 +155,28 @@ std::vector<std::string> gap_lines(const Job& job, const Plan& plan, const text:
   return lines;
 }
 
-std::vector<std::string> gap_and(const Job& job, const Plan& plan, std::string line,
-                                 const text::Words& words) {
-  std::vector<std::string> lines = gap_lines(job, plan, words);
+std::vector<std::string> gap_and(const Telling& telling, std::string line) {
+  std::vector<std::string> lines = gap_lines(telling);
   lines.push_back(std::move(line));
   return lines;
 }
 
 // The gap that the cap has: it counts from what lies on top of the steerer.
-std::vector<std::string> cap_lines(const JudgedLimit& limit, const Job& job, const Plan& plan,
-                                   const text::Words& words) {
+std::vector<std::string> cap_lines(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (job.expander.flange->nominal == Length{}) {
-    return gap_lines(job, plan, words);
+    return gap_lines(telling);
   }
-  return gap_and(job, plan,
-                 "has = G - expander.flange " + of(job.expander.flange, words) + " = " +
-                     exact(limit.has, words),
-                 words);
+  return gap_and(telling, "has = G - expander.flange " + of(job.expander.flange, words) + " = " +
+                              exact(limit.has, words));
 }
 
 // The extension, and for what counts from where the post is gripped, where the part that clamps
 // grips it.
-std::vector<std::string> extension_to_clamp(const JudgedLimit& limit, const Job& job,
-                                            const Plan& plan, End end, const text::Words& words) {
-  std::vector<std::string> lines = extension_of(job, plan, end, words);
+std::vector<std::string> extension_to_clamp(const JudgedLimit& limit, const Telling& telling,
+                                            End end) {
+  const auto& [job, plan, now, words] = telling;
+  std::vector<std::string> lines = extension_of(telling, end);
   if (limit.rule != Rule::head && job.frame.clamp_below->nominal > Length{}) {
     lines.push_back("has = E + frame.clamp_below " + of(job.frame.clamp_below, words) + " = " +
                     exact(limit.has, words));
@@ -188,7 +189,8 @@ std::string part_table(const Job& job) {
 }
 
 // Where the bound of a limit comes from: a key of the job, or the built-in figure.
-std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Words& words) {
+std::string bound_from(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::RuleRow& row = limit.row();
   if (limit.rule == Rule::max_cut && limit.needs == 0.0) {
     return part_table(job) + " that may not be cut";
@@ -217,31 +219,29 @@ std::string bound_from(const JudgedLimit& limit, const Job& job, const text::Wor
 }
 
 // How the quantity of a limit is made from the readings.
-std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, const Plan& plan,
-                                   const text::Words& words) {
+std::vector<std::string> made_from(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   switch (limit.row().quantity) {
     case Quantity::lowest_point:
-      return blockage_lines(limit, job, plan, words);
+      return blockage_lines(limit, telling);
     case Quantity::insertion:
-      return insertion_lines(job, plan, End::highest, words);
+      return insertion_lines(telling, End::highest);
     case Quantity::extension_lowest:
-      return extension_to_clamp(limit, job, plan, End::lowest, words);
+      return extension_to_clamp(limit, telling, End::lowest);
     case Quantity::extension_highest:
-      return extension_to_clamp(limit, job, plan, End::highest, words);
+      return extension_to_clamp(limit, telling, End::highest);
     case Quantity::play:
       return {"difference of frame.bore " + of(job.frame.bore, words) + " and post.diameter " +
               of(job.post.diameter, words)};
     case Quantity::gap:
-      return cap_lines(limit, job, plan, words);
+      return cap_lines(limit, telling);
     case Quantity::recess:
-      return gap_and(job, plan, "has = G - spacers above = " + exact(limit.has, words), words);
+      return gap_and(telling, "has = G - spacers above = " + exact(limit.has, words));
     case Quantity::clamp_end:
-      return gap_and(
-          job, plan,
-          "has = stem.clamp + spacers above at the stem's lowest - G = " + exact(limit.has, words),
-          words);
+      return gap_and(telling, "has = stem.clamp + spacers above at the stem's lowest - G = " +
+                                  exact(limit.has, words));
     case Quantity::clamp_top:
-      return gap_and(job, plan, "has = spacers above - G = " + exact(limit.has, words), words);
+      return gap_and(telling, "has = spacers above - G = " + exact(limit.has, words));
     case Quantity::cut:
       return {"has = cut " + plain(plan.before.at.in_mm(), words)};
     case Quantity::length:
@@ -265,8 +265,8 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Job& job, con
   return {};
 }
 
-std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_room,
-                        const text::Words& words) {
+std::string doubt_table(const JudgedLimit& limit, const Telling& telling, bool short_of_room) {
+  const auto& [job, plan, now, words] = telling;
   std::vector<Column> columns = {{"  reading"},   {"value", true},          {"within", true},
                                  {"slope", true}, {"slope x within", true}, {"share", true}};
   std::vector<std::vector<std::string>> rows;
@@ -291,14 +291,13 @@ std::string doubt_table(const JudgedLimit& limit, const Job& job, bool short_of_
   return table(columns, rows);
 }
 
-std::string doubt_table(const JudgedLimit& limit, const Job& job, const View& view,
-                        const text::Words& words) {
-  std::string whole = doubt_table(limit, job, false, words);
-  return widest_line(whole) <= view.width ? whole : doubt_table(limit, job, true, words);
+std::string doubt_table(const JudgedLimit& limit, const Telling& telling, const View& view) {
+  std::string whole = doubt_table(limit, telling, false);
+  return widest_line(whole) <= view.width ? whole : doubt_table(limit, telling, true);
 }
 
-std::string guard_text(const JudgedLimit& limit, const Job& job, const View& view,
-                       const text::Words& words) {
+std::string guard_text(const JudgedLimit& limit, const Telling& telling, const View& view) {
+  const auto& [job, plan, now, words] = telling;
   if (!plan::is_guarded(limit.row())) {
     return wrapped("  ",
                    "a rule of thumb or a limit on the cut itself: compared as read, its guard is 0",
@@ -309,7 +308,7 @@ std::string guard_text(const JudgedLimit& limit, const Job& job, const View& vie
   }
   const double u = measure::standard_uncertainty(limit.slopes, job.readings);
   const double worst = measure::worst_case(limit.slopes, job.readings);
-  std::string out = doubt_table(limit, job, view, words);
+  std::string out = doubt_table(limit, telling, view);
   out += wrapped("  ",
                  "u = square root of the sum of (slope x within)^2 / 3 = " + exact(u, words) +
                      " (JCGM 100:2008 4.3.7, 5.1.2)",
@@ -323,8 +322,8 @@ std::string guard_text(const JudgedLimit& limit, const Job& job, const View& vie
 }
 
 // How the windows and ranges of the report come from this limit.
-std::vector<std::string> follows(const JudgedLimit& limit, const Plan& plan,
-                                 const text::Words& words) {
+std::vector<std::string> follows(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   std::vector<std::string> lines;
   const plan::RuleRow& row = limit.row();
   const std::string uncut = exact(limit.uncut.margin, words);
@@ -356,8 +355,8 @@ std::vector<std::string> limit_ids(const Plan& plan) {
   return ids;
 }
 
-std::optional<std::string> explain(std::string_view id, const Job& job, const Plan& plan,
-                                   const View& view, const text::Words& words) {
+std::optional<std::string> explain(std::string_view id, const Telling& telling, const View& view) {
+  const auto& [job, plan, now, words] = telling;
   const auto found =
       std::ranges::find_if(plan.before.limits, [&](const JudgedLimit& l) { return l.id() == id; });
   if (found == plan.before.limits.end()) {
@@ -367,7 +366,7 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
   const plan::RuleRow& row = limit.row();
   const std::string unit = " " + std::string(unit_of(limit));
   const bool least = row.bound == plan::Bound::at_least;
-  std::string out = wrapped(limit.id() + ": ", what(limit, job, words), view.width);
+  std::string out = wrapped(limit.id() + ": ", what(limit, telling), view.width);
   out += wrapped(
       "Origin: ",
       std::string(word(row.origin)) + (row.source.empty() ? "" : ", " + std::string(row.source)),
@@ -381,20 +380,20 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
                 view.width);
   }
   out += "\nHow it is made\n";
-  for (const std::string& line : made_from(limit, job, plan, words)) {
+  for (const std::string& line : made_from(limit, telling)) {
     out += wrapped("  ", line, view.width);
   }
   out += "\nMargin\n";
   out += wrapped("  ",
                  "has " + exact(limit.has, words) + unit + ", needs " +
                      (least ? "at least " : "at most ") + exact(limit.needs, words) + unit + " (" +
-                     bound_from(limit, job, words) + ")",
+                     bound_from(limit, telling) + ")",
                  view.width);
   out += wrapped("  ",
                  std::string("margin = ") + (least ? "has - needs" : "needs - has") + " = " +
                      exact(limit.at.margin, words) + unit,
                  view.width);
-  out += "\nDoubt\n" + guard_text(limit, job, view, words);
+  out += "\nDoubt\n" + guard_text(limit, telling, view);
   const char* relation = limit.at.status == measure::Status::holds ? "margin >= guard: "
                          : limit.at.status == measure::Status::broken
                              ? "margin below 0 by the guard or more: "
@@ -402,7 +401,7 @@ std::optional<std::string> explain(std::string_view id, const Job& job, const Pl
   out +=
       "\n" + wrapped("", std::string(relation) + std::string(spoken(limit.at.status, words)) + ".",
                      view.width);
-  if (const auto lines = follows(limit, plan, words); !lines.empty()) {
+  if (const auto lines = follows(limit, telling); !lines.empty()) {
     out += "\nWhat follows\n";
     for (const std::string& line : lines) {
       out += wrapped("  ", line, view.width);

@@ -66,8 +66,9 @@ double room_above_line(const plan::Judgement& now) {
 
 // A line too low is a danger, one too high asks for more than need be: it is rounded up, and from
 // above down, from whichever end of the post comes out if one marks in inches or in millimetres.
-void add_new_mark(const plan::Judgement& now, std::optional<int> left, const Marked& marked,
-                  const text::Words& words, ToMark& out) {
+void add_new_mark(const Telling& telling, std::optional<int> left, const Marked& marked,
+                  ToMark& out) {
+  const auto& [job, plan, now, words] = telling;
   const auto& mark = now.seatpost->new_mark;
   if (!mark || mark->from_rails <= Length{}) {
     return;
@@ -131,8 +132,8 @@ std::string inches_text(int thirty_seconds, const text::Words& words) {
   return words.say("language.inches", {{"figure", figure}});
 }
 
-ToMark lengths_to_mark(const plan::Job& job, const plan::Plan& plan, const plan::Judgement& now,
-                       const text::Words& words) {
+ToMark lengths_to_mark(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const bool by_window = plan.window && !now.is_after();
   const Marked marked(in_inches(job) && by_window, words);
   const double at = now.at.in_mm();
@@ -146,7 +147,7 @@ ToMark lengths_to_mark(const plan::Job& job, const plan::Plan& plan, const plan:
     out.left = marked.text(mm(*now.remaining, words), left);
   }
   if (now.seatpost) {
-    add_new_mark(now, left, marked, words, out);
+    add_new_mark(telling, left, marked, out);
   } else if (now.steerer->gap) {
     const double gap = now.steerer->gap->in_mm();
     out.gap = marked.text(rounded_mm(gap, Rounding::nearest, words),

@@ -101,21 +101,21 @@ void put_limit(JsonLine& out, const JudgedLimit& limit, const Job& job, std::str
   });
 }
 
-void put_limits(JsonLine& out, const Job& job, const Judgement& now, const text::Words& words) {
+void put_limits(JsonLine& out, const Telling& telling) {
   out.list([&] {
-    for (const JudgedLimit& limit : now.limits) {
-      put_limit(out, limit, job, what(limit, job, words));
+    for (const JudgedLimit& limit : telling.now.limits) {
+      put_limit(out, limit, telling.job, what(limit, telling));
     }
   });
 }
 
-void put_holds(JsonLine& out, const Job& job, const Judgement& now, const text::Words& words) {
+void put_holds(JsonLine& out, const Telling& telling) {
   out.list([&] {
-    for (const plan::Hold& hold : now.holds) {
+    for (const plan::Hold& hold : telling.now.holds) {
       for (const plan::Remedy& remedy : hold.remedies) {
         out.object([&] {
-          out.field("why", why(hold, now, job, words));
-          out.field("do", what_to_do(remedy, now, job, words));
+          out.field("why", why(hold, telling));
+          out.field("do", what_to_do(remedy, telling));
         });
       }
     }
@@ -134,10 +134,11 @@ void put_conflict(JsonLine& out, const Judgement& now) {
   });
 }
 
-void put_cautions(JsonLine& out, const Plan& plan, const JobFile& file, const text::Words& words) {
+void put_cautions(JsonLine& out, const Telling& telling, const JobFile& file) {
+  const auto& [job, plan, now, words] = telling;
   out.list([&] {
     for (const plan::Caution one : plan.cautions) {
-      out.put(caution(one, plan.before, words));
+      out.put(caution(one, telling.before()));
     }
     for (const std::string& one : file.cautions) {
       out.put(one);
@@ -238,12 +239,12 @@ void add_after_figures(JsonLine& out, const Judgement& after) {
   put(out, after.seatpost->new_mark);
 }
 
-void put_after(JsonLine& out, const Job& job, const Plan& plan, const text::Words& words) {
-  if (!plan.after) {
+void put_after(JsonLine& out, const Telling& telling) {
+  if (!telling.now.is_after()) {
     out.put(std::nullopt);
     return;
   }
-  const Judgement& after = *plan.after;
+  const Judgement& after = telling.now;
   const auto& closure = after.made->closure;
   out.object([&] {
     out.field("verdict", word(after.verdict));
@@ -252,13 +253,13 @@ void put_after(JsonLine& out, const Job& job, const Plan& plan, const text::Word
     out.field("closure_mm", closure ? std::optional(closure->off) : std::nullopt);
     out.field("closure_guard_mm", closure ? std::optional(closure->guard_mm) : std::nullopt);
     out.name("limits");
-    put_limits(out, job, after, words);
+    put_limits(out, telling);
     out.name("holds");
-    put_holds(out, job, after, words);
+    put_holds(out, telling);
     out.name("remedies");
     out.list([&] {
       for (const plan::Remedy& remedy : after.remedies) {
-        out.put(what_to_do(remedy, after, job, words));
+        out.put(what_to_do(remedy, telling));
       }
     });
     add_after_figures(out, after);
@@ -332,21 +333,22 @@ void add_findings(JsonLine& out, std::span<const FindingLine> findings) {
 
 }  // namespace
 
-std::string json_line(const Job& job, const Plan& plan, const text::Words& words,
-                      const JobFile& file, const plan::Trials* trials) {
+std::string json_line(const Telling& telling, const JobFile& file, const plan::Trials* trials) {
+  const auto& [job, plan, now, words] = telling;
+  const Telling before = telling.before();
   JsonLine out;
   out.object([&] {
     add_head(out, job, plan, file);
     out.name("cut");
     put_cut(out, plan);
     out.name("limits");
-    put_limits(out, job, plan.before, words);
+    put_limits(out, before);
     out.name("holds");
-    put_holds(out, job, plan.before, words);
+    put_holds(out, before);
     out.name("conflict");
     put_conflict(out, plan.before);
     out.name("cautions");
-    put_cautions(out, plan, file, words);
+    put_cautions(out, telling, file);
     if (plan.before.seatpost) {
       add_seatpost(out, *plan.before.seatpost);
     }
@@ -354,7 +356,7 @@ std::string json_line(const Job& job, const Plan& plan, const text::Words& words
       add_steerer(out, *plan.before.steerer);
     }
     out.name("after");
-    put_after(out, job, plan, words);
+    put_after(out, telling);
     out.name("trials");
     put_trials(out, plan, trials);
     if (!job.from_shop.empty()) {

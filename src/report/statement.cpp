@@ -25,27 +25,6 @@ using plan::Sense;
 using plan::Verdict;
 using text::Sentence;
 
-// What is told, and in which language.
-struct Subject {
-  const Job& job;
-  const Plan& plan;
-  const Judgement& now;
-  const text::Words& words;
-
-  [[nodiscard]] bool is_post() const { return now.seatpost.has_value(); }
-  [[nodiscard]] std::string mm(plan::Length length) const { return report::mm(length, words); }
-  // One decimal, with its unit and without.
-  [[nodiscard]] std::string tenths_mm(double value, Rounding rounding) const {
-    return rounded_mm(value, rounding, words);
-  }
-  [[nodiscard]] std::string tenths_mm(plan::Length length) const {
-    return rounded_mm(length.in_mm(), Rounding::nearest, words);
-  }
-  [[nodiscard]] std::string tenths(plan::Length length) const {
-    return one_decimal(length.in_mm(), words);
-  }
-};
-
 // A hold or reject says nothing about a cut outside of "if the doubt is settled".
 bool concluded(const Judgement& now) { return is_yes(now.verdict); }
 
@@ -53,8 +32,8 @@ const plan::Standing& standing(const JudgedLimit& limit, const Judgement& now) {
   return shown_at_the_cut(now) ? limit.at : limit.uncut;
 }
 
-std::string to_spare(const plan::Standing& s, const Subject& subject) {
-  return subject.tenths_mm(s.margin - s.guard, Rounding::down);
+std::string to_spare(const plan::Standing& s, const Telling& telling) {
+  return rounded_mm(s.margin - s.guard, Rounding::down, telling.words);
 }
 
 const JudgedLimit* governing(const Judgement& now, Sense sense) {
@@ -79,75 +58,74 @@ void add_sentence(std::string& text, const std::string& sentence) {
 }
 
 // How far a post reaches past the blockage that governs, or a steerer stands above its stack.
-std::string as_it_is(const JudgedLimit& lower, const Subject& subject) {
-  const auto& [job, plan, now, words] = subject;
+std::string as_it_is(const JudgedLimit& lower, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (now.steerer && *now.steerer->gap_uncut < plan::Length{}) {
     const double proud = -now.steerer->gap_uncut->in_mm();
     return words.say("report.because.stands_proud",
-                     {{"proud", subject.tenths_mm(proud, Rounding::up)},
-                      {"gap", subject.mm(job.cap.gap->nominal)}});
+                     {{"proud", rounded_mm(proud, Rounding::up, words)},
+                      {"gap", mm(job.cap.gap->nominal, words)}});
   }
   const auto blockage = std::ranges::find_if(now.limits, [&](const JudgedLimit& l) {
     return l.rule == plan::Rule::blockage && l.number == lower.number;
   });
   if (blockage != now.limits.end() && blockage->uncut.status == Status::broken) {
     return words.say("report.because.past_blockage",
-                     {{"past", subject.tenths_mm(-blockage->uncut.margin, Rounding::up)},
-                      {"blockage", blockage_name(blockage->number, job, words)}});
+                     {{"past", rounded_mm(-blockage->uncut.margin, Rounding::up, words)},
+                      {"blockage", blockage_name(blockage->number, telling)}});
   }
   const plan::Standing& uncut = lower.uncut;
   return words.say(uncut.margin >= 0.0 ? "report.because.in_doubt" : "report.because.missed",
                    {{"limit", name_of_limit(lower, words)},
-                    {"what", what(lower, job, words)},
-                    {"margin", subject.tenths_mm(uncut.margin, Rounding::down)},
-                    {"missing", subject.tenths_mm(-uncut.margin, Rounding::up)},
-                    {"guard", subject.tenths_mm(uncut.guard, Rounding::up)}});
+                    {"what", what(lower, telling)},
+                    {"margin", rounded_mm(uncut.margin, Rounding::down, words)},
+                    {"missing", rounded_mm(-uncut.margin, Rounding::up, words)},
+                    {"guard", rounded_mm(uncut.guard, Rounding::up, words)}});
 }
 
-std::string because_of_cut(const Subject& subject) {
+std::string because_of_cut(const Telling& telling) {
   std::string text;
-  if (const JudgedLimit* lower = governing(subject.now, Sense::helps);
+  if (const JudgedLimit* lower = governing(telling.now, Sense::helps);
       lower != nullptr && lower->uncut.status != Status::holds) {
-    text = as_it_is(*lower, subject);
+    text = as_it_is(*lower, telling);
   }
-  add_sentence(text, subject.words.at("report.because.after_cut"));
+  add_sentence(text, telling.words.at("report.because.after_cut"));
   return text;
 }
 
-std::string because_of_keep(const Subject& subject) {
-  const JudgedLimit& next = tightest(subject.now);
-  return subject.words.say("report.because.nearest",
-                           {{"limit", name_of_limit(next, subject.words)},
-                            {"spare", to_spare(next.at, subject)},
-                            {"what", what(next, subject.job, subject.words)}});
+std::string because_of_keep(const Telling& telling) {
+  const JudgedLimit& next = tightest(telling.now);
+  return telling.words.say("report.because.nearest", {{"limit", name_of_limit(next, telling.words)},
+                                                      {"spare", to_spare(next.at, telling)},
+                                                      {"what", what(next, telling)}});
 }
 
-std::string because_of_reject(const Subject& subject) {
-  const auto& [job, plan, now, words] = subject;
+std::string because_of_reject(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   std::string broken;
   for (const JudgedLimit* limit : in_the_way(now)) {
     const double missing = -as_judged(*limit, now).margin;
     add_sentence(broken, words.say("report.because.missing",
                                    {{"limit", name_of_limit(*limit, words)},
-                                    {"what", what(*limit, job, words)},
+                                    {"what", what(*limit, telling)},
                                     {"missing", amount_of(*limit, missing, Rounding::up, words)}}));
   }
   if (!broken.empty() || !now.conflict) {
     return broken;
   }
   return excludes(now.limits[now.conflict->lower], now.limits[now.conflict->upper],
-                  now.conflict->short_by.in_mm(), job, words);
+                  now.conflict->short_by.in_mm(), telling);
 }
 
 // A reject in one sentence: what kind of thing stands in the way.
-std::string_view why_not(const Subject& subject) {
-  const bool post = subject.is_post();
-  const auto limits = in_the_way(subject.now);
+std::string_view why_not(const Telling& telling) {
+  const bool post = telling.is_post();
+  const auto limits = in_the_way(telling.now);
   const auto broken = [&](Sense sense) {
     return std::ranges::any_of(limits,
                                [&](const JudgedLimit* l) { return l->row().sense() == sense; });
   };
-  if (subject.now.wanted) {
+  if (telling.now.wanted) {
     return "report.headline.reject_wanted";
   }
   if (broken(Sense::hurts)) {
@@ -160,42 +138,42 @@ std::string_view why_not(const Subject& subject) {
   return post ? "report.headline.reject_post_no_cut" : "report.headline.reject_steerer_no_cut";
 }
 
-std::string headline_of_cut(const Subject& subject) {
-  const auto& [job, plan, now, words] = subject;
+std::string headline_of_cut(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (!now.remaining) {
     return words.say("report.headline.cut_steerer_by_gap",
-                     {{"cut", subject.mm(now.at)}, {"gap", subject.mm(*now.steerer->gap)}});
+                     {{"cut", mm(now.at, words)}, {"gap", mm(*now.steerer->gap, words)}});
   }
-  return words.say(subject.is_post() ? "report.headline.cut_post" : "report.headline.cut_steerer",
-                   {{"cut", subject.mm(now.at)}, {"left", subject.mm(*now.remaining)}});
+  return words.say(telling.is_post() ? "report.headline.cut_post" : "report.headline.cut_steerer",
+                   {{"cut", mm(now.at, words)}, {"left", mm(*now.remaining, words)}});
 }
 
-std::string_view headline_of_keep(const Subject& subject) {
-  if (!subject.is_post()) {
+std::string_view headline_of_keep(const Telling& telling) {
+  if (!telling.is_post()) {
     return "report.headline.keep_steerer";
   }
-  return subject.now.seatpost->probed ? "report.headline.keep_post"
+  return telling.now.seatpost->probed ? "report.headline.keep_post"
                                       : "report.headline.keep_post_unprobed";
 }
 
-void head(const Subject& subject, Statement& s) {
-  const auto& [job, plan, now, words] = subject;
+void head(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
   if (now.verdict == Verdict::cut) {
     s.verdict = words.at("report.verdict.cut");
-    s.headline = headline_of_cut(subject);
-    s.because = because_of_cut(subject);
+    s.headline = headline_of_cut(telling);
+    s.because = because_of_cut(telling);
   } else if (now.verdict == Verdict::keep) {
     s.verdict = words.at("report.verdict.keep");
-    s.headline = words.at(headline_of_keep(subject));
-    s.because = because_of_keep(subject);
+    s.headline = words.at(headline_of_keep(telling));
+    s.because = because_of_keep(telling);
   } else if (now.verdict == Verdict::hold) {
     s.verdict = words.at("report.verdict.hold");
     s.headline = words.at("report.headline.hold");
-    s.because = why(now.holds.front(), now, job, words);
+    s.because = why(now.holds.front(), telling);
   } else {
     s.verdict = words.at("report.verdict.reject");
-    s.headline = words.at(why_not(subject));
-    s.because = because_of_reject(subject);
+    s.headline = words.at(why_not(telling));
+    s.because = because_of_reject(telling);
   }
 }
 
@@ -240,9 +218,9 @@ void add_notes(const std::string& notes, Figures& figures) {
   }
 }
 
-void add_job(const Subject& subject, Statement& s) {
-  const plan::Paperwork& p = subject.job.paperwork;
-  Figures figures(s.job, subject.words);
+void add_job(const Telling& telling, Statement& s) {
+  const plan::Paperwork& p = telling.job.paperwork;
+  Figures figures(s.job, telling.words);
   figures.add("report.job.number", text::harmless(p.number));
   figures.add("report.job.bike", text::harmless(p.bike));
   figures.add("report.job.owner", text::harmless(p.owner));
@@ -266,10 +244,10 @@ std::string_view key_of(plan::HeightMeasured measured) {
   return {};
 }
 
-std::string window(const Subject& subject) {
-  const auto& found = subject.plan.window;
-  return found ? span(plan::Span{found->lo, found->hi}, subject.words)
-               : subject.words.at("report.value.no_window");
+std::string window(const Telling& telling) {
+  const auto& found = telling.plan.window;
+  return found ? span(plan::Span{found->lo, found->hi}, telling.words)
+               : telling.words.at("report.value.no_window");
 }
 
 std::string new_line(const ToMark& marks, const text::Words& words) {
@@ -278,68 +256,68 @@ std::string new_line(const ToMark& marks, const text::Words& words) {
                                            {{"up", marks.mark_up}, {"down", marks.mark_down}});
 }
 
-std::string scale(const Subject& subject) {
-  const auto& reading = subject.now.seatpost->scale_reading;
+std::string scale(const Telling& telling) {
+  const auto& reading = telling.now.seatpost->scale_reading;
   if (!reading) {
     return {};
   }
-  const auto at = [&](std::size_t i) { return one_decimal(reading->at(i), subject.words); };
+  const auto at = [&](std::size_t i) { return one_decimal(reading->at(i), telling.words); };
   return reading->at(0) == reading->at(2)
              ? at(1)
-             : subject.words.say("report.value.at_heights",
+             : telling.words.say("report.value.at_heights",
                                  {{"here", at(1)}, {"lowest", at(0)}, {"highest", at(2)}});
 }
 
-std::string uncut_fit(const Subject& subject) {
-  const auto& fit = subject.now.seatpost->uncut_fit;
+std::string uncut_fit(const Telling& telling) {
+  const auto& fit = telling.now.seatpost->uncut_fit;
   if (!fit) {
-    return subject.words.at("report.value.fits_uncut_none");
+    return telling.words.at("report.value.fits_uncut_none");
   }
   std::string stock;
   for (const plan::Length length : fit->stock) {
-    stock += (stock.empty() ? "" : ", ") + plain(length.in_mm(), subject.words);
+    stock += (stock.empty() ? "" : ", ") + plain(length.in_mm(), telling.words);
   }
-  return subject.words.say(
+  return telling.words.say(
       stock.empty() ? "report.value.fits_uncut" : "report.value.fits_uncut_in_stock",
-      {{"range", span(fit->length, subject.words)}, {"stock", stock}});
+      {{"range", span(fit->length, telling.words)}, {"stock", stock}});
 }
 
 // The offcut is what falls off and can be measured: the cut less what the saw turns to dust. A cut
 // that is not decided on has none.
-std::string cut_off(const Subject& subject, const ToMark& marks) {
-  const auto& [job, plan, now, words] = subject;
+std::string cut_off(const Telling& telling, const ToMark& marks) {
+  const auto& [job, plan, now, words] = telling;
   const plan::Length offcut = now.at - plan.kerf;
   if (!concluded(now) || offcut <= plan::Length{}) {
     return words.say(
-        subject.is_post() ? "report.value.unsettled_post" : "report.value.unsettled_steerer",
-        {{"cut", marks.cut}, {"kerf", subject.mm(plan.kerf)}});
+        telling.is_post() ? "report.value.unsettled_post" : "report.value.unsettled_steerer",
+        {{"cut", marks.cut}, {"kerf", mm(plan.kerf, words)}});
   }
   return words.say(
-      subject.is_post() ? "report.value.cut_post" : "report.value.cut_steerer",
-      {{"cut", marks.cut}, {"kerf", subject.mm(plan.kerf)}, {"offcut", subject.mm(offcut)}});
+      telling.is_post() ? "report.value.cut_post" : "report.value.cut_steerer",
+      {{"cut", marks.cut}, {"kerf", mm(plan.kerf, words)}, {"offcut", mm(offcut, words)}});
 }
 
-void add_post_after_cut(const Subject& subject, Figures& figures) {
-  const auto& [job, plan, now, words] = subject;
+void add_post_after_cut(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
   const plan::SeatpostFigures& post = *now.seatpost;
-  const ToMark marks = lengths_to_mark(job, plan, now, words);
-  figures.add("report.label.cut", cut_off(subject, marks));
+  const ToMark marks = lengths_to_mark(telling);
+  figures.add("report.label.cut", cut_off(telling, marks));
   figures.add("report.label.left", *now.remaining > plan::Length{}
                                        ? words.say("report.value.left", {{"left", marks.left}})
                                        : words.at("report.value.left_nothing"));
   if (now.verdict == plan::Verdict::cut) {
-    figures.add("report.label.saw_at", where_to_saw(job, plan, words));
+    figures.add("report.label.saw_at", where_to_saw(telling));
   }
   figures.add("report.label.new_mark", new_line(marks, words));
-  figures.add_detail("report.label.window", window(subject));
+  figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.insertion_after", insertion_in_words(post.insertion, words));
   figures.add("report.label.saddle_heights",
-              saddle_heights_in_words(post.saddle_range_cut, job, words));
+              saddle_heights_in_words(post.saddle_range_cut, telling));
 }
 
 // A single extension that was read off the post is shown as it was written.
-std::string extension(const Subject& subject) {
-  const auto& [job, plan, now, words] = subject;
+std::string extension(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::AtHeights& at = now.seatpost->extension;
   const bool as_read = job.saddle.measured == plan::HeightMeasured::extension &&
                        at.lowest == at.height && at.highest == at.height;
@@ -349,31 +327,31 @@ std::string extension(const Subject& subject) {
                               : insertion_in_words(at, words);
 }
 
-void add_post(const Subject& subject, Figures& figures) {
-  const Judgement& now = subject.now;
+void add_post(const Telling& telling, Figures& figures) {
+  const Judgement& now = telling.now;
   const plan::SeatpostFigures& post = *now.seatpost;
   const bool cut = now.verdict == Verdict::cut;
   figures.add("report.label.post_length",
-              as_written(*subject.job.post.length, subject.job, subject.words));
-  figures.add("report.label.extension", extension(subject));
+              as_written(*telling.job.post.length, telling.job, telling.words));
+  figures.add("report.label.extension", extension(telling));
   figures.add("report.label.insertion_uncut",
-              insertion_in_words(post.insertion_uncut, subject.words), !cut);
-  figures.add("report.label.scale", scale(subject));
+              insertion_in_words(post.insertion_uncut, telling.words), !cut);
+  figures.add("report.label.scale", scale(telling));
   if (cut) {
-    add_post_after_cut(subject, figures);
+    add_post_after_cut(telling, figures);
   } else {
     figures.add("report.label.saddle_heights",
-                saddle_heights_in_words(post.saddle_range_uncut, subject.job, subject.words));
+                saddle_heights_in_words(post.saddle_range_uncut, telling));
   }
-  figures.add("report.label.fits_uncut", uncut_fit(subject), !cut);
+  figures.add("report.label.fits_uncut", uncut_fit(telling), !cut);
 }
 
 // Where the line goes, by every way of finding it, and which of them counts.
-void add_steerer_line(const Subject& subject, Figures& figures) {
-  const auto& [job, plan, now, words] = subject;
+void add_steerer_line(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& steerer = *now.steerer;
-  const ToMark marks = lengths_to_mark(job, plan, now, words);
-  figures.add("report.label.cut", cut_off(subject, marks));
+  const ToMark marks = lengths_to_mark(telling);
+  figures.add("report.label.cut", cut_off(telling, marks));
   if (now.remaining) {
     figures.add("report.label.leave", words.say("report.value.leave", {{"left", marks.left}}));
   }
@@ -385,21 +363,22 @@ void add_steerer_line(const Subject& subject, Figures& figures) {
                                     : Sentence("report.value.line_by_mock_up_stem"),
                         {{"gap", marks.gap}}));
   if (now.verdict == plan::Verdict::cut) {
-    figures.add("report.label.saw_at", where_to_saw(job, plan, words));
+    figures.add("report.label.saw_at", where_to_saw(telling));
   }
-  figures.add_detail("report.label.window", window(subject));
+  figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.gap_after",
-              words.say("report.value.gap_below", {{"gap", subject.tenths_mm(*steerer.gap)}}));
+              words.say("report.value.gap_below", {{"gap", rounded_mm(*steerer.gap, words)}}));
 }
 
-std::string position(const plan::StemPosition& p, const Subject& subject) {
+std::string position(const plan::StemPosition& p, const Telling& telling) {
   const std::string_view key = p.bar_reach    ? "report.value.position_bar_reach"
                                : p.bar_height ? "report.value.position_bar"
                                               : "report.value.position";
-  return subject.words.say(key, {{"below", subject.mm(p.below)},
-                                 {"above", plain(p.above.in_mm(), subject.words)},
-                                 {"height", p.bar_height ? subject.tenths_mm(*p.bar_height) : ""},
-                                 {"reach", p.bar_reach ? subject.tenths(*p.bar_reach) : ""}});
+  return telling.words.say(
+      key, {{"below", mm(p.below, telling.words)},
+            {"above", plain(p.above.in_mm(), telling.words)},
+            {"height", p.bar_height ? rounded_mm(*p.bar_height, telling.words) : ""},
+            {"reach", p.bar_reach ? one_decimal(*p.bar_reach, telling.words) : ""}});
 }
 
 std::string ring_list(const std::vector<plan::Length>& rings, const text::Words& words) {
@@ -410,14 +389,14 @@ std::string ring_list(const std::vector<plan::Length>& rings, const text::Words&
   return list.empty() ? words.at("report.value.no_rings") : list;
 }
 
-std::string gap_uncut(const Subject& subject) {
-  const text::Words& words = subject.words;
-  const plan::Length gap = *subject.now.steerer->gap_uncut;
+std::string gap_uncut(const Telling& telling) {
+  const text::Words& words = telling.words;
+  const plan::Length gap = *telling.now.steerer->gap_uncut;
   const bool proud = gap.in_mm() < 0.0;
   const std::string told =
       words.say(proud ? Sentence("report.value.gap_proud") : Sentence("report.value.gap_below"),
-                {{"gap", subject.tenths_mm(proud ? -gap : gap)}});
-  return words.say(subject.now.steerer->gap_by == plan::GapRoute::mock_up
+                {{"gap", rounded_mm(proud ? -gap : gap, telling.words)}});
+  return words.say(telling.now.steerer->gap_by == plan::GapRoute::mock_up
                        ? "report.value.by_mock_up"
                        : "report.value.by_parts",
                    {{"gap", told}});
@@ -433,15 +412,15 @@ bool allows_lower(const Judgement& now, plan::Rule rule, double lower_mm) {
 // Riders get less supple, and bicycles are sold: whether the stem may come down once the steerer is
 // cut. Its spacers then go above it, so the gap stays; what changes is how far the clamp reaches
 // down. One spacer of 10 mm is the usual size (common practice).
-std::string stem_lower(const Subject& subject) {
-  const auto& [job, plan, now, words] = subject;
+std::string stem_lower(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& steerer = *now.steerer;
   constexpr double one_spacer = 10.0;
   const plan::Length below = steerer.target ? steerer.target->below : steerer.below_high;
   const double beyond = one_spacer - (below - steerer.below_low).in_mm();
   const auto say = [&](std::string_view key) {
-    return words.say(key, {{"below", subject.mm(below)},
-                           {"spacer", subject.mm(measure::millimetres(one_spacer))}});
+    return words.say(key, {{"below", mm(below, words)},
+                           {"spacer", mm(measure::millimetres(one_spacer), words)}});
   };
   if (below.in_mm() < one_spacer - measure::grain) {
     return say("report.value.lower_no_spacers");
@@ -458,32 +437,32 @@ std::string stem_lower(const Subject& subject) {
   return say("report.value.lower_yes");
 }
 
-void add_steerer(const Subject& subject, Figures& figures) {
-  const auto& [job, plan, now, words] = subject;
+void add_steerer(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& steerer = *now.steerer;
   if (job.steerer.length) {
     figures.add("report.label.steerer_length", as_written(*job.steerer.length, job, words));
   }
   if (steerer.gap_uncut) {
-    figures.add("report.label.gap_uncut", gap_uncut(subject));
+    figures.add("report.label.gap_uncut", gap_uncut(telling));
   }
   if (now.verdict == Verdict::cut) {
-    add_steerer_line(subject, figures);
+    add_steerer_line(telling, figures);
   } else if (now.verdict == Verdict::keep && job.steerer.length) {
     figures.add("report.label.leave",
                 words.say("report.value.leave_whole",
                           {{"left", as_written(*job.steerer.length, job, words)}}));
   }
   if (is_yes(now.verdict)) {
-    figures.add("report.label.stem_lower", stem_lower(subject));
+    figures.add("report.label.stem_lower", stem_lower(telling));
   }
   if (job.bar.height) {
     figures.add(
         "report.label.bar_wished",
-        words.say("report.value.bar_wished", {{"height", subject.mm(job.bar.height->nominal)}}));
+        words.say("report.value.bar_wished", {{"height", mm(job.bar.height->nominal, words)}}));
   }
   if (steerer.target) {
-    figures.add("report.label.stem_stands", position(*steerer.target, subject));
+    figures.add("report.label.stem_stands", position(*steerer.target, telling));
   }
   if (steerer.rings) {
     figures.add_detail(
@@ -492,7 +471,7 @@ void add_steerer(const Subject& subject, Figures& figures) {
                                          {"above", ring_list(steerer.rings->above, words)}}));
   }
   for (std::size_t i = 0; i < steerer.positions.size(); ++i) {
-    const std::string one = position(steerer.positions[i], subject);
+    const std::string one = position(steerer.positions[i], telling);
     if (i == 0) {
       figures.add_detail("report.label.stem_can_stand", one);
     } else {
@@ -501,38 +480,38 @@ void add_steerer(const Subject& subject, Figures& figures) {
   }
 }
 
-void add_figures(const Subject& subject, Statement& s) {
-  const auto& [job, plan, now, words] = subject;
-  Figures figures(s.figures, subject.words);
-  if (subject.is_post()) {
-    add_post(subject, figures);
+void add_figures(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
+  Figures figures(s.figures, telling.words);
+  if (telling.is_post()) {
+    add_post(telling, figures);
   } else {
-    add_steerer(subject, figures);
+    add_steerer(telling, figures);
   }
   if (now.verdict == Verdict::keep && plan.window && plan.window->hi) {
-    const std::string most = subject.tenths_mm(plan.window->hi->in_mm(), Rounding::down);
-    figures.add("report.label.room", subject.words.say("report.value.room", {{"most", most}}));
+    const std::string most = rounded_mm(plan.window->hi->in_mm(), Rounding::down, words);
+    figures.add("report.label.room", telling.words.say("report.value.room", {{"most", most}}));
   }
 }
 
 // What the figures would give once everything open is settled. A wanted cut that breaks a limit is
 // not repeated: the cuts that hold are.
-void add_if_settled(const Subject& subject, Statement& s) {
-  const auto& [job, plan, now, words] = subject;
+void add_if_settled(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
   const bool reject = now.verdict == Verdict::reject;
   s.if_settled_title =
-      subject.words.at(reject ? "report.title.if_settled_alone" : "report.title.if_settled");
+      telling.words.at(reject ? "report.title.if_settled_alone" : "report.title.if_settled");
   if (concluded(now) || now.at.in_mm() <= 0.0) {
     return;
   }
-  Figures figures(s.if_settled, subject.words);
+  Figures figures(s.if_settled, telling.words);
   if (now.wanted && reject) {
-    figures.add("report.label.window", window(subject));
-    figures.add("report.label.planned_instead", plan.planned ? subject.mm(*plan.planned) : "");
+    figures.add("report.label.window", window(telling));
+    figures.add("report.label.planned_instead", plan.planned ? mm(*plan.planned, words) : "");
   } else if (now.seatpost) {
-    add_post_after_cut(subject, figures);
+    add_post_after_cut(telling, figures);
   } else if (now.steerer->gap) {
-    add_steerer_line(subject, figures);
+    add_steerer_line(telling, figures);
   }
 }
 
@@ -540,8 +519,8 @@ void add_if_settled(const Subject& subject, Statement& s) {
 
 }  // namespace
 
-LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Judgement& now,
-                     const text::Words& words) {
+LimitLine limit_line(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const plan::Standing& here = standing(limit, now);
   const double has = shown_at_the_cut(now) ? limit.has : limit.has_uncut;
   const plan::RuleRow& row = limit.row();
@@ -558,7 +537,7 @@ LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Judgement& 
   line.status = spoken(here.status, words);
   line.origin = spoken(row.origin, words);
   line.source = source_of(row, words);
-  line.what = what(limit, job, words);
+  line.what = what(limit, telling);
   line.odds = spoken_odds(limit, here, words);
   line.has_odds = has_odds(limit);
   line.governs = limit.governs;
@@ -569,22 +548,22 @@ LimitLine limit_line(const JudgedLimit& limit, const Job& job, const Judgement& 
 
 namespace {
 
-std::string limits_title(const Subject& subject) {
-  const auto& [job, plan, now, words] = subject;
+std::string limits_title(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (now.verdict == Verdict::cut) {
-    return words.say("report.title.limits_after_cut", {{"cut", subject.mm(now.at)}});
+    return words.say("report.title.limits_after_cut", {{"cut", mm(now.at, words)}});
   }
   if (now.wanted) {
     return words.at("report.title.limits_at_wanted_cut");
   }
-  return words.at(subject.is_post() ? "report.title.limits_uncut_post"
+  return words.at(telling.is_post() ? "report.title.limits_uncut_post"
                                     : "report.title.limits_uncut_steerer");
 }
 
-void add_limits(const Subject& subject, Statement& s) {
-  s.limits_title = limits_title(subject);
-  for (const JudgedLimit& limit : subject.now.limits) {
-    s.limits.push_back(limit_line(limit, subject.job, subject.now, subject.words));
+void add_limits(const Telling& telling, Statement& s) {
+  s.limits_title = limits_title(telling);
+  for (const JudgedLimit& limit : telling.now.limits) {
+    s.limits.push_back(limit_line(limit, telling));
   }
 }
 
@@ -598,53 +577,52 @@ bool contradicts_itself(const Judgement& now) {
   });
 }
 
-void add_exchange(const Subject& subject, Statement& s) {
-  const auto& [job, plan, now, words] = subject;
+void add_exchange(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
   if (now.seatpost && now.seatpost->uncut_fit && !now.seatpost->uncut_fit->stock.empty()) {
-    s.next.push_back(
-        {words.at("report.next.exchange_why"),
-         what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, now, job, words)});
+    s.next.push_back({words.at("report.next.exchange_why"),
+                      what_to_do({plan::RemedyKind::exchange_post, {}, 0.0, 0.0}, telling)});
   }
 }
 
-void add_cut_steps(const Subject& subject, Statement& s) {
-  const text::Words& words = subject.words;
+void add_cut_steps(const Telling& telling, Statement& s) {
+  const text::Words& words = telling.words;
   s.next.push_back({words.at("report.next.once_why"), words.at("report.next.once"), false});
-  if (subject.is_post()) {
+  if (telling.is_post()) {
     s.next.push_back({words.at("report.next.mark_why"),
                       words.say("report.next.mark", {{"label", words.at("report.label.new_mark")}}),
                       false});
     return;
   }
-  s.next.push_back({words.at(subject.now.remaining ? "report.next.line_why_all_three"
+  s.next.push_back({words.at(telling.now.remaining ? "report.next.line_why_all_three"
                                                    : "report.next.line_why_both"),
                     words.at("report.next.line"), false});
 }
 
-void add_next(const Subject& subject, Statement& s) {
-  const auto& [job, plan, now, words] = subject;
+void add_next(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
   if (now.verdict == Verdict::cut) {
-    add_exchange(subject, s);
-    add_cut_steps(subject, s);
+    add_exchange(telling, s);
+    add_cut_steps(telling, s);
   }
   for (const plan::Hold& hold : now.holds) {
-    const std::string reason = why(hold, now, job, words);
+    const std::string reason = why(hold, telling);
     for (const plan::Remedy& remedy : hold.remedies) {
-      s.next.push_back(step_of(reason, remedy, job, now, words));
+      s.next.push_back(step_of(reason, remedy, telling));
     }
   }
   if (now.verdict == Verdict::reject && now.wanted && plan.window) {
     s.next.push_back({"", words.at("report.next.choose")});
   }
   for (const plan::Remedy& remedy : now.remedies) {
-    s.next.push_back(step_of("", remedy, job, now, words));
+    s.next.push_back(step_of("", remedy, telling));
   }
   if (now.verdict == Verdict::hold && !contradicts_itself(now)) {
-    add_exchange(subject, s);
+    add_exchange(telling, s);
   }
   if (now.verdict == Verdict::keep) {
     s.next.push_back(
-        {"", words.at(subject.is_post() ? "report.next.keep_post" : "report.next.keep_steerer"),
+        {"", words.at(telling.is_post() ? "report.next.keep_post" : "report.next.keep_steerer"),
          false});
   }
 }
@@ -676,22 +654,22 @@ std::string in_words(std::string_view path, const text::Words& words) {
 }
 
 // Whoever reads the job alone must see where a figure comes from that it does not have.
-void add_what_the_shop_gave(const Subject& subject, Statement& s) {
+void add_what_the_shop_gave(const Telling& telling, Statement& s) {
   std::string list;
-  for (const std::string& path : subject.job.from_shop) {
-    list += (list.empty() ? "" : ", ") + in_words(path, subject.words);
+  for (const std::string& path : telling.job.from_shop) {
+    list += (list.empty() ? "" : ", ") + in_words(path, telling.words);
   }
   if (!list.empty()) {
-    s.cautions.push_back(subject.words.say("report.caution.from_shop", {{"values", list}}));
+    s.cautions.push_back(telling.words.say("report.caution.from_shop", {{"values", list}}));
   }
 }
 
-void add_cautions(const Subject& subject, Statement& s) {
-  const auto& [job, plan, now, words] = subject;
+void add_cautions(const Telling& telling, Statement& s) {
+  const auto& [job, plan, now, words] = telling;
   for (const plan::Caution one : plan.cautions) {
-    s.cautions.push_back(caution(one, plan.before, words));
+    s.cautions.push_back(caution(one, telling.before()));
   }
-  if (subject.is_post()) {
+  if (telling.is_post()) {
     s.cautions.push_back(words.at("report.caution.raised_post"));
   } else if (job.part.material == plan::Material::carbon) {
     s.cautions.push_back(words.at("report.caution.carbon_steerer"));
@@ -701,23 +679,20 @@ void add_cautions(const Subject& subject, Statement& s) {
 
 }  // namespace
 
-Statement said_at_any_time(const Job& job, const Plan& plan, const text::Words& words) {
-  const Subject subject{job, plan, plan.before, words};
+Statement statement_of(const Telling& telling) {
   Statement s;
-  add_job(subject, s);
-  add_cautions(subject, s);
-  add_what_the_shop_gave(subject, s);
-  return s;
-}
-
-Statement statement_of(const Job& job, const Plan& plan, const text::Words& words) {
-  const Subject subject{job, plan, plan.before, words};
-  Statement s = said_at_any_time(job, plan, words);
-  head(subject, s);
-  add_figures(subject, s);
-  add_if_settled(subject, s);
-  add_limits(subject, s);
-  add_next(subject, s);
+  add_job(telling, s);
+  add_cautions(telling, s);
+  add_what_the_shop_gave(telling, s);
+  if (telling.now.is_after()) {
+    tell_after_cut(telling, s);
+    return s;
+  }
+  head(telling, s);
+  add_figures(telling, s);
+  add_if_settled(telling, s);
+  add_limits(telling, s);
+  add_next(telling, s);
   return s;
 }
 
@@ -736,9 +711,8 @@ Answer answer_of(plan::RemedyKind kind) {
                                                            : Answer::none;
 }
 
-Step step_of(std::string why, const plan::Remedy& remedy, const Job& job, const Judgement& now,
-             const text::Words& words) {
-  return {std::move(why), what_to_do(remedy, now, job, words), true, answer_of(remedy.kind)};
+Step step_of(std::string why, const plan::Remedy& remedy, const Telling& telling) {
+  return {std::move(why), what_to_do(remedy, telling), true, answer_of(remedy.kind)};
 }
 
 std::string insertion_in_words(const plan::AtHeights& at, const text::Words& words) {
@@ -752,8 +726,9 @@ std::string insertion_in_words(const plan::AtHeights& at, const text::Words& wor
                     {"highest", one_decimal(at.highest.in_mm(), words)}});
 }
 
-std::string saddle_heights_in_words(const std::optional<plan::Span>& heights, const Job& job,
-                                    const text::Words& words) {
+std::string saddle_heights_in_words(const std::optional<plan::Span>& heights,
+                                    const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (!heights) {
     return words.at("report.value.no_saddle_heights");
   }

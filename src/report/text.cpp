@@ -141,9 +141,8 @@ std::string cautions(const std::vector<std::string>& all, const View& view) {
   return out;
 }
 
-std::string drawing(const plan::Job& job, const plan::Plan& plan, Extent extent, const View& view,
-                    const text::Words& words) {
-  const std::string shown = side_view(job, plan.now(), extent, view, words);
+std::string drawing(const Telling& telling, Extent extent, const View& view) {
+  const std::string shown = side_view(telling, extent, view);
   return shown.empty() ? shown : "\n" + shown;
 }
 
@@ -183,8 +182,8 @@ std::string limits(const std::string& title, const std::vector<LimitLine>& lines
 }
 
 // What tells this job from others, in the brief report on a line or two.
-std::string identity(const plan::Job& job, const Statement& s, Extent extent, const View& view,
-                     const text::Words& words) {
+std::string identity(const Telling& telling, const Statement& s, Extent extent, const View& view) {
+  const auto& [job, plan, now, words] = telling;
   const std::string digest = digest_of(job);
   if (extent == Extent::full) {
     return figures("This job", s.job, extent, view) + "\n" +
@@ -201,82 +200,55 @@ std::string identity(const plan::Job& job, const Statement& s, Extent extent, co
 }
 
 // What was planned before the cut; what was to be done then is done or too late.
-std::string plan_before(const plan::Plan& plan, const Statement& s, const View& view,
-                        const text::Words& words) {
-  std::string out = section(words.at("report.after.title.plan"), view) +
-                    head(s.verdict, plan.before.verdict, s.headline, view) +
-                    wrapped("", s.because, view.width);
-  out += figures("Figures before the cut", s.figures, Extent::full, view);
-  out += limits(s.limits_title, s.limits, Extent::full, view, words);
-  return out;
+std::string plan_before(const Telling& telling, const View& view) {
+  const Telling before = telling.before();
+  const Statement s = statement_of(before);
+  return section(telling.words.at("report.after.title.plan"), view) +
+         head(s.verdict, before.now.verdict, s.headline, view) +
+         wrapped("", s.because, view.width) +
+         figures("Figures before the cut", s.figures, Extent::full, view) +
+         limits(s.limits_title, s.limits, Extent::full, view, telling.words);
 }
 
-/// The verdict in a sentence, which may have to be said again at the end, and the rest.
-struct Report {
-  std::string head, body;
-};
-
-Report report_after_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
-                        Extent extent, const View& view, const text::Words& words) {
-  const Statement a = statement_after(job, plan, words);
-  Report report{head(a.verdict, plan.after->verdict, a.headline, view), {}};
-  report.body = wrapped("", a.because, view.width) + what_to_do(a.next, a.because, view) +
-                figures(a.figures_title, a.figures, extent, view) + cautions(s.cautions, view) +
-                drawing(job, plan, extent, view, words) +
-                limits(a.limits_title, a.limits, extent, view, words);
-  if (extent == Extent::full) {
-    report.body += plan_before(plan, s, view, words);
-  }
-  return report;
-}
-
-Report report_before_cut(const plan::Job& job, const plan::Plan& plan, const Statement& s,
-                         Extent extent, const View& view, const text::Words& words) {
-  Report report{head(s.verdict, plan.before.verdict, s.headline, view), {}};
-  report.body = wrapped("", s.because, view.width) + what_to_do(s.next, s.because, view) +
-                figures("Figures", s.figures, extent, view);
+// What stands below the verdict.
+std::string body(const Telling& telling, const Statement& s, Extent extent, const View& view) {
+  const bool after = telling.now.is_after();
+  const bool full = extent == Extent::full;
+  std::string out = wrapped("", s.because, view.width) + what_to_do(s.next, s.because, view) +
+                    figures(after ? s.figures_title : "Figures", s.figures, extent, view);
   // A hold or a reject has no length to saw but where somebody asks for everything.
-  if (extent == Extent::full) {
-    report.body += figures(s.if_settled_title, s.if_settled, extent, view);
+  if (full) {
+    out += figures(s.if_settled_title, s.if_settled, extent, view);
   }
-  report.body += cautions(s.cautions, view) + drawing(job, plan, extent, view, words) +
-                 limits(s.limits_title, s.limits, extent, view, words);
-  return report;
+  out += cautions(s.cautions, view) + drawing(telling, extent, view) +
+         limits(s.limits_title, s.limits, extent, view, telling.words);
+  return full && after ? out + plan_before(telling, view) : out;
 }
 
 }  // namespace
 
-std::string verdict_line(const plan::Job& job, const plan::Plan& plan, const View& view,
-                         const text::Words& words) {
-  if (plan.after) {
-    const Statement a = statement_after(job, plan, words);
-    const bool fit = plan::is_yes(plan.after->verdict);
-    return finished(coloured(a.verdict + ".", plan.after->verdict, view) + " " + a.headline +
-                        (fit ? "" : " " + a.because) + "\n",
-                    view);
-  }
-  const Statement s = statement_of(job, plan, words);
-  const bool decided = plan::is_yes(plan.before.verdict);
-  return finished(coloured(s.verdict + ".", plan.before.verdict, view) + " " + s.headline +
-                      (decided ? "" : " " + s.because) + "\n",
+std::string verdict_line(const Telling& telling, const View& view) {
+  const Statement s = statement_of(telling);
+  const plan::Verdict verdict = telling.now.verdict;
+  return finished(coloured(s.verdict + ".", verdict, view) + " " + s.headline +
+                      (plan::is_yes(verdict) ? "" : " " + s.because) + "\n",
                   view);
 }
 
-std::string text_report(const plan::Job& job, const plan::Plan& plan, const View& as_is,
-                        const text::Words& words, Extent extent, const plan::Trials* trials) {
+std::string text_report(const Telling& telling, const View& as_is, Extent extent,
+                        const plan::Trials* trials) {
   const View view = usable(as_is);
-  const Statement s = statement_of(job, plan, words);
-  const Report report = plan.after ? report_after_cut(job, plan, s, extent, view, words)
-                                   : report_before_cut(job, plan, s, extent, view, words);
-  std::string out = report.head + report.body;
+  const Statement s = statement_of(telling);
+  const std::string first = head(s.verdict, telling.now.verdict, s.headline, view);
+  std::string out = first + body(telling, s, extent, view);
   if (trials != nullptr) {
-    out += trials_report(plan, *trials, view, words);
+    out += trials_report(telling.plan, *trials, view, telling.words);
   }
-  out += identity(job, s, extent, view, words);
-  // The prompt takes a line of the terminal too.
+  out += identity(telling, s, extent, view);
+  // The prompt takes a line of the terminal too; what does not fit is begun once more at the end.
   const auto lines = static_cast<std::size_t>(std::ranges::count(out, '\n'));
   if (view.height > 0 && lines + 1 > view.height) {
-    out += report.head;
+    out += first;
   }
   return finished(out, view);
 }

@@ -87,8 +87,8 @@ std::string what_by_key(std::string_view key, std::string blockage, const text::
 }
 
 // A post that does not fit its bore, by how much and which way.
-std::string bore_misfit(std::string_view tight, std::string_view loose, const plan::Job& job,
-                        const text::Words& words) {
+std::string bore_misfit(std::string_view tight, std::string_view loose, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const double play = (job.frame.bore->nominal - job.post.diameter->nominal).in_mm();
   return words.say(play < 0.0 ? tight : loose,
                    {{"amount", mm(measure::millimetres(std::abs(play)), words)}});
@@ -229,13 +229,14 @@ struct Fitting {
   std::string range, stock;
 };
 
-Fitting fitting(const plan::Judgement& judgement, const text::Words& words) {
+Fitting fitting(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   Fitting text;
-  if (!judgement.seatpost || !judgement.seatpost->uncut_fit) {
+  if (!now.seatpost || !now.seatpost->uncut_fit) {
     return text;
   }
-  text.range = span(judgement.seatpost->uncut_fit->length, words);
-  for (const plan::Length length : judgement.seatpost->uncut_fit->stock) {
+  text.range = span(now.seatpost->uncut_fit->length, words);
+  for (const plan::Length length : now.seatpost->uncut_fit->stock) {
     const std::string one = plain(length.in_mm(), words);
     text.stock =
         text.stock.empty() ? one : words.say("language.or", {{"one", text.stock}, {"other", one}});
@@ -296,10 +297,10 @@ std::string which_rings(const plan::Remedy& remedy, const text::Words& words) {
 }
 
 // What the parts lack to give the gap, each with its key.
-std::string missing_parts(const plan::Judgement& judgement, const text::Words& words) {
+std::string missing_parts(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   std::string list;
-  const auto missing =
-      judgement.steerer ? judgement.steerer->missing_parts : std::vector<std::string_view>{};
+  const auto missing = now.steerer ? now.steerer->missing_parts : std::vector<std::string_view>{};
   for (const std::string_view key : missing) {
     list += (list.empty() ? "" : ", ") + name_of_reading(key, words);
   }
@@ -310,7 +311,8 @@ struct ReadingText {
   std::string name, now, within;
 };
 
-ReadingText reading_of(const plan::Remedy& remedy, const plan::Job& job, const text::Words& words) {
+ReadingText reading_of(const plan::Remedy& remedy, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   const bool saw_alone = remedy.kind == RemedyKind::no_measuring && !remedy.reading;
   if (!remedy.reading && !saw_alone) {
     return {};
@@ -326,48 +328,49 @@ ReadingText reading_of(const plan::Remedy& remedy, const plan::Job& job, const t
 
 // A limit that a hold is about, and what is the matter with it.
 std::string about_limit(std::string_view key, const JudgedLimit& limit, const plan::Standing& s,
-                        const plan::Job& job, const text::Words& words) {
+                        const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   return words.say(key, {{"limit", name_of_limit(limit, words)},
-                         {"what", what(limit, job, words)},
+                         {"what", what(limit, telling)},
                          {"margin", amount_of(limit, s.margin, Rounding::down, words)},
                          {"missing", amount_of(limit, -s.margin, Rounding::up, words)},
                          {"guard", amount_of(limit, s.guard, Rounding::up, words)}});
 }
 
 std::string two_limits(std::string_view key, const JudgedLimit& limit, const JudgedLimit& other,
-                       double missing_mm, const plan::Job& job, const text::Words& words) {
+                       double missing_mm, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   return words.say(key, {{"limit", name_of_limit(limit, words)},
-                         {"what", what(limit, job, words)},
+                         {"what", what(limit, telling)},
                          {"other", name_of_limit(other, words)},
-                         {"other_what", what(other, job, words)},
+                         {"other_what", what(other, telling)},
                          {"missing", mm_up(missing_mm, words)}});
 }
 
-std::string in_doubt(const JudgedLimit& limit, const plan::Standing& s, const plan::Job& job,
-                     const text::Words& words) {
+std::string in_doubt(const JudgedLimit& limit, const plan::Standing& s, const Telling& telling) {
   return about_limit(
       s.margin >= 0.0 ? "report.hold.in_doubt_with_margin" : "report.hold.in_doubt_short", limit, s,
-      job, words);
+      telling);
 }
 
-std::string collision(const plan::Hold& hold, const plan::Judgement& judgement,
-                      const plan::Job& job, const text::Words& words) {
+std::string collision(const plan::Hold& hold, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   if (!hold.limit || !hold.second) {
     return words.at("report.hold.no_cut_keeps_all");
   }
-  const JudgedLimit& limit = judgement.limits[*hold.limit];
-  const JudgedLimit& other = judgement.limits[*hold.second];
+  const JudgedLimit& limit = now.limits[*hold.limit];
+  const JudgedLimit& other = now.limits[*hold.second];
   return hold.collides
-             ? excludes(limit, other, hold.apart, job, words)
-             : two_limits("report.hold.no_room_for_doubt", limit, other, hold.apart, job, words);
+             ? excludes(limit, other, hold.apart, telling)
+             : two_limits("report.hold.no_room_for_doubt", limit, other, hold.apart, telling);
 }
 
-std::string routes(const plan::Hold& hold, const plan::Job& job, const text::Words& words) {
-  return words.say(
+std::string routes(const plan::Hold& hold, const Telling& telling) {
+  return telling.words.say(
       hold.limit ? "report.hold.routes_to_depth_disagree" : "report.hold.routes_to_gap_disagree",
-      {{"blockage", hold.limit ? blockage_name(*hold.limit + 1, job, words) : ""},
-       {"apart", mm_up(hold.apart, words)},
-       {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
+      {{"blockage", hold.limit ? blockage_name(*hold.limit + 1, telling) : ""},
+       {"apart", mm_up(hold.apart, telling.words)},
+       {"allowed", rounded_mm(hold.allowed, Rounding::down, telling.words)}});
 }
 
 std::string readings_apart(const plan::Hold& hold, const measure::Reading& reading,
@@ -382,14 +385,15 @@ std::string readings_apart(const plan::Hold& hold, const measure::Reading& readi
 }
 
 // Expanders are sold by whole millimetres: the reach is rounded up to one.
-std::string expander_unknown(const plan::Judgement& judgement, const text::Words& words) {
-  const auto& needs = judgement.steerer->expander_needs;
+std::string expander_unknown(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const auto& needs = now.steerer->expander_needs;
   const double reach = needs ? std::ceil(needs->in_mm() - measure::grain) : 0.0;
   if (reach <= 0.0) {
     return words.at("report.caution.expander_unknown");
   }
-  return words.say(judgement.at > plan::Length{} ? "report.caution.expander_reach"
-                                                 : "report.caution.expander_reach_uncut",
+  return words.say(now.at > plan::Length{} ? "report.caution.expander_reach"
+                                           : "report.caution.expander_reach_uncut",
                    {{"reach", mm(measure::millimetres(reach), words)}});
 }
 
@@ -421,6 +425,10 @@ std::string one_decimal(double value, const text::Words& words) {
   return one_decimal(value, Rounding::nearest, words);
 }
 
+std::string one_decimal(plan::Length length, const text::Words& words) {
+  return one_decimal(length.in_mm(), Rounding::nearest, words);
+}
+
 std::string plain(double value, const text::Words& words) {
   std::string text = fixed(value, 2);
   text.erase(text.find_last_not_of('0') + 1);
@@ -432,6 +440,10 @@ std::string plain(double value, const text::Words& words) {
 
 std::string rounded_mm(double value_mm, Rounding rounding, const text::Words& words) {
   return with_unit(one_decimal(value_mm, rounding, words), measure::Dimension::length, words);
+}
+
+std::string rounded_mm(plan::Length length, const text::Words& words) {
+  return rounded_mm(length.in_mm(), Rounding::nearest, words);
 }
 
 std::string mm(plan::Length length, const text::Words& words) {
@@ -547,14 +559,15 @@ std::string what(Rule rule, const text::Words& words) {
                      words.at("report.blockage.any"), words);
 }
 
-std::string what(const JudgedLimit& limit, const plan::Job& job, const text::Words& words) {
+std::string what(const JudgedLimit& limit, const Telling& telling) {
   if (limit.rule == Rule::bore_fit && limit.uncut.status == measure::Status::broken) {
-    return bore_misfit("report.limit.what.bore-fit-tight", "report.limit.what.bore-fit-loose", job,
-                       words);
+    return bore_misfit("report.limit.what.bore-fit-tight", "report.limit.what.bore-fit-loose",
+                       telling);
   }
   const bool none = limit.rule == Rule::max_cut && limit.needs == 0.0;
   return what_by_key(none ? "max-cut-none" : limit.row().name,
-                     limit.row().numbered ? blockage_name(limit.number, job, words) : "", words);
+                     limit.row().numbered ? blockage_name(limit.number, telling) : "",
+                     telling.words);
 }
 
 std::string built_in(const plan::RuleRow& row, const text::Words& words) {
@@ -567,12 +580,12 @@ std::string built_in(const plan::RuleRow& row, const text::Words& words) {
              : with_unit(figure, measure::Dimension::length, words);
 }
 
-std::string blockage_name(std::size_t number, const plan::Job& job, const text::Words& words) {
-  const auto& blockages = job.frame.blockages;
+std::string blockage_name(std::size_t number, const Telling& telling) {
+  const auto& blockages = telling.job.frame.blockages;
   const bool known = number >= 1 && number <= blockages.size();
   const std::string called = known ? text::harmless(blockages[number - 1].what) : std::string();
-  return words.say(called.empty() ? "report.blockage.numbered" : "report.blockage.called",
-                   {{"number", std::to_string(number)}, {"what", called}});
+  return telling.words.say(called.empty() ? "report.blockage.numbered" : "report.blockage.called",
+                           {{"number", std::to_string(number)}, {"what", called}});
 }
 
 std::string bench_name(std::string_view key, const text::Words& words) {
@@ -588,41 +601,41 @@ std::string name_of_reading(std::string_view key, const text::Words& words) {
 }
 
 std::string excludes(const JudgedLimit& limit, const JudgedLimit& other, double missing_mm,
-                     const plan::Job& job, const text::Words& words) {
-  return two_limits("report.because.exclude", limit, other, missing_mm, job, words);
+                     const Telling& telling) {
+  return two_limits("report.because.exclude", limit, other, missing_mm, telling);
 }
 
-std::string why(const plan::Hold& hold, const plan::Judgement& judgement, const plan::Job& job,
-                const text::Words& words) {
-  const JudgedLimit* limit = hold.limit ? &judgement.limits[*hold.limit] : nullptr;
+std::string why(const plan::Hold& hold, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const JudgedLimit* limit = hold.limit ? &now.limits[*hold.limit] : nullptr;
   switch (hold.reason) {
     case HoldReason::readings_disagree:
       return readings_apart(hold, job.readings[*hold.reading], words);
     case HoldReason::routes_disagree:
-      return routes(hold, job, words);
+      return routes(hold, telling);
     case HoldReason::no_room_for_stack:
       return words.say("report.hold.no_room_for_stack", {{"missing", mm_up(hold.apart, words)}});
     case HoldReason::mark_unknown:
       return words.at("report.hold.mark_unknown");
     case HoldReason::gap_unknown:
-      return words.say("report.hold.gap_unknown", {{"missing", missing_parts(judgement, words)}});
+      return words.say("report.hold.gap_unknown", {{"missing", missing_parts(telling)}});
     case HoldReason::second_reading_missing:
       return words.say("report.hold.second_reading_missing",
                        {{"reading", name_of_reading(job.readings[*hold.reading].key, words)}});
     case HoldReason::limit_in_doubt:
-      return in_doubt(*limit, hold.at_the_cut ? limit->at : limit->uncut, job, words);
+      return in_doubt(*limit, hold.at_the_cut ? limit->at : limit->uncut, telling);
     case HoldReason::rule_of_thumb_broken:
       if (limit->rule == Rule::bore_fit) {
-        return bore_misfit("report.hold.bore_tight", "report.hold.bore_loose", job, words);
+        return bore_misfit("report.hold.bore_tight", "report.hold.bore_loose", telling);
       }
       return about_limit("report.hold.rule_of_thumb_broken", *limit,
-                         hold.at_the_cut ? limit->at : limit->uncut, job, words);
+                         hold.at_the_cut ? limit->at : limit->uncut, telling);
     case HoldReason::wanted_below_least:
       return words.say("report.hold.wanted_below_least",
-                       {{"wanted", mm(*judgement.wanted, words)},
+                       {{"wanted", mm(*now.wanted, words)},
                         {"beyond", mm(measure::millimetres(plan::least_beyond_kerf_mm), words)}});
     case HoldReason::window_empty:
-      return collision(hold, judgement, job, words);
+      return collision(hold, telling);
     case HoldReason::window_too_narrow:
       return words.at("report.hold.window_too_narrow");
     case HoldReason::maker_not_asked:
@@ -634,19 +647,19 @@ std::string why(const plan::Hold& hold, const plan::Judgement& judgement, const 
     case HoldReason::lengths_unknown:
     case HoldReason::measured_gap_unknown:
     case HoldReason::practice_missed:
-      return why_after_cut(hold, judgement, job, words);
+      return why_after_cut(hold, telling);
   }
   return {};
 }
 
-std::string what_to_do(const plan::Remedy& remedy, const plan::Judgement& judgement,
-                       const plan::Job& job, const text::Words& words) {
-  if (const auto said = what_to_do_after_cut(remedy, judgement, job, words)) {
+std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  if (const auto said = what_to_do_after_cut(remedy, telling)) {
     return *said;
   }
-  const ReadingText reading = reading_of(remedy, job, words);
-  const Fitting fits = fitting(judgement, words);
-  return words.say(key_of("report.remedy", key_of(remedy, judgement, job)),
+  const ReadingText reading = reading_of(remedy, telling);
+  const Fitting fits = fitting(telling);
+  return words.say(key_of("report.remedy", key_of(remedy, now, job)),
                    {{"reading", reading.name},
                     {"now", reading.now},
                     {"within", reading.within},
@@ -659,14 +672,14 @@ std::string what_to_do(const plan::Remedy& remedy, const plan::Judgement& judgem
                     {"by", by(remedy, words)},
                     {"angle", with_unit(one_decimal(remedy.angle_deg, words),
                                         measure::Dimension::angle, words)},
-                    {"missing", missing_parts(judgement, words)},
+                    {"missing", missing_parts(telling)},
                     {"range", fits.range},
                     {"stock", fits.stock}}) +
          which_rings(remedy, words);
 }
 
-std::string caution(plan::Caution caution, const plan::Judgement& judgement,
-                    const text::Words& words) {
+std::string caution(plan::Caution caution, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
   switch (caution) {
     case plan::Caution::not_probed:
       return words.at("report.caution.not_probed");
@@ -677,7 +690,7 @@ std::string caution(plan::Caution caution, const plan::Judgement& judgement,
     case plan::Caution::carbon_inspect:
       return words.at("report.caution.carbon_inspect");
     case plan::Caution::expander_unknown:
-      return expander_unknown(judgement, words);
+      return expander_unknown(telling);
     case plan::Caution::bicycle_not_counted:
       return words.at("report.caution.bicycle_not_counted");
     case plan::Caution::max_rider_unanswered:

@@ -95,8 +95,7 @@ PrintedSheet printed_sheet(const Subject& subject) {
 PrintedSheet print_sheet(const plan::Job& job, const plan::Plan& plan,
                          const SheetOptions& options) {
   return printed_sheet({job, plan, plan.now(), options,
-                        plan.after ? report::statement_after(job, plan, options.words)
-                                   : report::statement_of(job, plan, options.words),
+                        report::statement_of({job, plan, options.words}),
                         lacking_characters(job, options)});
 }
 

@@ -91,10 +91,8 @@ void before_stripping(Steps& steps, const Subject& subject) {
             is_post(subject) ? "step.note_state_post" : "step.note_state_steerer");
   steps.add(Task::measure_whole, "step.measure_twice");
   if (!is_post(subject) && marks_by_mock_up(subject)) {
-    steps.add(
-        Task::mark_mock_up, "step.mock_up",
-        {{"gap",
-          report::lengths_to_mark(subject.job, subject.plan, subject.now, subject.words()).gap}});
+    steps.add(Task::mark_mock_up, "step.mock_up",
+              {{"gap", report::lengths_to_mark(subject.telling()).gap}});
   }
 }
 
@@ -107,11 +105,10 @@ void strip(Steps& steps, const Subject& subject) {
 
 void mark_out(Steps& steps, const Subject& subject) {
   const plan::Plan& plan = subject.plan;
-  const report::ToMark marks =
-      report::lengths_to_mark(subject.job, plan, subject.now, subject.words());
+  const report::ToMark marks = report::lengths_to_mark(subject.telling());
   steps.add(Task::tape,
             !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
-  const std::string saw_at = report::where_to_saw(subject.job, plan, subject.words());
+  const std::string saw_at = report::where_to_saw(subject.telling());
   const std::string way = report::safer_way(*plan.line, subject.words());
   if (!is_post(subject) && !subject.now.remaining) {
     steps.add(Task::mark, "step.mark_steerer_top",
@@ -198,10 +195,8 @@ void assemble_and_record(Steps& steps, const Subject& subject) {
 
 void mark_anew(Steps& steps, const Subject& subject) {
   if (subject.now.seatpost && subject.now.seatpost->new_mark) {
-    steps.add(
-        Task::mark_anew, "step.mark_anew",
-        {{"above", report::lengths_to_mark(subject.job, subject.plan, subject.now, subject.words())
-                       .mark_up}});
+    steps.add(Task::mark_anew, "step.mark_anew",
+              {{"above", report::lengths_to_mark(subject.telling()).mark_up}});
   }
 }
 

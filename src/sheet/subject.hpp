@@ -19,6 +19,7 @@ struct Subject {
   std::vector<std::string> lacking;  ///< characters of the job that cannot be printed
 
   [[nodiscard]] const text::Words& words() const { return options.words; }
+  [[nodiscard]] report::Telling telling() const { return {job, plan, options.words}; }
   /// Of the part at that moment; where a cut one has not been measured again, as it was before.
   [[nodiscard]] const plan::Maybe<plan::Length>& length() const {
     return now.is_after() && job.as_cut.length ? job.as_cut.length

@@ -296,8 +296,7 @@ std::vector<Figure> sum_of(const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   const plan::Judgement& now = subject.now;
   const bool known = now.remaining.has_value();
-  const report::ToMark marks =
-      report::lengths_to_mark(subject.job, plan, subject.now, subject.words());
+  const report::ToMark marks = report::lengths_to_mark(subject.telling());
   const std::string left = known ? planned(subject, marks.left) : std::string();
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
   return {

@@ -63,7 +63,7 @@ records::Entry entry(std::int64_t number) {
   static const job::StoredForm form = job::stored_form(full_post);
   static const std::string result = [] {
     const plan::Job job = job_of(full_post);
-    return report::json_line(job, plan::plan_cut(job), text::words_in("en"));
+    return report::json_line({job, plan::plan_cut(job), text::words_in("en")});
   }();
   records::Entry entry;
   entry.facts.made_utc = "2026-11-20T14:05:09Z";

@@ -323,8 +323,8 @@ TEST_CASE("the order of tables and keys does not matter") {
     const std::string mixed = text_of(random_job::in_other_order(s.tables, random));
     CAPTURE(mixed);
     const Job job = job_of(mixed);
-    CHECK(report::json_line(job, plan_cut(job), planned::english()) ==
-          report::json_line(s.job, plan_cut(s.job), planned::english()));
+    CHECK(report::json_line({job, plan_cut(job), planned::english()}) ==
+          report::json_line({s.job, plan_cut(s.job), planned::english()}));
   });
 }
 

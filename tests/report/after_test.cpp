@@ -21,7 +21,7 @@ namespace {
 
 Statement said_of(const std::string& text, const Words& words = english()) {
   const plan::Job job = planned::job_of(text);
-  return report::statement_after(job, plan::plan_cut(job), words);
+  return report::statement_of({job, plan::plan_cut(job), words});
 }
 
 std::vector<std::string> everything(const Statement& s) {
@@ -193,16 +193,16 @@ TEST_CASE("the verdict line and the report begin with what counts after the cut"
   const plan::Plan plan = plan::plan_cut(job);
   REQUIRE(plan.before.verdict == plan::Verdict::cut);
   const report::View view{.width = 200};
-  CHECK(report::verdict_line(job, plan, view, english()) ==
+  CHECK(report::verdict_line({job, plan, english()}, view) ==
         "DO NOT RIDE. It breaks a limit as it stands. Not met: insertion up to the printed mark, "
         "saddle at its highest; it is out by 5.0 mm.\n");
   // The plan is history: nobody sees it who does not ask, it comes last, and nothing of it is to be
   // done.
-  const std::string brief = report::text_report(job, plan, view, english());
+  const std::string brief = report::text_report({job, plan, english()}, view);
   CHECK(brief.starts_with("DO NOT RIDE. "));
   CHECK(brief.find("The plan before the cut") == std::string::npos);
   CHECK(brief.find("CUT. ", 10) == std::string::npos);
-  const std::string text = report::text_report(job, plan, view, english(), report::Extent::full);
+  const std::string text = report::text_report({job, plan, english()}, view, report::Extent::full);
   CHECK(text.starts_with("DO NOT RIDE. "));
   const auto history = text.find("\nThe plan before the cut\n");
   REQUIRE(history != std::string::npos);
@@ -214,7 +214,7 @@ TEST_CASE("the verdict line and the report begin with what counts after the cut"
 TEST_CASE("something is to be done after every cut") {
   for_jobs([](const plan::Job& job) {
     const plan::Plan plan = plan::plan_cut(job);
-    const Statement s = report::statement_after(job, plan, english());
+    const Statement s = report::statement_of({job, plan, english()});
     CHECK_FALSE(s.next.empty());
     CHECK_FALSE(s.because.empty());
     CHECK(s.limits.size() == plan.after->limits.size());
@@ -228,7 +228,7 @@ TEST_CASE("what is said in German after the cut has no English word and no decim
   const std::set<std::string> forbidden = languages::english_only();
   std::size_t looked_at = 0;
   for_jobs([&](const plan::Job& job) {
-    const Statement s = report::statement_after(job, plan::plan_cut(job), german());
+    const Statement s = report::statement_of({job, plan::plan_cut(job), german()});
     for (const std::string& said : everything(s)) {
       CAPTURE(said);
       for (const std::string& word : languages::words_in(said)) {
@@ -246,7 +246,7 @@ TEST_CASE("the jobs of these tests make it say all it can after the cut") {
   std::set<std::string> said;
   for_jobs([&](const plan::Job& job) {
     for (const std::string& text :
-         everything(report::statement_after(job, plan::plan_cut(job), keys))) {
+         everything(report::statement_of({job, plan::plan_cut(job), keys}))) {
       languages::note_keys(text, said);
     }
   });

@@ -53,7 +53,7 @@ stands_proud = "2 7/8 in"
 report::ToMark marks_of(const std::string& text, const text::Words& words = english()) {
   const plan::Job job = planned::job_of(text);
   const plan::Plan plan = plan::plan_cut(job);
-  return report::lengths_to_mark(job, plan, plan.before, words);
+  return report::lengths_to_mark({job, plan, words});
 }
 
 }  // namespace

@@ -177,11 +177,12 @@ TEST_CASE("the check as JSON has the limits of a plan and keys of its own") {
 
   // The shape is the one of a plan's limits.
   const auto plan_line = json::parse(report::json_line(
-      planned::job_of("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 260\n"
-                      "[post]\nlength = 350\nmark = 100\ndiameter = 27.2\nmaterial = \"steel\"\n"),
-      planned::plan_of("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 260\n"
+      {planned::job_of("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 260\n"
                        "[post]\nlength = 350\nmark = 100\ndiameter = 27.2\nmaterial = \"steel\"\n"),
-      planned::english()));
+       planned::plan_of(
+           "kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 260\n"
+           "[post]\nlength = 350\nmark = 100\ndiameter = 27.2\nmaterial = \"steel\"\n"),
+       planned::english()}));
   const json& mark = line["limits"][0];
   CHECK(keys_of(mark) == keys_of(plan_line["limits"][0]));
   CHECK(mark["id"] == "mark");

@@ -250,7 +250,7 @@ bool has_minus_zero(const json& value) {
 
 json line_of(std::string_view text) {
   const plan::Job job = planned::job_of(text);
-  return json::parse(report::json_line(job, plan::plan_cut(job), planned::english()));
+  return json::parse(report::json_line({job, plan::plan_cut(job), planned::english()}));
 }
 
 }  // namespace
@@ -265,7 +265,7 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
       CAPTURE(text);
       const plan::Job job = planned::job_of(text);
       const Plan plan = plan::plan_cut(job);
-      const std::string line = report::json_line(job, plan, planned::english());
+      const std::string line = report::json_line({job, plan, planned::english()});
       CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));
       const json parsed = json::parse(line);
       CHECK_FALSE(has_minus_zero(parsed));
@@ -295,7 +295,7 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
       const plan::Job job = planned::job_of(text);
       const Plan plan = plan::plan_cut(job);
       const plan::Judgement& want = *plan.after;
-      const json after = json::parse(report::json_line(job, plan, planned::english()))["after"];
+      const json after = json::parse(report::json_line({job, plan, planned::english()}))["after"];
       Keys keys = {"verdict",          "remaining_mm", "cut_mm", "closure_mm",
                    "closure_guard_mm", "limits",       "holds",  "remedies"};
       keys.merge(post ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"} : Keys{"gap_mm"});
@@ -383,13 +383,13 @@ post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
   const plan::Plan plan = plan::plan_cut(job);
   const std::string name = "\\ \"\b\f\n\r\t\x01\x7F \xF0\x9D\x84\x9E \xE2\x82\xAC.toml";
   const std::string line =
-      report::json_line(job, plan, planned::english(), {name, {"saddle.crank: is not used"}});
+      report::json_line({job, plan, planned::english()}, {name, {"saddle.crank: is not used"}});
   CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));
   CHECK(line.find("\\ud834\\udd1e") != std::string::npos);
   const json parsed = json::parse(line);
   CHECK(parsed["file"] == name);
   CHECK(parsed["bike"].is_null());
-  const json alone = json::parse(report::json_line(job, plan, planned::english()));
+  const json alone = json::parse(report::json_line({job, plan, planned::english()}));
   CHECK(!alone.contains("file"));
   CHECK(parsed["cautions"].size() == alone["cautions"].size() + 1);
   CHECK(parsed["cautions"].back() == "saddle.crank: is not used");
@@ -431,12 +431,13 @@ TEST_CASE("trials stand at the top of a line - or null") {
                                task(i);
                              }
                            });
-      const json line = json::parse(report::json_line(job, plan, planned::english(), {}, &trials));
+      const json line =
+          json::parse(report::json_line({job, plan, planned::english()}, {}, &trials));
       CHECK_FALSE(has_minus_zero(line));
       check_trials(line["trials"], plan, trials);
       undecided += static_cast<std::size_t>(std::ranges::count_if(
           trials.limits, [](const plan::LimitTrials& l) { return !l.validates; }));
-      const json without = json::parse(report::json_line(job, plan, planned::english()));
+      const json without = json::parse(report::json_line({job, plan, planned::english()}));
       REQUIRE(without.contains("trials"));
       CHECK(without["trials"].is_null());
     }
@@ -446,7 +447,7 @@ TEST_CASE("trials stand at the top of a line - or null") {
 
 TEST_CASE("numbers have nine decimals at the most and no minus zero") {
   const auto line_of = [](const plan::Job& job) {
-    return report::json_line(job, plan::plan_cut(job), planned::english());
+    return report::json_line({job, plan::plan_cut(job), planned::english()});
   };
   for (const auto make : {random_job::seatpost, random_job::steerer}) {
     std::size_t most = 0;

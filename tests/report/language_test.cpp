@@ -215,7 +215,7 @@ TEST_CASE("no English word is left in a German statement") {
   }
   std::size_t looked_at = 0;
   for_jobs([&](const plan::Job& job) {
-    const Statement s = report::statement_of(job, plan::plan_cut(job), german());
+    const Statement s = report::statement_of({job, plan::plan_cut(job), german()});
     for (const Told& told : everything(s)) {
       for (const std::string& word : words_in(told.text)) {
         CAPTURE(told.where);
@@ -231,7 +231,7 @@ TEST_CASE("no English word is left in a German statement") {
 TEST_CASE("figures of a German statement have a decimal comma") {
   std::size_t with_comma = 0;
   for_jobs([&](const plan::Job& job) {
-    const Statement s = report::statement_of(job, plan::plan_cut(job), german());
+    const Statement s = report::statement_of({job, plan::plan_cut(job), german()});
     for (const Told& told : everything(s)) {
       if (told.where != "source") {  // clauses of standards have points
         CHECK_FALSE_MESSAGE(has_decimal_point(told.text), told.text);
@@ -252,7 +252,7 @@ TEST_CASE("the jobs of these tests make a statement say all it can") {
   const Words keys = told_by_key();
   std::set<std::string> said;
   for_jobs([&](const plan::Job& job) {
-    const Statement s = report::statement_of(job, plan::plan_cut(job), keys);
+    const Statement s = report::statement_of({job, plan::plan_cut(job), keys});
     for (const Told& told : everything(s)) {
       note_keys(told.text, said);
     }
@@ -275,6 +275,7 @@ TEST_CASE("the jobs of these tests make a statement say all it can") {
 
 TEST_CASE("every limit and every reading has a name in every language") {
   const plan::Job job;
+  const plan::Plan plan;
   for (const Words* words : {&english(), &german()}) {
     std::map<std::string, std::string> named;
     for (const plan::RuleRow& row : plan::rules()) {
@@ -284,7 +285,7 @@ TEST_CASE("every limit and every reading has a name in every language") {
       limit.number = row.numbered ? 3 : 0;
       const std::string name = report::name_of_limit(limit, *words);
       CHECK_FALSE(report::what(row.rule, *words).empty());
-      CHECK_FALSE(report::what(limit, job, *words).empty());
+      CHECK_FALSE(report::what(limit, {job, plan, *words}).empty());
       CHECK(report::source_of(row, *words).empty() == row.source.empty());
       // Two rules of one id have one name, two ids have two.
       const auto [other, fresh] = named.emplace(name, limit.id());

@@ -95,8 +95,8 @@ TEST_CASE("the planned cut of a hold or reject changes nothing that is read firs
         continue;
       }
       REQUIRE(first.before.verdict == second.before.verdict);
-      const Statement a = report::statement_of(with_step(job, 0.1), first, planned::english());
-      const Statement b = report::statement_of(coarse, second, planned::english());
+      const Statement a = report::statement_of({with_step(job, 0.1), first, planned::english()});
+      const Statement b = report::statement_of({coarse, second, planned::english()});
       if (concluded(first)) {
         CHECK(read_first(a) != read_first(b));
         ++cuts;
@@ -131,7 +131,7 @@ TEST_CASE("a wanted cut that is held or rejected is not told as a length to saw"
         continue;
       }
       const auto numbers =
-          numbers_in(read_first(report::statement_of(job, plan, planned::english())));
+          numbers_in(read_first(report::statement_of({job, plan, planned::english()})));
       CHECK(numbers.count(report::plain(plan.before.at.in_mm(), planned::english())) == 0);
       if (plan.before.remaining && plan.before.remaining->in_mm() > 0.0) {
         const std::string left = report::plain(plan.before.remaining->in_mm(), planned::english());

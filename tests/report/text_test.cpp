@@ -29,7 +29,7 @@ std::string demo(const std::string& name) {
 }
 
 std::string told(const plan::Job& job, Extent extent = Extent::brief, const View& view = {}) {
-  return report::text_report(job, plan::plan_cut(job), view, english(), extent);
+  return report::text_report({job, plan::plan_cut(job), english()}, view, extent);
 }
 
 std::string told(const std::string& job, Extent extent = Extent::brief, const View& view = {}) {
@@ -77,7 +77,7 @@ stands_proud = 70
 std::string stem_lower(const std::string& job) {
   const plan::Job read = planned::job_of(job);
   for (const report::Figure& figure :
-       report::statement_of(read, plan::plan_cut(read), english()).figures) {
+       report::statement_of({read, plan::plan_cut(read), english()}).figures) {
     if (figure.label == "Stem 10 mm lower") {
       return figure.value;
     }

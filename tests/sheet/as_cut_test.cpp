@@ -62,7 +62,7 @@ void check_sheet(const plan::Job& job, const plan::Plan& plan, const sheet::Shee
   const sheet::PrintedSheet printed = sheet::print_sheet(job, plan, options);
   CHECK(drawn_ink::text_in_the_way(printed.ink) == "");
   CHECK(drawn_ink::ink_outside(printed.ink, room_of(options.paper)) == "");
-  const report::Statement after = report::statement_after(job, plan, options.words);
+  const report::Statement after = report::statement_of({job, plan, options.words});
   CHECK(says(printed.ink, after.verdict));
   for (const report::LimitLine& limit : after.limits) {
     CAPTURE(limit.name);

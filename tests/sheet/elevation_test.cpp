@@ -66,7 +66,7 @@ Drawn draw(const std::string& text, sheet::Room room, std::string_view language)
                                drawn.plan,
                                drawn.plan.now(),
                                options,
-                               report::statement_of(drawn.job, drawn.plan, drawn.words),
+                               report::statement_of({drawn.job, drawn.plan, drawn.words}),
                                {}};
   const sheet::Block block = sheet::elevation(subject, room);
   drawn.height = block.height_mm();

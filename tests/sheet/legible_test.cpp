@@ -119,8 +119,7 @@ void with_subject(const Printed& printed, const Look& look) {
                       plan,
                       plan.now(),
                       printed.options,
-                      plan.after ? report::statement_after(printed.job, plan, words)
-                                 : report::statement_of(printed.job, plan, words),
+                      report::statement_of({printed.job, plan, words}),
                       {}});
 }
 

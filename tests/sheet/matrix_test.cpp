@@ -358,7 +358,7 @@ TEST_CASE("every kind of sheet with texts and lists from nothing to the most kee
       const sheet::SheetOptions options = options_of(cell, filling);
       const sheet::PrintedSheet sheet = sheet::print_sheet(job, plan, options);
       const sheet::Subject subject{
-          job, plan, plan.now(), options, report::statement_of(job, plan, options.words), {}};
+          job, plan, plan.now(), options, report::statement_of({job, plan, options.words}), {}};
 
       CHECK(drawn_ink::text_in_the_way(sheet.ink) == "");
       CHECK(drawn_ink::ink_outside(sheet.ink, {edge_mm, edge_mm, cell.paper.width_mm - edge_mm,

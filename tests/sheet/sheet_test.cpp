@@ -44,7 +44,7 @@ Printed print(const std::string& text,
   Printed printed;
   printed.job = sheets::read(text);
   printed.plan = plan::plan_cut(printed.job);
-  printed.says = report::statement_of(printed.job, printed.plan, options.words);
+  printed.says = report::statement_of({printed.job, printed.plan, options.words});
   printed.sheet = sheet::print_sheet(printed.job, printed.plan, options);
   return printed;
 }

@@ -55,7 +55,7 @@ Said say(const std::string& text, const text::Words& words, const sheet::Letterh
   const sheet::SheetOptions options{
       .paper = sheet::a4, .words = words, .shop = shop, .digest = {}, .record = {}};
   const sheet::Subject subject{
-      job, plan, plan.now(), options, report::statement_of(job, plan, words), {}};
+      job, plan, plan.now(), options, report::statement_of({job, plan, words}), {}};
   return {plan.before.verdict, sheet::bench_steps(subject), sheet::safety_notes(subject),
           sheet::sign_off(subject), sheet::results(subject)};
 }

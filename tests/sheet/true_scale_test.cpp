@@ -51,7 +51,7 @@ Printed print(const std::string& text, const text::Words& words, sheet::Room roo
                                printed.plan,
                                printed.plan.now(),
                                options,
-                               report::statement_of(job, printed.plan, words),
+                               report::statement_of({job, printed.plan, words}),
                                {}};
   const std::vector<sheet::Block> pages = sheet::true_scale_pages(subject, room);
   printed.pages = pages.size();

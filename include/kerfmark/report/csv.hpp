@@ -5,9 +5,8 @@
 #include <string>
 #include <string_view>
 
-#include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/json.hpp"
-#include "kerfmark/text/words.hpp"
+#include "kerfmark/report/telling.hpp"
 
 /// Comma-separated values by RFC 4180, for spreadsheets: lines end in CR LF.
 namespace kerfmark::report {
@@ -27,8 +26,7 @@ enum class Owner { left_out, shown };
 
 /// A job as a row of it. A hold or reject has no figure in it that could be sawn by; once the part
 /// is cut, the figures are those that were measured.
-[[nodiscard]] std::string plan_row(std::string_view file, const plan::Job& job,
-                                   const plan::Plan& plan, const text::Words& words, Owner owner);
+[[nodiscard]] std::string plan_row(std::string_view file, const Telling& telling, Owner owner);
 
 /// A file that is no job: its first finding, and how many there are besides.
 [[nodiscard]] std::string bad_file_row(std::string_view file, const FindingLine& first,

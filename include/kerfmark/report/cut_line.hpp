@@ -2,15 +2,13 @@
 
 #include <string>
 
-#include "kerfmark/plan/plan.hpp"
-#include "kerfmark/text/words.hpp"
+#include "kerfmark/report/telling.hpp"
 
 namespace kerfmark::report {
 
 /// Where to saw: the master mark with its figure, and how far any other mark may lie from it. The
 /// plan is about a cut.
-[[nodiscard]] std::string where_to_saw(const plan::Job& job, const plan::Plan& plan,
-                                       const text::Words& words);
+[[nodiscard]] std::string where_to_saw(const Telling& telling);
 
 /// Which way a small error keeps every limit, as a sentence.
 [[nodiscard]] std::string safer_way(const plan::CutLine& line, const text::Words& words);

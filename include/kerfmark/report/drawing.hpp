@@ -2,9 +2,8 @@
 
 #include <string>
 
-#include "kerfmark/plan/plan.hpp"
+#include "kerfmark/report/telling.hpp"
 #include "kerfmark/report/view.hpp"
-#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
 
@@ -12,7 +11,6 @@ namespace kerfmark::report {
 /// saddle to the left, a steerer with its crown to the left. Below it the legend, in full with the
 /// figure of each sign. A hold or reject shows the part uncut; after the cut it is shown as it was
 /// measured.
-[[nodiscard]] std::string side_view(const plan::Job& job, const plan::Judgement& now, Extent extent,
-                                    const View& view, const text::Words& words);
+[[nodiscard]] std::string side_view(const Telling& telling, Extent extent, const View& view);
 
 }  // namespace kerfmark::report

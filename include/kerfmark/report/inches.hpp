@@ -3,8 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "kerfmark/plan/plan.hpp"
-#include "kerfmark/text/words.hpp"
+#include "kerfmark/report/telling.hpp"
 
 /// Inches for people who measure in inches. Nothing is planned in them: the plan is millimetres,
 /// and an inch figure is printed beside them only where marking by it does no harm.
@@ -39,7 +38,6 @@ struct ToMark {
   std::string gap;        ///< of a steerer: the line below the top of the stack
 };
 /// `now` is one of the plan's two moments; the window is that of the cut to come.
-[[nodiscard]] ToMark lengths_to_mark(const plan::Job& job, const plan::Plan& plan,
-                                     const plan::Judgement& now, const text::Words& words);
+[[nodiscard]] ToMark lengths_to_mark(const Telling& telling);
 
 }  // namespace kerfmark::report

@@ -8,9 +8,8 @@
 #include <vector>
 
 #include "kerfmark/plan/insertion.hpp"
-#include "kerfmark/plan/plan.hpp"
 #include "kerfmark/plan/trials.hpp"
-#include "kerfmark/text/words.hpp"
+#include "kerfmark/report/telling.hpp"
 
 namespace kerfmark::report {
 
@@ -22,8 +21,7 @@ struct JobFile {
 
 /// The plan as one line of JSON, schema 1, without the line's end. Lengths in millimetres; numbers
 /// have nine decimals, never -0; characters outside ASCII are escaped.
-[[nodiscard]] std::string json_line(const plan::Job& job, const plan::Plan& plan,
-                                    const text::Words& words, const JobFile& file = {},
+[[nodiscard]] std::string json_line(const Telling& telling, const JobFile& file = {},
                                     const plan::Trials* trials = nullptr);
 
 /// The check of a post as it stands, likewise.

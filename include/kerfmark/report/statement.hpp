@@ -3,8 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "kerfmark/plan/plan.hpp"
-#include "kerfmark/text/words.hpp"
+#include "kerfmark/report/telling.hpp"
 
 namespace kerfmark::report {
 
@@ -51,12 +50,6 @@ struct Statement {
   std::vector<std::string> cautions;
 };
 
-/// Of the part before its cut.
-[[nodiscard]] Statement statement_of(const plan::Job& job, const plan::Plan& plan,
-                                     const text::Words& words);
-
-/// Of the part once it is cut: `plan.after` is there.
-[[nodiscard]] Statement statement_after(const plan::Job& job, const plan::Plan& plan,
-                                        const text::Words& words);
+[[nodiscard]] Statement statement_of(const Telling& telling);
 
 }  // namespace kerfmark::report

@@ -2,10 +2,9 @@
 
 #include <string>
 
-#include "kerfmark/plan/plan.hpp"
 #include "kerfmark/plan/trials.hpp"
+#include "kerfmark/report/telling.hpp"
 #include "kerfmark/report/view.hpp"
-#include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
 
@@ -13,14 +12,12 @@ namespace kerfmark::report {
 /// could move a cursor is made visible. In brief it has what somebody at the stand reads; in full
 /// every limit, figure and position of the stem, and after the cut the plan before it. With trials,
 /// they follow the limits. Where it is longer than the terminal, the verdict is its last line too.
-[[nodiscard]] std::string text_report(const plan::Job& job, const plan::Plan& plan,
-                                      const View& view, const text::Words& words,
+[[nodiscard]] std::string text_report(const Telling& telling, const View& view,
                                       Extent extent = Extent::brief,
                                       const plan::Trials* trials = nullptr);
 
 /// The verdict and what it asks, on one line.
-[[nodiscard]] std::string verdict_line(const plan::Job& job, const plan::Plan& plan,
-                                       const View& view, const text::Words& words);
+[[nodiscard]] std::string verdict_line(const Telling& telling, const View& view);
 
 /// Every built-in limit with its origin, source and default.
 [[nodiscard]] std::string rules_table(const View& view, const text::Words& words);

@@ -3,8 +3,7 @@
 #include <string>
 #include <string_view>
 
-#include "kerfmark/plan/plan.hpp"
-#include "kerfmark/text/words.hpp"
+#include "kerfmark/report/telling.hpp"
 
 /// Which sentence a person reads about what in a plan, and the one place where figures are rounded
 /// for people. Nothing here is compared again: decisions were made on the unrounded values. The
@@ -17,6 +16,7 @@ enum class Rounding { nearest, down, up };
 /// printed figure is never better than the real one.
 [[nodiscard]] std::string one_decimal(double value, Rounding rounding, const text::Words& words);
 [[nodiscard]] std::string one_decimal(double value, const text::Words& words);  ///< nearest
+[[nodiscard]] std::string one_decimal(plan::Length length, const text::Words& words);
 
 /// So many decimals, nearest: for sums to check on paper.
 [[nodiscard]] std::string decimals(double value, int count, const text::Words& words);
@@ -26,6 +26,8 @@ enum class Rounding { nearest, down, up };
 
 /// One decimal with the unit of a length: "13.2 mm".
 [[nodiscard]] std::string rounded_mm(double value_mm, Rounding rounding, const text::Words& words);
+
+[[nodiscard]] std::string rounded_mm(plan::Length length, const text::Words& words);  ///< nearest
 
 /// `plain` with the unit of a length.
 [[nodiscard]] std::string mm(plan::Length length, const text::Words& words);
@@ -59,16 +61,14 @@ enum class Rounding { nearest, down, up };
 
 /// What a limit asks for, as a noun phrase: "insertion up to the printed mark, saddle at its
 /// highest".
-[[nodiscard]] std::string what(const plan::JudgedLimit& limit, const plan::Job& job,
-                               const text::Words& words);
+[[nodiscard]] std::string what(const plan::JudgedLimit& limit, const Telling& telling);
 /// The same for the table of rules, without a job.
 [[nodiscard]] std::string what(plan::Rule rule, const text::Words& words);
 /// The built-in figure of a rule in words: "2 mm", "2 x diameter"; "the job's" without one.
 [[nodiscard]] std::string built_in(const plan::RuleRow& row, const text::Words& words);
 
 /// How a blockage of the job is called: "blockage 2 (lip)".
-[[nodiscard]] std::string blockage_name(std::size_t number, const plan::Job& job,
-                                        const text::Words& words);
+[[nodiscard]] std::string blockage_name(std::size_t number, const Telling& telling);
 
 /// A reading by its name in the trade: "the saddle height", "ring 2 of the rings above the stem".
 /// Every key of the table that can be read has one.
@@ -78,14 +78,10 @@ enum class Rounding { nearest, down, up };
 
 /// Two limits that no cut can satisfy together, and by how much.
 [[nodiscard]] std::string excludes(const plan::JudgedLimit& limit, const plan::JudgedLimit& other,
-                                   double missing_mm, const plan::Job& job,
-                                   const text::Words& words);
+                                   double missing_mm, const Telling& telling);
 
-[[nodiscard]] std::string why(const plan::Hold& hold, const plan::Judgement& judgement,
-                              const plan::Job& job, const text::Words& words);
-[[nodiscard]] std::string what_to_do(const plan::Remedy& remedy, const plan::Judgement& judgement,
-                                     const plan::Job& job, const text::Words& words);
-[[nodiscard]] std::string caution(plan::Caution caution, const plan::Judgement& judgement,
-                                  const text::Words& words);
+[[nodiscard]] std::string why(const plan::Hold& hold, const Telling& telling);
+[[nodiscard]] std::string what_to_do(const plan::Remedy& remedy, const Telling& telling);
+[[nodiscard]] std::string caution(plan::Caution caution, const Telling& telling);
 
 }  // namespace kerfmark::report

@@ -1,0 +1,30 @@
+#pragma once
+
+#include "kerfmark/plan/plan.hpp"
+#include "kerfmark/text/words.hpp"
+
+namespace kerfmark::report {
+
+/// What is told: a job and its plan, at one moment, in one language.
+struct Telling {
+  const plan::Job& job;
+  const plan::Plan& plan;
+  const plan::Judgement& now;  ///< one of the plan's two moments
+  const text::Words& words;
+
+  /// Of the moment that is known last.
+  Telling(const plan::Job& of_job, const plan::Plan& of_plan, const text::Words& in_words)
+      : Telling(of_job, of_plan, of_plan.now(), in_words) {}
+
+  /// The same before the cut.
+  [[nodiscard]] Telling before() const { return {job, plan, plan.before, words}; }
+
+  [[nodiscard]] bool is_post() const { return now.seatpost.has_value(); }
+
+ private:
+  Telling(const plan::Job& of_job, const plan::Plan& of_plan, const plan::Judgement& moment,
+          const text::Words& in_words)
+      : job(of_job), plan(of_plan), now(moment), words(in_words) {}
+};
+
+}  // namespace kerfmark::report
