@@ -18,7 +18,9 @@ foreach(page IN LISTS kerfmark_man_pages)
   kerfmark_compress(${page})
   list(APPEND compressed ${page}.gz)
   string(REGEX MATCH "[0-9]$" section ${page})
-  install(FILES ${page}.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man${section})
+  # Where it was built (demo/page): it has a build of its own, with another compiler.
+install(FILES build/page/kerfmark.html DESTINATION ${CMAKE_INSTALL_DATADIR}/kerfmark OPTIONAL)
+install(FILES ${page}.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man${section})
 endforeach()
 
 # Each shell looks for completions where its package in Debian says.

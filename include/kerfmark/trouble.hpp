@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstdio>
+#include <cstdlib>
 #include <exception>
 #include <string>
 #include <utility>
@@ -28,5 +30,16 @@ class Trouble : public std::exception {
  private:
   std::string sentence_;
 };
+
+/// Throws it. The page's program is compiled without exceptions: there it says the sentence and
+/// stops, and the page starts it anew.
+[[noreturn]] inline void fail_with(const Trouble& trouble) {
+#if defined(__cpp_exceptions)
+  throw trouble;
+#else
+  std::fputs(trouble.what(), stderr);
+  std::abort();
+#endif
+}
 
 }  // namespace kerfmark

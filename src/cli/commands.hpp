@@ -49,6 +49,12 @@ struct InsertionRequest {
 };
 [[nodiscard]] ExitStatus insertion(const InsertionRequest& request);
 
+struct PageRequest {
+  std::string file;
+};
+/// The page for a browser that was installed with the program, as a file of one's own.
+[[nodiscard]] ExitStatus page(const PageRequest& request);
+
 [[nodiscard]] ExitStatus rules();
 
 [[nodiscard]] ExitStatus status_of(plan::Verdict verdict);

@@ -1,7 +1,5 @@
 #include "kerfmark/plan/insertion.hpp"
 
-#include <array>
-#include <charconv>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,12 +8,11 @@
 
 #include "commands.hpp"
 #include "kerfmark/cli/files.hpp"
+#include "kerfmark/job/length_text.hpp"
 #include "kerfmark/job/nearest.hpp"
-#include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/json.hpp"
-#include "kerfmark/report/wording.hpp"
 #include "kerfmark/sheet/sheet.hpp"
 #include "terminal.hpp"
 
@@ -24,59 +21,24 @@ namespace {
 
 using plan::Length;
 
-// A length as an option has it: a number in millimetres, or a text with its unit.
+// Lengths as options have them; what is wrong with any of them comes in one text.
 class Lengths {
  public:
-  explicit Lengths(const text::Words& words) : words_(words) {}
-
   std::optional<Length> read(const std::string& option, const std::string& text,
                              plan::Range plausible) {
     if (text.empty()) {
       return std::nullopt;
     }
-    const std::string with_unit = is_plain_number(text) ? text + " mm" : text;
-    const auto read = measure::read_quantity<measure::Dimension::length>(with_unit);
-    if (const auto* misread = std::get_if<measure::Misread>(&read)) {
-      complain(option, text, misread->wrong + "; " + measure::to_write(*misread));
+    const auto read = job::length_in(text, plausible);
+    if (const auto* wrong = std::get_if<std::string>(&read)) {
+      complaints_ += option + " " + text + ": " + *wrong + "\n";
       return std::nullopt;
     }
-    const Length length = std::get<Length>(read);
-    if (length.in_mm() < plausible.least || length.in_mm() > plausible.most) {
-      complain(option, text, implausible(text, length, plausible));
-      return std::nullopt;
-    }
-    return length;
+    return std::get<Length>(read);
   }
   [[nodiscard]] const std::string& complaints() const { return complaints_; }
 
  private:
-  static bool is_plain_number(std::string_view text) {
-    double value = 0.0;
-    const auto [end, error] =
-        std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
-    return error == std::errc{} && end == text.data() + text.size();
-  }
-
-  // A plain number that fits in another unit was likely read in it.
-  std::string implausible(const std::string& text, Length length, plan::Range plausible) const {
-    std::string hint;
-    const auto add = [&](const char* name, double mm, const char* unit) {
-      if (is_plain_number(text) && mm >= plausible.least && mm <= plausible.most) {
-        hint += std::string(hint.empty() ? "; if these are " : "; if ") + name + ", write \"" +
-                text + " " + unit + "\"";
-      }
-    };
-    add("inches", measure::inches(length.in_mm()).in_mm(), "in");
-    add("centimetres", length.in_mm() * 10, "cm");
-    return "is not plausible; " + report::plain(plausible.least, words_) + " to " +
-           report::plain(plausible.most, words_) + " mm is" + hint;
-  }
-
-  void complain(const std::string& option, const std::string& text, const std::string& what) {
-    complaints_ += option + " " + text + ": " + what + "\n";
-  }
-
-  const text::Words& words_;
   std::string complaints_;
 };
 
@@ -158,7 +120,7 @@ std::string complaints_about(const InsertionRequest& request, const plan::PostAs
 
 ExitStatus insertion(const InsertionRequest& request) {
   const text::Words words = text::words_in("en");
-  Lengths lengths(words);
+  Lengths lengths;
   const plan::Range line = range_of("post.mark");
   plan::PostAsItStands post{
       .length = lengths.read("--length", request.length, range_of("post.length")),

@@ -116,6 +116,7 @@ struct Requests {
   std::string kind;  ///< for either
   InsertionRequest insertion;
   RecordRequest record;
+  PageRequest page;
   HelpRequest help;
   std::string document;            ///< that a schema is wanted of
   std::vector<std::string> typed;  ///< so far, of a line that a shell asks about
@@ -295,6 +296,16 @@ void add_record(CLI::App& app, RecordRequest& request) {
   shop(forget);
 }
 
+void add_page(CLI::App& app, PageRequest& request) {
+  CLI::App* page = app.add_subcommand("page", "Write kerfmark as a page for a browser to a file");
+  page->add_option("FILE", request.file, "Where to; never over an existing file")
+      ->required()
+      ->check(not_empty)
+      ->type_name("");
+  page->footer(
+      "Example:\n  kerfmark page kerfmark.html   then open it in a browser, or send it on");
+}
+
 void add_help(CLI::App& app, HelpRequest& request) {
   CLI::App* help = app.add_subcommand("help", "Show a page of the manual");
   help->add_option("TOPIC", request.topic, "Command or page, such as plan or limits")
@@ -374,7 +385,8 @@ std::string needed_by(const std::string& command, const CLI::App& active) {
        {"schema", "a document: job, shop, result or record"},
        {"forget", "the number of a record"},
        {"export", "a file to write, and --format csv or json"},
-       {"backup", "a file to write"}});
+       {"backup", "a file to write"},
+       {"page", "a file to write"}});
   const auto row = std::ranges::find(needs, active.get_name(),
                                      [](const auto& need) { return std::string(need.first); });
   const std::vector<std::string> actions = command_names(active);
@@ -553,6 +565,9 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("record")) {
     return start_record(app, requests.record);
   }
+  if (app.got_subcommand("page")) {
+    return page(requests.page);
+  }
   if (app.got_subcommand("help")) {
     return show_help(app, requests.help);
   }
@@ -587,6 +602,7 @@ ExitStatus run(int argc, const char* const* argv) {
   add_blank(app, requests);
   add_insertion(app, requests.insertion);
   add_record(app, requests.record);
+  add_page(app, requests.page);
   app.add_subcommand("rules", "List every built-in limit with origin, source and default")
       ->footer("Example:\n  kerfmark rules");
   add_schema(app, requests.document);

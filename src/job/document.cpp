@@ -3,6 +3,7 @@
 #include <string>
 
 #include "kerfmark/job/reader.hpp"
+#include "toml_text.hpp"
 
 namespace kerfmark::job {
 namespace {
@@ -107,14 +108,13 @@ std::optional<toml::table> read_document(std::string_view text, const Example& e
   if (!is_fit_to_parse(text, example, notes)) {
     return std::nullopt;
   }
-  try {
-    return toml::parse(text);
-  } catch (const toml::parse_error& error) {
-    const auto begin = error.source().begin;
-    add_slip(text, {static_cast<int>(begin.line), static_cast<int>(begin.column)},
-             error.description(), example, notes);
+  auto read = table_of(text);
+  if (const auto* wrong = std::get_if<NotToml>(&read)) {
+    add_slip(text, {static_cast<int>(wrong->begin.line), static_cast<int>(wrong->begin.column)},
+             wrong->description, example, notes);
     return std::nullopt;
   }
+  return std::get<toml::table>(std::move(read));
 }
 
 }  // namespace kerfmark::job

@@ -9,12 +9,11 @@
 #include <variant>
 #include <vector>
 
-#include <toml++/toml.h>
-
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "source_line.hpp"
+#include "toml_text.hpp"
 
 namespace kerfmark::job {
 namespace {
@@ -53,14 +52,7 @@ std::string replaced(std::string text, std::string_view from, std::string_view t
   return text;
 }
 
-bool is_toml(const std::string& line) {
-  try {
-    static_cast<void>(toml::parse(line));
-    return true;
-  } catch (const toml::parse_error&) {
-    return false;
-  }
-}
+bool is_toml(std::string_view line) { return std::holds_alternative<toml::table>(table_of(line)); }
 
 // The line up to its comment.
 std::string_view without_comment(std::string_view line) {

@@ -6,10 +6,9 @@
 #include <utility>
 #include <vector>
 
-#include <toml++/toml.h>
-
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/measure/invariant.hpp"
+#include "toml_text.hpp"
 #include "values.hpp"
 
 // toml++ has a writer of its own; it prints 31.6 as 31.600000000000001, and lines of any length.
@@ -154,7 +153,7 @@ std::string cut_out(toml::table& paperwork, std::string_view key) {
 }  // namespace
 
 StoredForm stored_form(std::string_view text) {
-  toml::table root = toml::parse(text);
+  toml::table root = std::get<toml::table>(table_of(text));
   StoredForm form;
   if (toml::table* paperwork = root["job"].as_table()) {
     form.owner = cut_out(*paperwork, "owner");

@@ -328,8 +328,16 @@ bool has_alternative(const Key& key, Kind kind) {
          });
 }
 
+// A job of which nothing is known yet but that a post is measured the shortest way.
+plan::Job plain_job(Kind kind) {
+  plan::Job plain;
+  plain.kind = kind;
+  plain.saddle.measured = plan::HeightMeasured::extension;
+  return plain;
+}
+
 // Of keys that have a default, or hang on a table, those that nobody may pass over all the same.
-bool is_asked(const Key& key, const plan::Job& plain) {
+bool is_asked_in(const Key& key, const plan::Job& plain) {
   constexpr auto asked =
       std::to_array<std::string_view>({"saddle.measured", "frame.blockage.depth", "post.cutting",
                                        "spacers.above", "expander.flange"});
@@ -338,7 +346,7 @@ bool is_asked(const Key& key, const plan::Job& plain) {
 }
 
 // What most jobs need besides what is asked of each.
-bool is_usual(const Key& key, const plan::Job& plain) {
+bool is_usual_in(const Key& key, const plan::Job& plain) {
   constexpr auto usual = std::to_array<std::string_view>({
       "job.number",          "job.bike",           "job.owner",
       "rider.mass",          "saddle.lowest",      "saddle.highest",
@@ -349,7 +357,7 @@ bool is_usual(const Key& key, const plan::Job& plain) {
       "frame.clamp_below",   "headset.lower",      "headset.upper",
       "spacers.lowest",      "expander.to",
   });
-  return is_asked(key, plain) || std::ranges::find(usual, key.path) != usual.end();
+  return is_asked_in(key, plain) || std::ranges::find(usual, key.path) != usual.end();
 }
 
 // The height is an extension here; the examples of the help count from the BB centre.
@@ -371,20 +379,20 @@ std::string value_of(const Key& key, const plan::Job& plain) {
   if (std::holds_alternative<plan::InstrumentsSlot>(key.slot)) {
     return "{ tape = " + open_value() + " }";
   }
-  const std::string fallback = is_asked(key, plain) ? "" : default_of(key);
+  const std::string fallback = is_asked_in(key, plain) ? "" : default_of(key);
   return fallback.empty() ? open_value() : fallback;
 }
 
 std::string key_line(const Key& key, const plan::Job& plain) {
   const std::string value = value_of(key, plain);
   std::string line =
-      (is_asked(key, plain) ? "" : "#") + std::string(plan::name_of(key.path)) + " = " + value;
+      (is_asked_in(key, plain) ? "" : "#") + std::string(plan::name_of(key.path)) + " = " + value;
   constexpr std::size_t note_column = 24;
   std::string note;
   if (value.find(open_value()) != std::string::npos) {
     note = "such as " + std::string(example_of(key));
   }
-  if (hangs_on_table(key) && !is_asked(key, plain)) {
+  if (hangs_on_table(key) && !is_asked_in(key, plain)) {
     note += has_alternative(key, plain.kind) ? "; one at least when the header above is used"
                                              : "; needed when its header above is used";
   }
@@ -415,7 +423,7 @@ std::vector<Table> tables_for(const plan::Job& plain, TemplateKeys wanted) {
   for (const Key& key : plan::keys()) {
     const auto path = plan::table_of(key.path);
     if (!key.belongs_to(plain.kind) || path.empty() ||
-        (wanted == TemplateKeys::usual && !is_usual(key, plain))) {
+        (wanted == TemplateKeys::usual && !is_usual_in(key, plain))) {
       continue;
     }
     auto found = std::ranges::find(tables, path, &Table::path);
@@ -459,7 +467,7 @@ std::string section_text(Kind kind, std::string_view table) {
 std::string header(const Table& table, const plan::Job& plain) {
   const bool left_out =
       std::ranges::any_of(table.keys, [](const Key* key) { return hangs_on_table(*key); }) &&
-      std::ranges::none_of(table.keys, [&](const Key* key) { return is_asked(*key, plain); });
+      std::ranges::none_of(table.keys, [&](const Key* key) { return is_asked_in(*key, plain); });
   const std::string name(table.path);
   return (left_out ? "#" : "") +
          (table.path == blockage_table ? "[[" + name + "]]\n" : "[" + name + "]\n");
@@ -479,10 +487,12 @@ std::string beginning(const std::string& word, Kind kind, TemplateKeys keys) {
 
 std::string facts_about(const plan::Key& key, const plan::Job& job) { return facts_of(key, job); }
 
+bool is_asked(const Key& key, Kind kind) { return is_asked_in(key, plain_job(kind)); }
+
+bool is_usual(const Key& key, Kind kind) { return is_usual_in(key, plain_job(kind)); }
+
 std::string job_template(Kind kind, TemplateKeys keys) {
-  plan::Job plain;
-  plain.kind = kind;
-  plain.saddle.measured = plan::HeightMeasured::extension;
+  const plan::Job plain = plain_job(kind);
   const auto tables = tables_for(plain, keys);
   std::string text = beginning(kind == Kind::seatpost ? "seatpost" : "steerer", kind, keys);
   for (const Table& table : tables) {

@@ -75,12 +75,20 @@ Verdict verdict_of(const InsertionCheck& check) {
   return any(measure::Status::in_doubt) || !is_line_known(check) ? Verdict::hold : Verdict::keep;
 }
 
+// Readings one after the other: which operand of a sum comes first is the compiler's choice, and
+// equal shares of doubt are told in the order of the readings.
+LengthEstimate inserted_of(const PostAsItStands& post, ByInstrument& by) {
+  if (post.inserted) {
+    return by.read(*post.inserted, "inserted");
+  }
+  const LengthEstimate exposed = by.read(*post.exposed, "exposed");
+  return by.read(*post.length, "length") - exposed;
+}
+
 void judge(InsertionCheck& check) {
   ByInstrument by(check.post.instrument);
   const PostAsItStands& post = check.post;
-  const LengthEstimate inserted =
-      post.inserted ? by.read(*post.inserted, "inserted")
-                    : by.read(*post.length, "length") - by.read(*post.exposed, "exposed");
+  const LengthEstimate inserted = inserted_of(post, by);
   const std::vector<Limit> limits = limits_of(post, inserted, by);
   check.readings = by.readings();
   check.inserted = inserted.nominal();

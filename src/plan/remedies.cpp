@@ -241,8 +241,8 @@ constexpr auto reaches = std::to_array<Reach>({
 });
 
 const Reach* reach_of(RemedyKind kind) {
-  const auto* const found = std::ranges::find(reaches, kind, &Reach::kind);
-  return found == reaches.end() ? nullptr : found;
+  const auto found = std::ranges::find(reaches, kind, &Reach::kind);
+  return found == reaches.end() ? nullptr : &*found;
 }
 
 bool is_a_move(RemedyKind kind) { return reach_of(kind) != nullptr; }

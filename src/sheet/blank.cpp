@@ -1,11 +1,10 @@
-#include "blank.hpp"
-
 #include <algorithm>
 #include <array>
 #include <utility>
 
 #include "flow.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/sheet/form.hpp"
 #include "kerfmark/sheet/sheet.hpp"
 #include "page.hpp"
 #include "pens.hpp"
@@ -374,14 +373,6 @@ bool pair_up(const FormKey& one, const FormKey& other, const Letters& letters,
 
 // ---- the whole ----
 
-std::string_view word(plan::Kind kind) {
-  return kind == plan::Kind::seatpost ? "seatpost" : "steerer";
-}
-
-Sketch sketch_of(plan::Kind kind, const Letters& letters) {
-  return kind == plan::Kind::seatpost ? seatpost_sketch(letters) : steerer_sketch(letters);
-}
-
 // In the order of the form, one for each key that has a place in the picture. I and O would be read
 // as figures.
 Letters letters_for(plan::Kind kind, const std::vector<FormKey>& keys) {
@@ -440,7 +431,7 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
   for (std::size_t i = 0; i < keys.size(); ++i) {
     if (i == 0 || keys[i].stage != keys[i - 1].stage) {
       sections.push_back({.title = words.at("sheet.blank.stage." + std::string(word(kind)) + "." +
-                                            std::string(sheet::word(keys[i].stage)))});
+                                            std::string(word(keys[i].stage)))});
     }
     std::vector<const Key*> shown{keys[i].key};
     if (i + 1 < keys.size() && pair_up(keys[i], keys[i + 1], letters, words)) {
@@ -452,7 +443,35 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
   return sections;
 }
 
+// The words of the key `kind`, in the order of the kinds.
+std::span<const std::string_view> kind_words() {
+  return std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
+}
+
 }  // namespace
+
+std::string_view word(plan::Kind kind) { return kind_words()[static_cast<std::size_t>(kind)]; }
+
+Sketch sketch_of(plan::Kind kind, const Letters& letters) {
+  return kind == plan::Kind::seatpost ? seatpost_sketch(letters) : steerer_sketch(letters);
+}
+
+std::vector<plan::Kind> form_kinds() {
+  std::vector<plan::Kind> kinds;
+  for (std::size_t i = 0; i < kind_words().size(); ++i) {
+    kinds.push_back(static_cast<plan::Kind>(i));
+  }
+  return kinds;
+}
+
+std::span<const Stage> stages() {
+  static constexpr std::array all{Stage::job,     Stage::maker, Stage::bike,
+                                  Stage::mock_up, Stage::tube,  Stage::bench,
+                                  Stage::shop,    Stage::after, Stage::more};
+  return all;
+}
+
+Letters letters_of(plan::Kind kind) { return letters_for(kind, form_keys(kind)); }
 
 std::string_view word(Stage stage) {
   switch (stage) {

@@ -177,7 +177,7 @@ Block::Hatch Block::moved(Hatch piece, Spot by) {
   return piece;
 }
 
-void Block::draw_piece(PdfCanvas& canvas, const Text& piece) {
+void Block::draw_piece(Canvas& canvas, const Text& piece) {
   if (piece.angle_deg == 0) {
     canvas.text(piece.spot, piece.type.face, piece.type.size_pt, piece.text, piece.type.grey);
   } else {
@@ -185,22 +185,22 @@ void Block::draw_piece(PdfCanvas& canvas, const Text& piece) {
                        piece.type.grey);
   }
 }
-void Block::draw_piece(PdfCanvas& canvas, const Rule& piece) {
+void Block::draw_piece(Canvas& canvas, const Rule& piece) {
   canvas.line(piece.from, piece.to, piece.pen);
 }
-void Block::draw_piece(PdfCanvas& canvas, const Box& piece) {
+void Block::draw_piece(Canvas& canvas, const Box& piece) {
   canvas.rectangle(piece.area, piece.pen);
 }
-void Block::draw_piece(PdfCanvas& canvas, const Fill& piece) {
+void Block::draw_piece(Canvas& canvas, const Fill& piece) {
   canvas.filled_rectangle(piece.area, piece.grey);
 }
-void Block::draw_piece(PdfCanvas& canvas, const Polygon& piece) {
+void Block::draw_piece(Canvas& canvas, const Polygon& piece) {
   canvas.filled_polygon(piece.corners, piece.grey);
 }
-void Block::draw_piece(PdfCanvas& canvas, const Circle& piece) {
+void Block::draw_piece(Canvas& canvas, const Circle& piece) {
   canvas.circle(piece.centre, piece.radius_mm, piece.pen);
 }
-void Block::draw_piece(PdfCanvas& canvas, const Hatch& piece) {
+void Block::draw_piece(Canvas& canvas, const Hatch& piece) {
   canvas.hatch(piece.area, piece.spacing_mm, piece.pen);
 }
 
@@ -210,7 +210,7 @@ void Block::inset(const Block& other, Spot upper_left) {
   }
 }
 
-void Block::draw(PdfCanvas& canvas, Spot at) const {
+void Block::draw(Canvas& canvas, Spot at) const {
   for (const Piece& piece : pieces_) {
     std::visit([&](const auto& p) { draw_piece(canvas, moved(p, at)); }, piece);
   }

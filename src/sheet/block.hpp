@@ -81,7 +81,7 @@ class Block {
   /// Another block at a place, without growing this one.
   void inset(const Block& other, Spot upper_left);
 
-  void draw(PdfCanvas& canvas, Spot upper_left) const;
+  void draw(Canvas& canvas, Spot upper_left) const;
 
  private:
   struct Text {
@@ -126,13 +126,13 @@ class Block {
   static Polygon moved(Polygon piece, Spot by);
   static Circle moved(Circle piece, Spot by);
   static Hatch moved(Hatch piece, Spot by);
-  static void draw_piece(PdfCanvas& canvas, const Text& piece);
-  static void draw_piece(PdfCanvas& canvas, const Rule& piece);
-  static void draw_piece(PdfCanvas& canvas, const Box& piece);
-  static void draw_piece(PdfCanvas& canvas, const Fill& piece);
-  static void draw_piece(PdfCanvas& canvas, const Polygon& piece);
-  static void draw_piece(PdfCanvas& canvas, const Circle& piece);
-  static void draw_piece(PdfCanvas& canvas, const Hatch& piece);
+  static void draw_piece(Canvas& canvas, const Text& piece);
+  static void draw_piece(Canvas& canvas, const Rule& piece);
+  static void draw_piece(Canvas& canvas, const Box& piece);
+  static void draw_piece(Canvas& canvas, const Fill& piece);
+  static void draw_piece(Canvas& canvas, const Polygon& piece);
+  static void draw_piece(Canvas& canvas, const Circle& piece);
+  static void draw_piece(Canvas& canvas, const Hatch& piece);
 
   double width_mm_;
   double height_mm_ = 0;

@@ -9,8 +9,8 @@
 #include "kerfmark/measure/reading.hpp"
 #include "kerfmark/plan/after.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kerfmark/sheet/measuring_order.hpp"
 #include "kerfmark/text/printable.hpp"
-#include "measuring_order.hpp"
 
 namespace kerfmark::sheet {
 namespace {

@@ -1,4 +1,4 @@
-#include "measuring_order.hpp"
+#include "kerfmark/sheet/measuring_order.hpp"
 
 #include <array>
 

@@ -1,18 +1,15 @@
 #pragma once
 
-#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "block.hpp"
+#include "kerfmark/sheet/form.hpp"
 
 /// A picture, not to scale, that shows where each measure is taken: every measure by the letter
 /// under which its key stands in the list beside it.
 namespace kerfmark::sheet {
-
-/// From the path of a key to its letter.
-using Letters = std::map<std::string, std::string, std::less<>>;
 
 class Sketch {
  public:
@@ -53,5 +50,6 @@ inline constexpr double sketch_width_mm = 188;
 inline constexpr double sketch_height_mm = 83;
 [[nodiscard]] Sketch seatpost_sketch(const Letters& letters);
 [[nodiscard]] Sketch steerer_sketch(const Letters& letters);
+[[nodiscard]] Sketch sketch_of(plan::Kind kind, const Letters& letters);
 
 }  // namespace kerfmark::sheet

@@ -24,6 +24,11 @@ def sentences(table, before=""):
     return found
 
 
+def of_program(table):
+    """What the program itself says: the page has its own sentences from the same files, see src/page/pack.py."""
+    return sentences({name: part for name, part in table.items() if name != "page"})
+
+
 def literal(text):
     """A C++ literal of any UTF-8 text; what is not plain ASCII stands as octal bytes."""
     return '"' + "".join(chr(byte) if 32 <= byte < 127 and chr(byte) not in '"\\' else f"\\{byte:03o}"
@@ -94,7 +99,7 @@ std::string_view text_of(std::size_t language, std::size_t sentence) {{
 
 def main():
     header_path, source_path, *files = map(pathlib.Path, sys.argv[1:])
-    languages = [sentences(tomllib.loads(path.read_text(encoding="utf-8"))) for path in files]
+    languages = [of_program(tomllib.loads(path.read_text(encoding="utf-8"))) for path in files]
     wrong = []
     for path, own in zip(files, languages):
         wrong += [f"{path}: {key} is missing" for key in languages[0].keys() - own.keys()]

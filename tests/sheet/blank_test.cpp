@@ -1,5 +1,3 @@
-#include "blank.hpp"
-
 #include <algorithm>
 #include <array>
 #include <cstddef>
@@ -12,6 +10,7 @@
 #include <doctest/doctest.h>
 
 #include "drawn_ink.hpp"
+#include "kerfmark/sheet/form.hpp"
 #include "kerfmark/text/words.hpp"
 #include "page.hpp"
 #include "sheets.hpp"

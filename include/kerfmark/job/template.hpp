@@ -11,6 +11,12 @@ namespace kerfmark::job {
 /// What a template has for its reader to fill in. A job with this for a value is no job yet.
 inline constexpr std::string_view left_open = "?";
 
+/// Whether nobody may pass over a key of a job of this kind, though the reader might let it go: it
+/// has a default, or hangs on its table. The other answers stand for themselves.
+[[nodiscard]] bool is_asked(const plan::Key& key, plan::Kind kind);
+/// Whether most jobs of this kind say it: what is asked, and some more.
+[[nodiscard]] bool is_usual(const plan::Key& key, plan::Kind kind);
+
 /// Which keys a template has: those that most jobs need, or every key of the kind.
 enum class TemplateKeys { usual, all };
 

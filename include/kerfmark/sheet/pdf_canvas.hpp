@@ -1,26 +1,13 @@
 #pragma once
 
-#include <cstdint>
 #include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "kerfmark/sheet/canvas.hpp"
+
 namespace kerfmark::sheet {
-
-/// A place on the page in millimetres from its upper left corner: x to the right, y down.
-struct Spot {
-  double x_mm = 0;
-  double y_mm = 0;
-};
-
-/// A box on the page, in the same coordinates: left <= right, top <= bottom.
-struct Area {
-  double left_mm = 0;
-  double top_mm = 0;
-  double right_mm = 0;
-  double bottom_mm = 0;
-};
 
 /// A sheet of paper, upright.
 struct Paper {
@@ -29,17 +16,6 @@ struct Paper {
 };
 inline constexpr Paper a4{210.0, 297.0};                           // ISO 216
 inline constexpr Paper letter{8.5 * 254.0 / 10, 11 * 254.0 / 10};  // ASME Y14.1, 8.5 in by 11 in
-
-enum class Face { regular, bold };
-
-/// How a line is drawn. Grey runs from 0, black, to 1, white. The dash is in whole points (1/72
-/// in), on and off in turn: an even count up to 8, none of them 0; empty is a solid line. Ends are
-/// cut square, so a line is as long as it says.
-struct Pen {
-  double width_mm = 0.2;  // a thin line, common practice
-  double grey = 0;
-  std::vector<std::uint16_t> dash_pt = {};
-};
 
 /// Something drawn: the page, from 1, the smallest upright box around its ink, and what it is: the
 /// text itself, or "line", "rectangle", "polygon", "circle", "hatch". Of a text also its em in
@@ -72,36 +48,39 @@ struct FontFiles {
 /// lacking.
 ///
 /// Throws Trouble when the PDF library fails; the canvas is of no use after that.
-class PdfCanvas {
+class PdfCanvas : public Canvas {
  public:
   /// The title goes into the PDF's properties; language is a tag of BCP 47, such as "en".
   PdfCanvas(std::string_view title, std::string_view language);
   /// The same with other font files, which must have the measures of the built-in ones. For tests.
   PdfCanvas(std::string_view title, std::string_view language, FontFiles fonts);
+  PdfCanvas(const PdfCanvas&) = delete;
   PdfCanvas(PdfCanvas&&) noexcept;
+  PdfCanvas& operator=(const PdfCanvas&) = delete;
   PdfCanvas& operator=(PdfCanvas&&) noexcept;
-  ~PdfCanvas();
+  ~PdfCanvas() override;
 
   /// Everything below is drawn on the page started last.
   void start_page(Paper paper);
 
   /// One line of text; baseline_left is where its baseline starts. size_pt: the em in points, above
   /// 0, at most 600.
-  void text(Spot baseline_left, Face face, double size_pt, std::string_view utf8, double grey = 0);
+  void text(Spot baseline_left, Face face, double size_pt, std::string_view utf8,
+            double grey = 0) override;
   /// The same, turned about baseline_left by an angle in degrees, positive anticlockwise.
   void text_turned(Spot baseline_left, double angle_deg, Face face, double size_pt,
-                   std::string_view utf8, double grey = 0);
+                   std::string_view utf8, double grey = 0) override;
 
-  void line(Spot from, Spot to, const Pen& pen = {});
+  void line(Spot from, Spot to, const Pen& pen = {}) override;
   /// The pen's middle runs along the edge of the area.
-  void rectangle(Area area, const Pen& pen = {});
-  void filled_rectangle(Area area, double grey);
+  void rectangle(Area area, const Pen& pen = {}) override;
+  void filled_rectangle(Area area, double grey) override;
   /// At least three corners; the last is joined to the first.
-  void filled_polygon(const std::vector<Spot>& corners, double grey);
-  void circle(Spot centre, double radius_mm, const Pen& pen = {});
+  void filled_polygon(const std::vector<Spot>& corners, double grey) override;
+  void circle(Spot centre, double radius_mm, const Pen& pen = {}) override;
   /// Lines rising to the right at 45 degrees, spacing_mm apart measured across them, clipped to the
   /// area.
-  void hatch(Area area, double spacing_mm, const Pen& pen = {});
+  void hatch(Area area, double spacing_mm, const Pen& pen = {}) override;
 
   [[nodiscard]] int page_count() const;
   [[nodiscard]] const std::vector<Ink>& ink() const;

@@ -35,7 +35,11 @@ add_custom_command(
   VERBATIM)
 
 # .incbin leaves no trace in dependency files, so the bytes are named as dependencies here.
-set_source_files_properties(${CMAKE_CURRENT_LIST_DIR}/fonts.S
+set(kerfmark_font_bytes ${CMAKE_CURRENT_LIST_DIR}/fonts.S)
+if(KERFMARK_PAGE)
+  set(kerfmark_font_bytes ${PROJECT_SOURCE_DIR}/src/page/fonts_wasm.S)
+endif()
+set_source_files_properties(${kerfmark_font_bytes}
   PROPERTIES OBJECT_DEPENDS "${kerfmark_font_files}")
-add_library(kerfmark_fonts OBJECT ${CMAKE_CURRENT_LIST_DIR}/fonts.S)
+add_library(kerfmark_fonts OBJECT ${kerfmark_font_bytes})
 target_include_directories(kerfmark_fonts PRIVATE ${kerfmark_font_folder})

@@ -1,0 +1,35 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include <toml++/toml.h>
+
+namespace kerfmark::job {
+
+/// Where a text stops being TOML, and what the parser says of it.
+struct NotToml {
+  toml::source_position begin;
+  std::string description;
+};
+
+/// The table of a text. toml++ throws where it may, and gives a result where exceptions are
+/// switched off, as on the page: this is the one place that knows.
+[[nodiscard]] inline std::variant<toml::table, NotToml> table_of(std::string_view text) {
+#if TOML_EXCEPTIONS
+  try {
+    return toml::parse(text);
+  } catch (const toml::parse_error& error) {
+    return NotToml{error.source().begin, std::string(error.description())};
+  }
+#else
+  toml::parse_result result = toml::parse(text);
+  if (!result) {
+    return NotToml{result.error().source().begin, std::string(result.error().description())};
+  }
+  return std::move(result).table();
+#endif
+}
+
+}  // namespace kerfmark::job

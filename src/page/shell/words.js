@@ -1,0 +1,20 @@
+// The sentences of the page, from the same files as those of the program (templates/words.*.toml, [page]).
+import { byId } from "./dom.js";
+
+const all = JSON.parse(byId("words").textContent);
+let own = all.en;
+
+export const languages = Object.keys(all);
+export const has = (key) => key in own;
+
+// {name} is filled in.
+export function say(key, places = {}) {
+  if (!has(key)) throw new Error(`no sentence ${key}`);
+  return own[key].replace(/\{(\w+)\}/g, (_, name) => places[name]);
+}
+
+export function speak(language) {
+  own = all[language];
+  document.documentElement.lang = language;
+  document.title = say("page.title");
+}
