@@ -5,6 +5,10 @@
 
 namespace kerfmark::plan {
 
+const Maybe<Length>& Job::length() const {
+  return kind == Kind::seatpost ? post.length : steerer.length;
+}
+
 Paperwork Job::signed_last() const {
   const auto last = [](const std::string& after, const std::string& before) {
     return after.empty() ? before : after;

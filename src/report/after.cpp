@@ -4,8 +4,6 @@
 #include <optional>
 #include <utility>
 
-#include "after_wording.hpp"
-#include "kerfmark/measure/invariant.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "statement_parts.hpp"
@@ -23,14 +21,6 @@ using plan::Verdict;
 using text::Sentence;
 using text::Words;
 
-std::string share_of(const plan::Remedy& remedy) {
-  return std::to_string(std::lround(remedy.share * 100.0)) + " %";
-}
-
-plan::Length original_of(const Job& job) {
-  return job.kind == plan::Kind::seatpost ? job.post.length->nominal : job.steerer.length->nominal;
-}
-
 plan::Length kerf_of(const Job& job) {
   return (job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf)->nominal;
 }
@@ -40,71 +30,12 @@ bool is_scrap(const Judgement& now) {
       now.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
 }
 
-std::string reading_of(const plan::Remedy& remedy, const Telling& telling) {
-  return name_of_reading(telling.job.readings[*remedy.reading].key, telling.words);
-}
-
-// The key of what is said of an enumerator, if there is one.
-std::optional<std::string_view> sentence_of(const auto& sentences, auto which) {
-  const auto found =
-      std::ranges::find_if(sentences, [&](const auto& s) { return s.first == which; });
-  return found == sentences.end() ? std::nullopt : std::optional(found->second);
-}
-
-// ---- why ----
-
-std::string sum_open(const plan::Hold& hold, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const double original = original_of(job).in_mm();
-  return words.say("report.after.why.sum_open",
-                   {{"sum", mm(plan::Length::from_base(original - hold.apart), words)},
-                    {"original", mm(original_of(job), words)},
-                    {"apart", rounded_mm(std::abs(hold.apart), Rounding::up, words)},
-                    {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
-}
-
 std::string missed(std::string_view key, const JudgedLimit& limit, const Telling& telling) {
   return telling.words.say(
       key, {{"limit", name_of_limit(limit, telling.words)},
             {"what", what(limit, telling)},
             {"missing", amount_of(limit, -limit.at.margin, Rounding::up, telling.words)}});
 }
-
-// ---- what to do ----
-
-std::string measured_gap(const plan::Remedy& remedy, const Words& words) {
-  const std::string key = "report.after.do.measure_gap";
-  if (remedy.guard_now == 0.0) {
-    return words.say(key);
-  }
-  return words.say(key + (remedy.settles ? "_settles" : "_helps"),
-                   {{"from", rounded_mm(remedy.guard_now, Rounding::up, words)},
-                    {"to", rounded_mm(remedy.guard_then, Rounding::up, words)}});
-}
-
-// An end that nothing limits is not told: the sentence that names it is only said where it is
-// there.
-std::string end_of(const std::optional<plan::Length>& end, Rounding rounding, const Words& words) {
-  return end ? rounded_mm(end->in_mm(), rounding, words) : std::string();
-}
-
-// Too little insertion is mended from a height down, a lower end that rests on something from a
-// height up; the other end of the range is said too.
-std::string ride_within(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const plan::Span& range = *now.seatpost->saddle_range_uncut;
-  const bool down = std::ranges::any_of(now.limits, [](const JudgedLimit& limit) {
-    const bool lowered = limit.row().sense() == plan::Sense::hurts ||
-                         limit.row().family == plan::Family::lower_saddle;
-    return lowered && is_hard_after(limit.row().origin) && limit.at.status == Status::broken;
-  });
-  return words.say(down ? "report.after.do.ride_down" : "report.after.do.ride_up",
-                   {{"hi", end_of(range.hi, Rounding::down, words)},
-                    {"lo", end_of(range.lo, Rounding::up, words)},
-                    {"heights", saddle_heights_in_words(range, telling)}});
-}
-
-// ---- the statement ----
 
 std::string limit_nearest(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
@@ -201,7 +132,7 @@ std::string sum(const Telling& telling) {
                    {{"left", mm(*now.remaining, words)},
                     {"offcut", mm(job.as_cut.offcut->nominal, words)},
                     {"kerf", mm(kerf_of(job), words)},
-                    {"original", mm(original_of(job), words)},
+                    {"original", mm(job.length()->nominal, words)},
                     {"apart", rounded_mm(std::abs(made.closure->off.in_mm()),
                                          closed ? Rounding::nearest : Rounding::up, words)},
                     {"guard", rounded_mm(made.closure->guard_mm,
@@ -317,58 +248,6 @@ void tell_after_cut(const Telling& telling, Statement& s) {
   add_figures(telling, s);
   add_limits(telling, s);
   add_next(telling, s);
-}
-
-std::string why_after_cut(const plan::Hold& hold, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  using plan::HoldReason;
-  if (hold.reason == HoldReason::sum_open) {
-    return sum_open(hold, telling);
-  }
-  if (hold.reason == HoldReason::practice_missed) {
-    return missed("report.after.why.practice_missed", now.limits[*hold.limit], telling);
-  }
-  constexpr auto sentences = std::to_array<std::pair<HoldReason, std::string_view>>(
-      {{HoldReason::longer_than_before, "report.after.why.longer_than_before"},
-       {HoldReason::gap_against_parts, "report.after.why.gap_against_parts"},
-       {HoldReason::gap_against_mock_up, "report.after.why.gap_against_mock_up"},
-       {HoldReason::lengths_unknown, "report.after.why.lengths_unknown"},
-       {HoldReason::measured_gap_unknown, "report.after.why.gap_unknown"}});
-  const auto key = sentence_of(sentences, hold.reason);
-  require(key.has_value(), "a reason that is none of the time after the cut");
-  return words.say(*key, {{"apart", rounded_mm(hold.apart, Rounding::up, words)},
-                          {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
-}
-
-std::optional<std::string> what_to_do_after_cut(const plan::Remedy& remedy,
-                                                const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  if (remedy.kind == RemedyKind::measure_gap_again) {
-    return measured_gap(remedy, words);
-  }
-  if (remedy.kind == RemedyKind::ride_within) {
-    return ride_within(telling);
-  }
-  const bool post = job.kind == plan::Kind::seatpost;
-  const auto sentences = std::to_array<std::pair<RemedyKind, std::string_view>>(
-      {{RemedyKind::check_sum, "report.after.do.check_sum"},
-       {RemedyKind::look_for_loss, "report.after.do.look_for_loss"},
-       {RemedyKind::look_for_surplus, post ? "report.after.do.look_for_surplus_post"
-                                           : "report.after.do.look_for_surplus_steerer"},
-       {RemedyKind::gone_reading, "report.after.do.gone"},
-       {RemedyKind::measure_what_is_left, "report.after.do.measure_what_is_left"},
-       {RemedyKind::recall_length, "report.after.do.recall_length"},
-       {RemedyKind::find_mark_and_add, "report.after.do.find_mark"},
-       {RemedyKind::cut_again, "report.after.do.cut_again"},
-       {RemedyKind::scrap, "report.after.do.scrap"}});
-  const auto found = sentence_of(sentences, remedy.kind);
-  if (!found) {
-    return std::nullopt;
-  }
-  return words.say(*found,
-                   {{"reading", remedy.reading ? reading_of(remedy, telling) : std::string()},
-                    {"share", share_of(remedy)},
-                    {"amount", rounded_mm(remedy.amount, Rounding::up, words)}});
 }
 
 }  // namespace kerfmark::report

@@ -5,8 +5,8 @@
 #include <charconv>
 #include <cmath>
 
-#include "after_wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "statement_parts.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -100,25 +100,27 @@ std::string bore_misfit(std::string_view tight, std::string_view loose, const Te
 // (a caliper, common practice).
 std::string_view key_of_better_reading(const plan::Remedy& remedy) {
   if (remedy.guard_now == 0.0) {
-    return "measure_until_agreed";
+    return "report.remedy.measure_until_agreed";
   }
-  return remedy.settles_within >= plan::finest_reading ? "measure_to_within" : "measure_better";
+  return remedy.settles_within >= plan::finest_reading ? "report.remedy.measure_to_within"
+                                                       : "report.remedy.measure_better";
 }
 
 // Where no measuring settles a limit: what doubt there is, is in the readings or in the saw alone.
 std::string_view key_of_no_measuring(const plan::Remedy& remedy) {
   if (remedy.reading) {
-    return "no_measuring";
+    return "report.remedy.no_measuring";
   }
-  return remedy.settles_within >= plan::finest_reading ? "no_measuring_but_saw"
-                                                       : "no_measuring_nor_saw";
+  return remedy.settles_within >= plan::finest_reading ? "report.remedy.no_measuring_but_saw"
+                                                       : "report.remedy.no_measuring_nor_saw";
 }
 
 std::string_view key_of_question(const plan::Job& job) {
   if (job.part.max_cut) {
-    return "ask_maker_max_cut";
+    return "report.remedy.ask_maker_max_cut";
   }
-  return job.kind == plan::Kind::seatpost ? "ask_maker_of_post" : "ask_maker_of_fork";
+  return job.kind == plan::Kind::seatpost ? "report.remedy.ask_maker_of_post"
+                                          : "report.remedy.ask_maker_of_fork";
 }
 
 // Posts from stock before posts of a length.
@@ -126,7 +128,7 @@ std::string_view key_of_exchange(const plan::Judgement& judgement, std::string_v
                                  std::string_view length) {
   const auto& fit = judgement.seatpost->uncut_fit;
   if (!fit) {
-    return "no_length_fits";
+    return "report.remedy.no_length_fits";
   }
   return fit->stock.empty() ? length : stock;
 }
@@ -134,9 +136,28 @@ std::string_view key_of_exchange(const plan::Judgement& judgement, std::string_v
 // Rings take up a little; nobody stacks them by the handful (20 mm, common practice).
 std::string_view key_of_ring(const plan::Remedy& remedy, std::string_view key) {
   constexpr double handful = 20.0;
-  return remedy.amount > handful ? "too_many_rings" : key;
+  return remedy.amount > handful ? "report.remedy.too_many_rings" : key;
 }
 
+std::string_view key_of_measured_gap(const plan::Remedy& remedy) {
+  return remedy.guard_now == 0.0 ? "report.after.do.measure_gap"
+         : remedy.settles        ? "report.after.do.measure_gap_settles"
+                                 : "report.after.do.measure_gap_helps";
+}
+
+// Too little insertion is mended from a height down, a lower end that rests on something from a
+// height up; the other end of the range is said too.
+std::string_view key_of_safe_heights(const plan::Judgement& judgement) {
+  const bool down = std::ranges::any_of(judgement.limits, [](const JudgedLimit& limit) {
+    const bool lowered = limit.row().sense() == plan::Sense::hurts ||
+                         limit.row().family == plan::Family::lower_saddle;
+    return lowered && is_hard_after(limit.row().origin) &&
+           limit.at.status == measure::Status::broken;
+  });
+  return down ? "report.after.do.ride_down" : "report.after.do.ride_up";
+}
+
+// The sentence of a remedy.
 std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judgement,
                         const plan::Job& job) {
   const bool one_height = job.saddle.lowest == job.saddle.height;
@@ -145,81 +166,95 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judge
     case RemedyKind::measure_again:
       return key_of_better_reading(remedy);
     case RemedyKind::measure_all:
-      return "measure_all";
+      return "report.remedy.measure_all";
     case RemedyKind::no_measuring:
       return key_of_no_measuring(remedy);
     case RemedyKind::mock_up:
-      return remedy.settles ? "mock_up_settles" : "mock_up";
+      return remedy.settles ? "report.remedy.mock_up_settles" : "report.remedy.mock_up";
     case RemedyKind::check_reading:
-      return "check_reading";
+      return "report.remedy.check_reading";
     case RemedyKind::measure_parts:
       return judgement.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
-                 ? "measure_lower"
-                 : "measure_parts";
+                 ? "report.remedy.measure_lower"
+                 : "report.remedy.measure_parts";
     case RemedyKind::measure_gap:
-      return "measure_gap";
+      return "report.remedy.measure_gap";
     case RemedyKind::file_or_more:
-      return "file_or_more";
+      return "report.remedy.file_or_more";
     case RemedyKind::read_twice:
-      return "read_twice";
+      return "report.remedy.read_twice";
     case RemedyKind::compare_routes:
-      return "compare_routes";
+      return "report.remedy.compare_routes";
     case RemedyKind::raise_saddle:
-      return one_height ? "raise_saddle" : "raise_lowest";
+      return one_height ? "report.remedy.raise_saddle" : "report.remedy.raise_lowest";
     case RemedyKind::lower_saddle:
-      return highest_is_height ? "lower_saddle" : "lower_highest";
+      return highest_is_height ? "report.remedy.lower_saddle" : "report.remedy.lower_highest";
     case RemedyKind::find_mark:
-      return "find_mark";
+      return "report.remedy.find_mark";
     case RemedyKind::ask_maker:
       return key_of_question(job);
     case RemedyKind::exchange_post:
-      return key_of_exchange(judgement, "exchange_for_stock", "exchange_for_length");
+      return key_of_exchange(judgement, "report.remedy.exchange_for_stock",
+                             "report.remedy.exchange_for_length");
     case RemedyKind::longer_post:
-      return key_of_exchange(judgement, "longer_from_stock", "longer_of_length");
+      return key_of_exchange(judgement, "report.remedy.longer_from_stock",
+                             "report.remedy.longer_of_length");
     case RemedyKind::check_diameter:
-      return "check_diameter";
+      return "report.remedy.check_diameter";
     case RemedyKind::respect_maker:
-      return "respect_maker";
+      return "report.remedy.respect_maker";
     case RemedyKind::other_part:
-      return job.kind == plan::Kind::seatpost ? "other_post" : "other_steerer";
+      return job.kind == plan::Kind::seatpost ? "report.remedy.other_post"
+                                              : "report.remedy.other_steerer";
     case RemedyKind::ring_above:
-      return key_of_ring(remedy, "ring_above");
+      return key_of_ring(remedy, "report.remedy.ring_above");
     case RemedyKind::ring_below:
-      return key_of_ring(remedy, "ring_below");
+      return key_of_ring(remedy, "report.remedy.ring_below");
     case RemedyKind::move_above:
-      return "move_above";
+      return "report.remedy.move_above";
     case RemedyKind::move_below:
-      return "move_below";
+      return "report.remedy.move_below";
     case RemedyKind::rings_out:
-      return "rings_out";
+      return "report.remedy.rings_out";
     case RemedyKind::longer_steerer:
-      return "longer_steerer";
+      return "report.remedy.longer_steerer";
     case RemedyKind::fewer_above:
-      return "fewer_above";
+      return "report.remedy.fewer_above";
     case RemedyKind::lower_parts:
-      return "lower_parts";
+      return "report.remedy.lower_parts";
     case RemedyKind::approved_recess:
-      return "approved_recess";
+      return "report.remedy.approved_recess";
     case RemedyKind::longer_expander:
-      return "longer_expander";
+      return "report.remedy.longer_expander";
     case RemedyKind::stem_lowest_up:
-      return "stem_lowest_up";
+      return "report.remedy.stem_lowest_up";
     case RemedyKind::narrow_range:
-      return "narrow_range";
+      return "report.remedy.narrow_range";
     case RemedyKind::stem_with_rise:
-      return "stem_with_rise";
+      return "report.remedy.stem_with_rise";
     case RemedyKind::check_sum:
+      return "report.after.do.check_sum";
     case RemedyKind::look_for_loss:
+      return "report.after.do.look_for_loss";
     case RemedyKind::look_for_surplus:
+      return job.kind == plan::Kind::seatpost ? "report.after.do.look_for_surplus_post"
+                                              : "report.after.do.look_for_surplus_steerer";
     case RemedyKind::gone_reading:
+      return "report.after.do.gone";
     case RemedyKind::measure_gap_again:
+      return key_of_measured_gap(remedy);
     case RemedyKind::measure_what_is_left:
+      return "report.after.do.measure_what_is_left";
     case RemedyKind::recall_length:
+      return "report.after.do.recall_length";
     case RemedyKind::find_mark_and_add:
+      return "report.after.do.find_mark";
     case RemedyKind::cut_again:
+      return "report.after.do.cut_again";
     case RemedyKind::ride_within:
+      return key_of_safe_heights(judgement);
     case RemedyKind::scrap:
-      return {};  // said by what_to_do_after_cut()
+      return "report.after.do.scrap";
   }
   return {};
 }
@@ -242,6 +277,23 @@ Fitting fitting(const Telling& telling) {
         text.stock.empty() ? one : words.say("language.or", {{"one", text.stock}, {"other", one}});
   }
   return text;
+}
+
+// The saddle heights that are safe; an end that nothing limits is not told.
+struct SafeHeights {
+  std::string lo, hi, both;
+};
+
+SafeHeights safe_heights(const plan::Remedy& remedy, const Telling& telling) {
+  if (remedy.kind != RemedyKind::ride_within) {
+    return {};
+  }
+  const plan::Span& range = *telling.now.seatpost->saddle_range_uncut;
+  const auto end = [&](const std::optional<plan::Length>& at, Rounding rounding) {
+    return at ? rounded_mm(at->in_mm(), rounding, telling.words) : std::string();
+  };
+  return {end(range.lo, Rounding::up), end(range.hi, Rounding::down),
+          saddle_heights_in_words(range, telling)};
 }
 
 // From the least to the most, rounded inwards. Nobody moves a saddle by decimetres: there the most
@@ -382,6 +434,21 @@ std::string readings_apart(const plan::Hold& hold, const measure::Reading& readi
                    {{"reading", name_of_reading(reading.key, words)},
                     {"apart", figure(hold.apart, Rounding::up)},
                     {"allowed", figure(hold.allowed, Rounding::down)}});
+}
+
+std::string apart(std::string_view key, const plan::Hold& hold, const text::Words& words) {
+  return words.say(key, {{"apart", mm_up(hold.apart, words)},
+                         {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
+}
+
+std::string sum_open(const plan::Hold& hold, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::Length original = job.length()->nominal;
+  return words.say("report.after.why.sum_open",
+                   {{"sum", mm(plan::Length::from_base(original.in_mm() - hold.apart), words)},
+                    {"original", mm(original, words)},
+                    {"apart", mm_up(std::abs(hold.apart), words)},
+                    {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
 }
 
 // Expanders are sold by whole millimetres: the reach is rounded up to one.
@@ -641,25 +708,29 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
     case HoldReason::maker_not_asked:
       return words.at("report.hold.maker_not_asked");
     case HoldReason::sum_open:
+      return sum_open(hold, telling);
     case HoldReason::longer_than_before:
+      return apart("report.after.why.longer_than_before", hold, words);
     case HoldReason::gap_against_parts:
+      return apart("report.after.why.gap_against_parts", hold, words);
     case HoldReason::gap_against_mock_up:
+      return apart("report.after.why.gap_against_mock_up", hold, words);
     case HoldReason::lengths_unknown:
+      return words.at("report.after.why.lengths_unknown");
     case HoldReason::measured_gap_unknown:
+      return words.at("report.after.why.gap_unknown");
     case HoldReason::practice_missed:
-      return why_after_cut(hold, telling);
+      return about_limit("report.after.why.practice_missed", *limit, limit->at, telling);
   }
   return {};
 }
 
 std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  if (const auto said = what_to_do_after_cut(remedy, telling)) {
-    return *said;
-  }
   const ReadingText reading = reading_of(remedy, telling);
   const Fitting fits = fitting(telling);
-  return words.say(key_of("report.remedy", key_of(remedy, now, job)),
+  const SafeHeights safe = safe_heights(remedy, telling);
+  return words.say(key_of(remedy, now, job),
                    {{"reading", reading.name},
                     {"now", reading.now},
                     {"within", reading.within},
@@ -674,7 +745,12 @@ std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
                                         measure::Dimension::angle, words)},
                     {"missing", missing_parts(telling)},
                     {"range", fits.range},
-                    {"stock", fits.stock}}) +
+                    {"stock", fits.stock},
+                    {"from_mm", mm_up(remedy.guard_now, words)},
+                    {"to_mm", mm_up(remedy.guard_then, words)},
+                    {"lo", safe.lo},
+                    {"hi", safe.hi},
+                    {"heights", safe.both}}) +
          which_rings(remedy, words);
 }
 

@@ -22,9 +22,7 @@ struct Subject {
   [[nodiscard]] report::Telling telling() const { return {job, plan, options.words}; }
   /// Of the part at that moment; where a cut one has not been measured again, as it was before.
   [[nodiscard]] const plan::Maybe<plan::Length>& length() const {
-    return now.is_after() && job.as_cut.length ? job.as_cut.length
-           : job.kind == plan::Kind::seatpost  ? job.post.length
-                                               : job.steerer.length;
+    return now.is_after() && job.as_cut.length ? job.as_cut.length : job.length();
   }
 };
 

@@ -226,7 +226,8 @@ struct Job {
 
   /// Keys that the job left out and the shop's own file gave, where that changed a figure.
   std::vector<std::string> from_shop;
-
+  /// Of the part before the cut.
+  [[nodiscard]] const Maybe<Length>& length() const;
   /// The paperwork with who measured after the cut, and when, in place of who planned it.
   [[nodiscard]] Paperwork signed_last() const;
   bool operator==(const Job&) const = default;
