@@ -31,12 +31,13 @@ class Trouble : public std::exception {
   std::string sentence_;
 };
 
-/// Throws it. The page's program is compiled without exceptions: there it says the sentence and
-/// stops, and the page starts it anew.
-[[noreturn]] inline void fail_with(const Trouble& trouble) {
+/// Throws Trouble. The page's program is compiled without exceptions: there it says the sentence
+/// and stops, and the page starts it anew.
+[[noreturn]] inline void fail_with(std::string doing_what, std::string on_path, std::string why) {
 #if defined(__cpp_exceptions)
-  throw trouble;
+  throw Trouble(std::move(doing_what), std::move(on_path), std::move(why));
 #else
+  const Trouble trouble(std::move(doing_what), std::move(on_path), std::move(why));
   std::fputs(trouble.what(), stderr);
   std::abort();
 #endif

@@ -155,7 +155,7 @@ Laid laid(std::vector<Section> sections, const Heads& heads, Room room, const te
     Column column = filled(std::move(sections),
                            {room.width_mm, room.height_mm - page.height_mm() - free}, words);
     if (column.block.height_mm() == 0) {
-      fail_with(Trouble("print", "the sheet", "a line of it is higher than a page"));
+      fail_with("print", "the sheet", "a line of it is higher than a page");
     }
     page.append(column.block);
     laid.on_last = column.block.height_mm();

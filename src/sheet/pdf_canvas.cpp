@@ -159,8 +159,8 @@ std::u32string compose(std::u32string points) {
                    static_cast<utf8proc_option_t>(UTF8PROC_STABLE | UTF8PROC_COMPOSE));
   const std::unique_ptr<utf8proc_uint8_t, decltype(&std::free)> owner(composed, &std::free);
   if (size < 0) {
-    fail_with(Trouble("put together", "the letters of a text",
-                      utf8proc_errmsg(size)));  // only for lack of memory: the input is valid UTF-8
+    fail_with("put together", "the letters of a text",
+              utf8proc_errmsg(size));  // only for lack of memory: the input is valid UTF-8
   }
   return decode({reinterpret_cast<const char*>(composed), static_cast<std::size_t>(size)});
 }
@@ -629,7 +629,7 @@ std::string PdfCanvas::bytes() {
   std::string whole(size, '\0');
   on.check(HPDF_ReadFromStream(pdf, reinterpret_cast<HPDF_BYTE*>(whole.data()), &size));
   if (size != whole.size()) {
-    fail_with(Trouble("make", "the PDF", "libharu gave only a part of it"));
+    fail_with("make", "the PDF", "libharu gave only a part of it");
   }
   on.bytes = std::move(whole);
   on.finished = true;

@@ -54,11 +54,11 @@ void PdfDocument::check(HPDF_STATUS status) const {
     return;
   }
   if (error == HPDF_FAILD_TO_ALLOC_MEM) {
-    fail_with(Trouble("make", "the PDF", "not enough memory"));
+    fail_with("make", "the PDF", "not enough memory");
   }
-  fail_with(Trouble("make", "the PDF",
-                    "libharu gave error " + std::to_string(error) + ", detail " +
-                        std::to_string(first_->error != HPDF_OK ? first_->detail : 0)));
+  fail_with("make", "the PDF",
+            "libharu gave error " + std::to_string(error) + ", detail " +
+                std::to_string(first_->error != HPDF_OK ? first_->detail : 0));
 }
 
 void set_language(const PdfDocument& document, std::string_view language) {

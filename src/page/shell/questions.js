@@ -90,17 +90,18 @@ function ownInstruments() {
 
 // How it was read: another instrument, an own half-width, a second reading.
 function instrument(key, path, more) {
-  if (!key.instrument) return undefined;
+  const sort = key.sort === "rings" ? "length" : key.sort;
+  if (!["length", "angle", "mass"].includes(sort)) return undefined;
   const answer = answerAt(path);
-  const choices = state.form.instruments.filter((one) => one.sort === key.sort || one.sort === "length" && key.sort !== "angle");
+  const choices = state.form.instruments.filter((one) => one.sort === sort);
   for (const name of ownInstruments()) if (!choices.some((one) => one.name === name)) choices.push({ name, label: name });
-  const usual = choices.find((one) => one.name === key.instrument);
-  const used = choices.find((one) => one.name === answer.with) ?? usual;
+  const used = choices.find((one) => one.name === (answer.with || key.instrument));
   const within = answer.within ? `±${answer.within}` : `±${used?.within ?? ""}`;
-  return folded(say("page.read_by", { name: used?.label ?? answer.with ?? key.instrument, within }),
+  const named = ({ label, within: width }) => [label, width && `±${width}`].filter(Boolean).join(", ");
+  return folded(used || answer.within ? say("page.read_by", { name: used?.label ?? answer.with ?? "", within }) : say("page.exact"),
     !isList(key) && button(say("page.read_again"), more),
-    make("label", {}, say("page.read_with"), make("select", { onchange: (event) => { set(path, { with: event.target.value === key.instrument ? "" : event.target.value }); redraw(key, path); } },
-      choices.map((one) => make("option", { value: one.name, selected: one === used }, [one.label, one.within && `±${one.within}`].filter(Boolean).join(", "))))),
+    choices.length > 0 && make("label", {}, say("page.read_with"), make("select", { onchange: (event) => { set(path, { with: event.target.value === key.instrument ? "" : event.target.value }); redraw(key, path); } },
+      !key.instrument && make("option", { value: "" }, "–"), choices.map((one) => make("option", { value: one.name, selected: one === used }, named(one))))),
     make("label", {}, say("page.within"), make("input", { className: "figure", value: answer.within ?? "", inputMode: "decimal", autocomplete: "off", oninput: (event) => set(path, { within: event.target.value.trim() }) })));
 }
 
