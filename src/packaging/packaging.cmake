@@ -18,16 +18,22 @@ foreach(page IN LISTS kerfmark_man_pages)
   kerfmark_compress(${page})
   list(APPEND compressed ${page}.gz)
   string(REGEX MATCH "[0-9]$" section ${page})
-  # Where it was built (demo/page): it has a build of its own, with another compiler.
-install(FILES build/page/kerfmark.html DESTINATION ${CMAKE_INSTALL_DATADIR}/kerfmark OPTIONAL)
-install(FILES ${page}.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man${section})
+  install(FILES ${page}.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man${section})
 endforeach()
 
+# The page for a browser has a build of its own, with another compiler (demo/page): installed where it was made. (OPTIONAL
+# would leave an empty folder where it was not.)
+install(CODE "
+  set(page \"${PROJECT_SOURCE_DIR}/build/page/kerfmark.html\")
+  if(EXISTS \"\${page}\")
+    file(INSTALL DESTINATION \"\${CMAKE_INSTALL_PREFIX}/${CMAKE_INSTALL_DATADIR}/kerfmark\" TYPE FILE FILES \"\${page}\")
+  endif()")
+
 # Each shell looks for completions where its package in Debian says.
-install(FILES packaging/completions/kerfmark.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions
+install(FILES src/packaging/completions/kerfmark.bash DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions
         RENAME kerfmark)
-install(FILES packaging/completions/_kerfmark DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions)
-install(FILES packaging/completions/kerfmark.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d)
+install(FILES src/packaging/completions/_kerfmark DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions)
+install(FILES src/packaging/completions/kerfmark.fish DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d)
 
 # Licences travel with the program: its own, its font's, and those of what is linked into it, as Debian states them.
 file(READ LICENSE kerfmark_licence)
@@ -39,11 +45,11 @@ foreach(package libcli11-dev nlohmann-json3-dev libutf8proc-dev libmd-dev libsql
     string(APPEND kerfmark_other_licences "\n${package}\n\n${text}")
   endif()
 endforeach()
-configure_file(packaging/copyright.in packaging/copyright @ONLY)
+configure_file(src/packaging/copyright.in packaging/copyright @ONLY)
 
 set(kerfmark_address kerfmark@kerfmark.invalid)  # nobody's, by RFC 2606
 string(TIMESTAMP kerfmark_day "%a, %d %b %Y %H:%M:%S +0000" UTC)  # of SOURCE_DATE_EPOCH where that is set
-configure_file(packaging/changelog.in packaging/changelog @ONLY)
+configure_file(src/packaging/changelog.in packaging/changelog @ONLY)
 kerfmark_compress(${PROJECT_BINARY_DIR}/packaging/changelog)
 list(APPEND compressed ${PROJECT_BINARY_DIR}/packaging/changelog.gz)
 add_custom_target(kerfmark_compressed ALL DEPENDS ${compressed})
@@ -53,7 +59,7 @@ install(FILES README.md ${PROJECT_BINARY_DIR}/packaging/copyright ${PROJECT_BINA
 add_custom_target(
   uninstall
   COMMAND ${CMAKE_COMMAND} -D MANIFEST=${PROJECT_BINARY_DIR}/install_manifest.txt -P
-          ${PROJECT_SOURCE_DIR}/packaging/uninstall.cmake
+          ${PROJECT_SOURCE_DIR}/src/packaging/uninstall.cmake
   VERBATIM)
 
 # ---- the Debian package ----
