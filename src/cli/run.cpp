@@ -11,6 +11,7 @@
 
 #include "commands.hpp"
 #include "completion.hpp"
+#include "help_text.hpp"
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/manual/manual.hpp"
@@ -36,7 +37,7 @@ constexpr const char* program_examples = R"(First time:
                                          (or: kerfmark new steerer job.toml)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
   kerfmark plan job.toml --sheet cut.pdf the same, and a sheet for the bench
-  kerfmark help                          the pages of the manual; man kerfmark has them too
+  kerfmark help                          the manual, a page for each topic
 
 Exit status: 0 the answer is cut or keep, 1 any other answer, 2 trouble.
 The maker's instructions come first; if anything is unclear, ask a qualified mechanic.)";
@@ -623,7 +624,7 @@ ExitStatus run(int argc, const char* const* argv) {
     std::ranges::reverse(words);  // as CLI11 takes a vector
     app.parse(words);
   } catch (const CLI::CallForHelp&) {
-    print(app.help());
+    print(fitted(app.help(), view_of_output(false).width));
     return ExitStatus::yes;
   } catch (const CLI::CallForVersion&) {
     print(version_line() + "\n");

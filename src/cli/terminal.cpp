@@ -57,8 +57,10 @@ report::View view_of_output(bool no_colour) {
   view.width = width_of(size);
   view.height = size.ws_row;
   view.utf8 = writes_utf8();
-  view.colour =
-      terminal && !no_colour && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
+  const std::string_view forced = environment("CLICOLOR_FORCE");
+  const bool wanted =
+      (!forced.empty() && forced != "0") || (terminal && environment("TERM") != "dumb");
+  view.colour = wanted && !no_colour && environment("NO_COLOR").empty();
   return view;
 }
 

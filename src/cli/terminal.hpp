@@ -11,7 +11,8 @@
 namespace kerfmark::cli {
 
 /// What standard output is: its width (COLUMNS where it is no terminal), whether the locale writes
-/// UTF-8, and colour only on a terminal, without NO_COLOR and unless it is not wanted.
+/// UTF-8, and colour only on a terminal or with CLICOLOR_FORCE, without NO_COLOR and unless it is
+/// not wanted.
 [[nodiscard]] report::View view_of_output(bool no_colour);
 
 /// How much of something is done, on one line of standard error that goes away at the end: on a

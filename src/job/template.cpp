@@ -19,6 +19,12 @@ using plan::Kind;
 
 constexpr std::string_view blockage_table = "frame.blockage";
 
+// Editors that know schemas of TOML look for it at the very top.
+constexpr std::string_view for_editors =
+    "#:schema ./job.schema.json\n"
+    "# (for editors that mark slips as you type; made by: kerfmark schema job > "
+    "job.schema.json)\n#\n";
+
 constexpr std::string_view how_to_fill_in =
     R"(#
 # How to fill it in
@@ -475,7 +481,8 @@ std::string header(const Table& table, const plan::Job& plain) {
 
 std::string beginning(const std::string& word, Kind kind, TemplateKeys keys) {
   const bool all = keys == TemplateKeys::all;
-  return "# kerfmark job: a " + word + " to be shortened\n" + std::string(how_to_fill_in) +
+  return std::string(for_editors) + "# kerfmark job: a " + word + " to be shortened\n" +
+         std::string(how_to_fill_in) +
          (all ? ""
               : "#   - This has what most jobs need. Every key and a picture: kerfmark new " +
                     word + " --full\n") +

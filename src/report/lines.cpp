@@ -85,6 +85,35 @@ std::string table(const std::vector<Column>& columns,
   return out;
 }
 
+std::string table_to_fit(const std::vector<Column>& columns,
+                         const std::vector<std::vector<std::string>>& rows, std::size_t width) {
+  constexpr std::size_t narrowest = 12;  // a word of a source
+  const std::string whole = table(columns, rows);
+  const std::size_t begins =
+      cells(std::string_view(whole).substr(0, whole.find(columns.back().title)));
+  const std::size_t room = std::max(width > begins ? width - begins : 0, narrowest);
+  std::string out;
+  std::size_t start = 0;
+  for (std::size_t row = 0; start < whole.size(); ++row) {
+    const std::size_t end = whole.find('\n', start);
+    const std::string line = whole.substr(start, end - start);
+    start = end + 1;
+    if (row == 0 || cells(rows[row - 1].back()) <= room) {
+      out += line + "\n";
+      continue;
+    }
+    const std::string text = wrapped("", rows[row - 1].back(), room);
+    std::string before = line.substr(0, line.size() - rows[row - 1].back().size());
+    for (std::size_t from = 0; from < text.size();) {
+      const std::size_t to = text.find('\n', from);
+      out += before + text.substr(from, to - from) + "\n";
+      before = std::string(begins, ' ');
+      from = to + 1;
+    }
+  }
+  return out;
+}
+
 std::size_t widest_line(std::string_view text) {
   std::size_t widest = 0;
   std::size_t start = 0;

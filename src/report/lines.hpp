@@ -25,6 +25,11 @@ struct Column {
 [[nodiscard]] std::string table(const std::vector<Column>& columns,
                                 const std::vector<std::vector<std::string>>& rows);
 
+/// The same no wider than `width`, if the last column can be made narrower: its words go on below.
+[[nodiscard]] std::string table_to_fit(const std::vector<Column>& columns,
+                                       const std::vector<std::vector<std::string>>& rows,
+                                       std::size_t width);
+
 /// The view, no narrower than what can be read.
 [[nodiscard]] View usable(View view);
 

@@ -264,7 +264,7 @@ std::string rules_table(const View& as_is, const text::Words& words) {
     rows.push_back({std::string(row.id) + (row.numbered ? "-1, -2 ..." : ""), kinds,
                     std::string(word(row.origin)), built_in(row, words), std::string(row.source)});
   }
-  out += table({{"limit"}, {"kind"}, {"origin"}, {"default"}, {"source"}}, rows);
+  out += table_to_fit({{"limit"}, {"kind"}, {"origin"}, {"default"}, {"source"}}, rows, view.width);
   out += section("What each asks", view);
   for (const plan::RuleRow& row : plan::rules()) {
     out += wrapped("  " + std::string(row.id) + ": ", what(row.rule, words), view.width);
