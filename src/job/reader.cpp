@@ -88,8 +88,8 @@ class FileReader {
   void refuse_other_kind(Place place, const std::string& shown);
   void refuse_unknown(const toml::key& name, const toml::node& node, const std::string& table,
                       const std::string& shown);
-  Suggestion key_meant(std::string_view name, const std::string& table);
-  Suggestion table_meant(std::string_view path);
+  Suggestion key_meant(std::string_view name, const std::string& table) const;
+  Suggestion table_meant(std::string_view path) const;
 
   std::vector<Row> rows_of(std::string_view table) const;
   const toml::node* at(std::string_view path) const;
@@ -350,6 +350,9 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
   Suggestion suggestion = key_meant(name.str(), table);
   if (is_table && suggestion.meant.empty()) {
     suggestion = table_meant(path);
+    if (suggestion.meant.empty() && std::exchange(tables_told_, true)) {
+      suggestion.hint = "take it out, or write one of the tables that another finding lists";
+    }
     const std::string whose =
         kind_ ? "a " + std::string(word_of(*kind_)) + " job" : std::string("a job");
     notes_.add(FindingCode::unknown_table, place_of(name), shown, {path, whose, suggestion.hint});
@@ -362,7 +365,8 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
   meant_.insert(suggestion.meant);
 }
 
-FileReader::Suggestion FileReader::key_meant(std::string_view name, const std::string& table) {
+FileReader::Suggestion FileReader::key_meant(std::string_view name,
+                                             const std::string& table) const {
   std::vector<std::string_view> here;
   std::vector<std::string> elsewhere;
   for (const Key& key : keys_) {
@@ -397,7 +401,7 @@ FileReader::Suggestion FileReader::key_meant(std::string_view name, const std::s
   return {"what can be written here is " + one_of_these({here.begin(), here.end()}), ""};
 }
 
-FileReader::Suggestion FileReader::table_meant(std::string_view path) {
+FileReader::Suggestion FileReader::table_meant(std::string_view path) const {
   std::vector<std::string_view> tables;
   for (const Key& key : keys_) {
     const auto table = plan::table_of(key.path);
@@ -407,9 +411,6 @@ FileReader::Suggestion FileReader::table_meant(std::string_view path) {
   }
   if (const auto near = nearest(path, tables)) {
     return {"write " + header_of(*near), std::string(*near)};
-  }
-  if (std::exchange(tables_told_, true)) {
-    return {"take it out, or write one of the tables that another finding lists", ""};
   }
   std::vector<std::string> headers;
   headers.reserve(tables.size());
