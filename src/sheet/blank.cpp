@@ -20,17 +20,18 @@ using plan::Key;
 constexpr double text_x = 6.4;  // of a row, behind its letter
 
 /// How a row is parted: what is asked, and boxes to write in.
-struct Desk {
+struct RowWidths {
   double question;
   double answer;
   double box;
 };
-constexpr Desk whole_row{122, 66, 28};
-constexpr Desk wide_row{sketch_width_mm, sketch_width_mm - text_x, 0};  // ticks below the question
+constexpr RowWidths whole_row{122, 66, 28};
+constexpr RowWidths wide_row{sketch_width_mm, sketch_width_mm - text_x,
+                             0};  // ticks below the question
 // Of two keys side by side: exact figures, and texts.
 constexpr double between_halves = 4;
-constexpr Desk half_figure{61, 31, 22};
-constexpr Desk half_text{44, 48, 48};
+constexpr RowWidths half_figure{61, 31, 22};
+constexpr RowWidths half_text{44, 48, 48};
 constexpr double least_saved = 2;  // by two side by side, or they stand one below the other
 
 constexpr double box_high = 7.2;
@@ -57,7 +58,7 @@ bool is_repeated(const Key& key) { return plan::table_of(key.path) == repeated_t
 bool has_doubt(const Key& key) { return !key.instrument_for(plan::Job{}).empty(); }
 
 // How it would stand beside another; none for what takes a whole row.
-const Desk* half_of(const Key& key) {
+const RowWidths* half_of(const Key& key) {
   const bool figure = std::holds_alternative<plan::LengthSlot>(key.slot) ||
                       std::holds_alternative<plan::AngleSlot>(key.slot) ||
                       std::holds_alternative<plan::MassSlot>(key.slot) ||
@@ -75,8 +76,8 @@ const Desk* half_of(const Key& key) {
 // What is written behind a key: boxes, lines, ticks. Each way of answering is one overload.
 class Answer {
  public:
-  Answer(const Key& key, const Desk& desk, const text::Words& words)
-      : key_(key), desk_(desk), words_(words), block_(desk.answer) {}
+  Answer(const Key& key, const RowWidths& widths, const text::Words& words)
+      : key_(key), widths_(widths), words_(words), block_(widths.answer) {}
 
   [[nodiscard]] Block block() {
     std::visit(*this, key_.slot);
@@ -104,7 +105,8 @@ class Answer {
   void operator()(plan::PairSlot) {
     boxes(2, 1);
     unit("language.unit.length", 2);
-    block_.rule({desk_.box + 0.5, box_high / 2}, {desk_.box + box_gap - 0.4, box_high / 2}, edge());
+    block_.rule({widths_.box + 0.5, box_high / 2}, {widths_.box + box_gap - 0.4, box_high / 2},
+                edge());
   }
   void operator()(plan::ListSlot) { list(); }
   void operator()(plan::RingsSlot) { list(); }
@@ -124,7 +126,7 @@ class Answer {
   };
 
   [[nodiscard]] double left_of(std::size_t box) const {
-    return static_cast<double>(box) * (desk_.box + box_gap);
+    return static_cast<double>(box) * (widths_.box + box_gap);
   }
 
   void box(double left, double right, double high) {
@@ -146,9 +148,10 @@ class Answer {
   void boxes(std::size_t count, std::size_t readings) {
     for (std::size_t i = 0; i < count; ++i) {
       const double x = left_of(i);
-      box(x, x + desk_.box, box_high);
+      box(x, x + widths_.box, box_high);
       for (std::size_t part = 1; part < readings; ++part) {
-        const double at = x + desk_.box * static_cast<double>(part) / static_cast<double>(readings);
+        const double at =
+            x + widths_.box * static_cast<double>(part) / static_cast<double>(readings);
         block_.rule({at, 0.3}, {at, box_high - 0.15}, phantom());
       }
       if (is_repeated(key_)) {
@@ -167,7 +170,7 @@ class Answer {
     const std::size_t count = is_repeated(key_) ? repeated_most : readings;
     boxes(count, is_repeated(key_) ? readings : 1);
     for (std::size_t i = 0; i < (is_repeated(key_) ? count : 1); ++i) {
-      fallback(left_of(i) + desk_.box);
+      fallback(left_of(i) + widths_.box);
     }
     if (!is_repeated(key_) && readings > 1) {
       corner(0, words_.at("sheet.blank.first"));
@@ -179,7 +182,7 @@ class Answer {
   }
 
   void line(double high) {
-    box(0, desk_.answer - 0.3, high);
+    box(0, widths_.answer - 0.3, high);
     block_.space(high);
   }
 
@@ -207,7 +210,7 @@ class Answer {
       const std::string text = said(tick.word);
       const Type type = tick.is_default ? grey_type(label_pt) : regular(label_pt);
       const double width = tick_side + 1.2 + width_of(type, text);
-      if (x > 0 && x + width > desk_.answer) {
+      if (x > 0 && x + width > widths_.answer) {
         x = 0;
         top += row_high;
       }
@@ -220,7 +223,7 @@ class Answer {
   }
 
   const Key& key_;
-  const Desk& desk_;
+  const RowWidths& widths_;
   const text::Words& words_;
   Block block_;
 };
@@ -275,9 +278,9 @@ void bubble(Block& block, Spot centre, const std::string& sign) {
 }
 
 // What follows a label: on its line as long as there is room, then on lines of its own.
-class Behind {
+class AfterLabel {
  public:
-  Behind(Block& block, const Lines& label)
+  AfterLabel(Block& block, const Lines& label)
       : block_(block),
         baseline_(block.height_mm() - label.leading_mm + label.ascent_mm),
         x_(text_x + width_of(label.type, label.texts.back()) + gap) {}
@@ -302,8 +305,9 @@ class Behind {
   double x_;
 };
 
-Block question(const Key& key, const Desk& desk, const Letters& letters, const text::Words& words) {
-  Block block(desk.question - 2);
+Block question(const Key& key, const RowWidths& widths, const Letters& letters,
+               const text::Words& words) {
+  Block block(widths.question - 2);
   const double width = block.width_mm() - text_x;
   const std::string path(key.path);
   const Lines label =
@@ -312,10 +316,10 @@ Block question(const Key& key, const Desk& desk, const Letters& letters, const t
     bubble(block, {bubble_radius + 0.3, bubble_radius + 0.3}, found->second);
   }
   block.paragraph(text_x, label);
-  Behind behind(block, label);
-  behind.add(grey_type(how_pt), path);
-  behind.add(regular(how_pt), instrument_of(key, words));
-  behind.add(regular(how_pt), words.at("sheet.blank.how." + path));
+  AfterLabel after(block, label);
+  after.add(grey_type(how_pt), path);
+  after.add(regular(how_pt), instrument_of(key, words));
+  after.add(regular(how_pt), words.at("sheet.blank.how." + path));
   return block;
 }
 
@@ -345,13 +349,13 @@ Block key_row(const std::vector<const Key*>& keys, const Letters& letters, const
   double x = 0;
   double high = 0;
   for (const Key* key : keys) {
-    const Desk& desk = keys.size() == 1 ? whole_row : *half_of(*key);
-    const Block left = question(*key, desk, letters, words);
-    const Block right = Answer(*key, desk, words).block();
+    const RowWidths& widths = keys.size() == 1 ? whole_row : *half_of(*key);
+    const Block left = question(*key, widths, letters, words);
+    const Block right = Answer(*key, widths, words).block();
     block.inset(left, {x, row_gap});
-    block.inset(right, {x + desk.question, row_gap});
+    block.inset(right, {x + widths.question, row_gap});
     high = std::max({high, left.height_mm(), right.height_mm()});
-    x += desk.question + desk.answer + between_halves;
+    x += widths.question + widths.answer + between_halves;
   }
   block.space(high + row_gap);
   end_row(block);

@@ -98,7 +98,7 @@ void Block::text(Spot baseline_left, Type type, std::string_view text) {
 
 void Block::text_turned(Spot baseline_left, double angle_deg, Type type, std::string_view text) {
   if (!text.empty()) {
-    pieces_.emplace_back(Text{baseline_left, type, std::string(text), angle_deg});
+    add(Text{baseline_left, type, std::string(text), angle_deg});
   }
 }
 
@@ -107,24 +107,22 @@ void Block::text_up_to(Spot baseline_right, Type type, std::string_view utf8) {
   text({baseline_right.x_mm - width, baseline_right.y_mm}, type, utf8);
 }
 
-void Block::rule(Spot from, Spot to, Pen pen) {
-  pieces_.emplace_back(Rule{from, to, std::move(pen)});
-}
+void Block::rule(Spot from, Spot to, Pen pen) { add(Rule{from, to, std::move(pen)}); }
 
-void Block::box(Area area, Pen pen) { pieces_.emplace_back(Box{area, std::move(pen)}); }
+void Block::box(Area area, Pen pen) { add(Box{area, std::move(pen)}); }
 
-void Block::fill(Area area, double grey) { pieces_.emplace_back(Fill{area, grey}); }
+void Block::fill(Area area, double grey) { add(Fill{area, grey}); }
 
 void Block::polygon(std::vector<Spot> corners, double grey) {
-  pieces_.emplace_back(Polygon{std::move(corners), grey});
+  add(Polygon{std::move(corners), grey});
 }
 
 void Block::circle(Spot centre, double radius_mm, Pen pen) {
-  pieces_.emplace_back(Circle{centre, radius_mm, std::move(pen)});
+  add(Circle{centre, radius_mm, std::move(pen)});
 }
 
 void Block::hatch(Area area, double spacing_mm, Pen pen) {
-  pieces_.emplace_back(Hatch{area, spacing_mm, std::move(pen)});
+  add(Hatch{area, spacing_mm, std::move(pen)});
 }
 
 void Block::lines_at(Spot upper_left, const Lines& lines) {
@@ -145,74 +143,50 @@ void Block::append(const Block& other, double x_mm) {
   height_mm_ += other.height_mm_;
 }
 
-Block::Text Block::moved(Text piece, Spot by) {
-  piece.spot = sheet::moved(piece.spot, by);
-  return piece;
-}
-Block::Rule Block::moved(Rule piece, Spot by) {
-  piece.from = sheet::moved(piece.from, by);
-  piece.to = sheet::moved(piece.to, by);
-  return piece;
-}
-Block::Box Block::moved(Box piece, Spot by) {
-  piece.area = sheet::moved(piece.area, by);
-  return piece;
-}
-Block::Fill Block::moved(Fill piece, Spot by) {
-  piece.area = sheet::moved(piece.area, by);
-  return piece;
-}
-Block::Polygon Block::moved(Polygon piece, Spot by) {
-  for (Spot& corner : piece.corners) {
-    corner = sheet::moved(corner, by);
-  }
-  return piece;
-}
-Block::Circle Block::moved(Circle piece, Spot by) {
-  piece.centre = sheet::moved(piece.centre, by);
-  return piece;
-}
-Block::Hatch Block::moved(Hatch piece, Spot by) {
-  piece.area = sheet::moved(piece.area, by);
-  return piece;
-}
-
-void Block::draw_piece(Canvas& canvas, const Text& piece) {
-  if (piece.angle_deg == 0) {
-    canvas.text(piece.spot, piece.type.face, piece.type.size_pt, piece.text, piece.type.grey);
-  } else {
-    canvas.text_turned(piece.spot, piece.angle_deg, piece.type.face, piece.type.size_pt, piece.text,
-                       piece.type.grey);
-  }
-}
-void Block::draw_piece(Canvas& canvas, const Rule& piece) {
-  canvas.line(piece.from, piece.to, piece.pen);
-}
-void Block::draw_piece(Canvas& canvas, const Box& piece) {
-  canvas.rectangle(piece.area, piece.pen);
-}
-void Block::draw_piece(Canvas& canvas, const Fill& piece) {
-  canvas.filled_rectangle(piece.area, piece.grey);
-}
-void Block::draw_piece(Canvas& canvas, const Polygon& piece) {
-  canvas.filled_polygon(piece.corners, piece.grey);
-}
-void Block::draw_piece(Canvas& canvas, const Circle& piece) {
-  canvas.circle(piece.centre, piece.radius_mm, piece.pen);
-}
-void Block::draw_piece(Canvas& canvas, const Hatch& piece) {
-  canvas.hatch(piece.area, piece.spacing_mm, piece.pen);
-}
-
 void Block::inset(const Block& other, Spot upper_left) {
-  for (const Piece& piece : other.pieces_) {
-    std::visit([&](const auto& p) { pieces_.emplace_back(moved(p, upper_left)); }, piece);
+  for (const Placed& one : other.pieces_) {
+    pieces_.push_back({moved(one.at, upper_left), one.piece});
   }
 }
 
-void Block::draw(Canvas& canvas, Spot at) const {
-  for (const Piece& piece : pieces_) {
-    std::visit([&](const auto& p) { draw_piece(canvas, moved(p, at)); }, piece);
+// Draws a piece whose coordinates count from a place.
+struct Block::Drawer {
+  Canvas& canvas;
+  Spot at;
+
+  void operator()(const Text& text) const {
+    const auto& [face, size_pt, grey] = text.type;
+    if (text.angle_deg == 0) {
+      canvas.text(moved(text.spot, at), face, size_pt, text.text, grey);
+    } else {
+      canvas.text_turned(moved(text.spot, at), text.angle_deg, face, size_pt, text.text, grey);
+    }
+  }
+  void operator()(const Rule& rule) const {
+    canvas.line(moved(rule.from, at), moved(rule.to, at), rule.pen);
+  }
+  void operator()(const Box& box) const { canvas.rectangle(moved(box.area, at), box.pen); }
+  void operator()(const Fill& fill) const {
+    canvas.filled_rectangle(moved(fill.area, at), fill.grey);
+  }
+  void operator()(const Polygon& polygon) const {
+    std::vector<Spot> corners = polygon.corners;
+    for (Spot& corner : corners) {
+      corner = moved(corner, at);
+    }
+    canvas.filled_polygon(corners, polygon.grey);
+  }
+  void operator()(const Circle& circle) const {
+    canvas.circle(moved(circle.centre, at), circle.radius_mm, circle.pen);
+  }
+  void operator()(const Hatch& hatch) const {
+    canvas.hatch(moved(hatch.area, at), hatch.spacing_mm, hatch.pen);
+  }
+};
+
+void Block::draw(Canvas& canvas, Spot upper_left) const {
+  for (const Placed& one : pieces_) {
+    std::visit(Drawer{canvas, moved(one.at, upper_left)}, one.piece);
   }
 }
 

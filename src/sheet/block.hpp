@@ -4,6 +4,7 @@
 #include <limits>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -118,25 +119,18 @@ class Block {
   };
   using Piece = std::variant<Text, Rule, Box, Fill, Polygon, Circle, Hatch>;
 
-  // A piece moved by a distance, and drawn.
-  static Text moved(Text piece, Spot by);
-  static Rule moved(Rule piece, Spot by);
-  static Box moved(Box piece, Spot by);
-  static Fill moved(Fill piece, Spot by);
-  static Polygon moved(Polygon piece, Spot by);
-  static Circle moved(Circle piece, Spot by);
-  static Hatch moved(Hatch piece, Spot by);
-  static void draw_piece(Canvas& canvas, const Text& piece);
-  static void draw_piece(Canvas& canvas, const Rule& piece);
-  static void draw_piece(Canvas& canvas, const Box& piece);
-  static void draw_piece(Canvas& canvas, const Fill& piece);
-  static void draw_piece(Canvas& canvas, const Polygon& piece);
-  static void draw_piece(Canvas& canvas, const Circle& piece);
-  static void draw_piece(Canvas& canvas, const Hatch& piece);
+  // With the place of the corner that its coordinates count from.
+  struct Placed {
+    Spot at;
+    Piece piece;
+  };
+  struct Drawer;
+
+  void add(Piece piece) { pieces_.push_back({{}, std::move(piece)}); }
 
   double width_mm_;
   double height_mm_ = 0;
-  std::vector<Piece> pieces_;
+  std::vector<Placed> pieces_;
 };
 
 }  // namespace kerfmark::sheet

@@ -75,21 +75,21 @@ Lines headline(const Subject& subject, double width) {
 }
 
 // What this page can only begin, to be read in full behind.
-struct InFull {
+struct ToBeContinued {
   std::vector<Pair> texts;
   int page = 0;
 };
 
 // As many lines as a place has; where there are more, the whole goes behind and the page says so.
-Lines begun(InFull& behind, Type type, double width, const Pair& text, std::size_t most,
-            const text::Words& words) {
+Lines first_lines(ToBeContinued& more, Type type, double width, const Pair& text, std::size_t most,
+                  const text::Words& words) {
   Lines lines = set_in_lines(type, width, text.value);
   if (lines.texts.size() <= most) {
     return lines;
   }
-  behind.texts.push_back(text);
+  more.texts.push_back(text);
   const std::string pointer =
-      " " + words.say("sheet.page.see_page", {{"page", std::to_string(behind.page)}});
+      " " + words.say("sheet.page.see_page", {{"page", std::to_string(more.page)}});
   const double room =
       std::max(width / 4, width - PdfCanvas::text_width_mm(type.face, type.size_pt, pointer));
   Lines last = set_in_lines(type, room, lines.texts[most - 1], 1);
@@ -125,15 +125,16 @@ struct Cell {
 };
 
 // Boxes with the label above; an empty one is there to be written in.
-Block cells(const Subject& subject, const std::vector<Cell>& row, double width, InFull& behind) {
+Block cells(const Subject& subject, const std::vector<Cell>& row, double width,
+            ToBeContinued& more) {
   constexpr double inset = 1.4;
   constexpr double label_height = 4.8;
   std::vector<Lines> values;
   double height = 0;
   for (const Cell& cell : row) {
     const Pair text{say(subject, cell.key), text::harmless(cell.value)};
-    values.push_back(begun(behind, regular(9.5), cell.part * width - 2 * inset, text,
-                           most_lines_of_paper, subject.words()));
+    values.push_back(first_lines(more, regular(9.5), cell.part * width - 2 * inset, text,
+                                 most_lines_of_paper, subject.words()));
     height = std::max(height, values.back().height_mm());
   }
   height = label_height + std::max(height, 4.4) + 0.8;
@@ -150,19 +151,19 @@ Block cells(const Subject& subject, const std::vector<Cell>& row, double width, 
   return block;
 }
 
-Block paperwork(const Subject& subject, double width, InFull& behind) {
+Block paperwork(const Subject& subject, double width, ToBeContinued& more) {
   const plan::Paperwork p = subject.job.signed_last();
   Block block(width);
   block.append(cells(subject,
                      {{"job", p.number, 0.22}, {"bike", p.bike, 0.46}, {"owner", p.owner, 0.32}},
-                     width, behind));
+                     width, more));
   block.append(cells(
       subject, {{"date", p.date, 0.22}, {"by", p.by, 0.39}, {"checked_by", p.checked_by, 0.39}},
-      width, behind));
+      width, more));
   return block;
 }
 
-Block lacking(const Subject& subject, double width, InFull& behind) {
+Block lacking(const Subject& subject, double width, ToBeContinued& more) {
   Block block(width);
   if (subject.lacking.empty()) {
     return block;
@@ -173,26 +174,26 @@ Block lacking(const Subject& subject, double width, InFull& behind) {
   }
   const std::string text = subject.words().say("sheet.page.cannot_be_printed", {{"list", list}});
   block.space(1.4);
-  block.paragraph(
-      0, begun(behind, bold(small_pt), width, {"⚠", text}, most_lines_of_lacking, subject.words()));
+  block.paragraph(0, first_lines(more, bold(small_pt), width, {"⚠", text}, most_lines_of_lacking,
+                                 subject.words()));
   return block;
 }
 
-Block head_of_page(const Subject& subject, double width, InFull& behind) {
+Block head_of_page(const Subject& subject, double width, ToBeContinued& more) {
   Block block(width);
   block.append(band_of(subject, width));
   block.space(2.4);
   block.paragraph(0, headline(subject, width));
   block.space(0.8);
   const Pair because{say(subject, "because"), subject.says.because};
-  block.paragraph(0, begun(behind, regular(because_pt), width, because, most_lines_of_because,
-                           subject.words()));
-  if (const std::string more = more_reasons(subject); !more.empty()) {
-    block.paragraph(0, set_in_lines(bold(because_pt), width, more));
+  block.paragraph(0, first_lines(more, regular(because_pt), width, because, most_lines_of_because,
+                                 subject.words()));
+  if (const std::string reasons = more_reasons(subject); !reasons.empty()) {
+    block.paragraph(0, set_in_lines(bold(because_pt), width, reasons));
   }
   block.space(2.2);
-  block.append(paperwork(subject, width, behind));
-  block.append(lacking(subject, width, behind));
+  block.append(paperwork(subject, width, more));
+  block.append(lacking(subject, width, more));
   return block;
 }
 
@@ -433,8 +434,8 @@ Block legend(const Subject& subject, double width, const std::string& pointer) {
 }
 
 // All texts that the page could only begin.
-Section in_full(const Subject& subject, const InFull& behind) {
-  return {.title = say(subject, "in_full"), .rows = pair_rows(behind.texts, body_pt)};
+Section in_full(const Subject& subject, const ToBeContinued& more) {
+  return {.title = say(subject, "in_full"), .rows = pair_rows(more.texts, body_pt)};
 }
 
 // What stands below the head, as high as the part of the room that the drawing may take.
@@ -491,12 +492,12 @@ Block limits_at_foot(const Subject& subject, const LimitsTable& limits, const Sh
 
 Decision decision_page(const Subject& subject, const LimitsTable& limits, Room room,
                        const Elsewhere& where) {
-  InFull behind{{}, where.rest};
+  ToBeContinued more{{}, where.rest};
   const text::Words& words = subject.words();
   const double width = room.width_mm;
   const Columns columns = columns_of(subject);
   Block page(width);
-  page.append(head_of_page(subject, width, behind));
+  page.append(head_of_page(subject, width, more));
   page.space(between);
   Layout chosen = best_layout(subject, limits, columns, room, page.height_mm());
   page.append(chosen.drawing);
@@ -512,7 +513,7 @@ Decision decision_page(const Subject& subject, const LimitsTable& limits, Room r
   page.inset(right.block, {columns.left_width + gutter, top});
   page.inset(foot, {0, room.height_mm - foot.height_mm()});
 
-  std::vector<Section> rest = {in_full(subject, behind)};
+  std::vector<Section> rest = {in_full(subject, more)};
   std::ranges::move(left.rest, std::back_inserter(rest));
   std::ranges::move(right.rest, std::back_inserter(rest));
   return {std::move(page), std::move(rest), columns.positions, std::move(chosen.shared.telling),

@@ -129,8 +129,8 @@ std::string instrument_of(const measure::Reading& reading, const text::Words& wo
 }
 
 // Where the columns of the table begin.
-struct Desk {
-  explicit Desk(double width_mm)
+struct Columns {
+  explicit Columns(double width_mm)
       : initials(width_mm - 20),
         apart(initials - 17),
         again(apart - 33),
@@ -142,7 +142,7 @@ struct Desk {
 };
 
 Block heads(double width, double size_pt, const text::Words& words) {
-  const Desk desk(width);
+  const Columns columns(width);
   Block row(width);
   double height = 0;
   const auto head = [&](double x, double to, const std::string& key) {
@@ -150,18 +150,18 @@ Block heads(double width, double size_pt, const text::Words& words) {
     row.lines_at({x, 0}, lines);
     height = std::max(height, lines.height_mm());
   };
-  head(0, desk.how, "value");
-  head(desk.how, desk.read, "how");
-  head(desk.read, desk.again, "read");
-  head(desk.again, desk.apart, "again");
-  head(desk.apart, desk.initials, "apart");
-  head(desk.initials, width, "who");
+  head(0, columns.how, "value");
+  head(columns.how, columns.read, "how");
+  head(columns.read, columns.again, "read");
+  head(columns.again, columns.apart, "again");
+  head(columns.apart, columns.initials, "apart");
+  head(columns.initials, width, "who");
   row.space(height + 0.8);
   return row;
 }
 
 Block reading_row(const Subject& subject, std::size_t place, double size_pt, double width) {
-  const Desk desk(width);
+  const Columns columns(width);
   const text::Words& words = subject.words();
   const measure::Reading& reading = subject.job.readings[place];
   const double allowed =
@@ -172,11 +172,12 @@ Block reading_row(const Subject& subject, std::size_t place, double size_pt, dou
     std::string text;
   };
   const std::array<Cell, 5> cells = {{
-      {0, desk.how - 1.5, regular(size_pt), report::bench_name(reading.key, words)},
-      {desk.how, desk.read - 1.5, regular(size_pt), instrument_of(reading, words)},
-      {desk.read, desk.again - 1, bold(size_pt), first_readings(reading, words)},
-      {desk.again + 1.2, desk.end_of_box() - 1, regular(size_pt), second_reading(reading, words)},
-      {desk.apart, desk.initials - 0.5, regular(size_pt),
+      {0, columns.how - 1.5, regular(size_pt), report::bench_name(reading.key, words)},
+      {columns.how, columns.read - 1.5, regular(size_pt), instrument_of(reading, words)},
+      {columns.read, columns.again - 1, bold(size_pt), first_readings(reading, words)},
+      {columns.again + 1.2, columns.end_of_box() - 1, regular(size_pt),
+       second_reading(reading, words)},
+      {columns.apart, columns.initials - 0.5, regular(size_pt),
        figure(report::one_decimal(allowed, report::Rounding::down, words), reading, words)},
   }};
   std::vector<Lines> lines;
@@ -196,7 +197,7 @@ Block reading_row(const Subject& subject, std::size_t place, double size_pt, dou
   }
   const double box_top = (height - box_height) / 2;
   for (const auto& [left, right] :
-       {std::pair{desk.again, desk.end_of_box()}, std::pair{desk.initials, width - 0.2}}) {
+       {std::pair{columns.again, columns.end_of_box()}, std::pair{columns.initials, width - 0.2}}) {
     block.box({left, box_top, right, box_top + box_height}, {.width_mm = 0.35});
   }
   return block;

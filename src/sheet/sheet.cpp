@@ -34,8 +34,8 @@ void add(std::vector<Block>& pages, std::vector<Block> more) {
 }
 
 // Behind the first page: the work, then what that page only begins, and what is spare.
-Behind behind_of(const Subject& subject, const LimitsTable& limits, Room room,
-                 const Decision& decision, bool with_spare) {
+PagesBehind behind_of(const Subject& subject, const LimitsTable& limits, Room room,
+                      const Decision& decision, bool with_spare) {
   std::vector<Section> rest = decision.rest;
   std::vector<std::size_t> others = decision.telling;
   if (with_spare) {
@@ -47,7 +47,7 @@ Behind behind_of(const Subject& subject, const LimitsTable& limits, Room room,
   return pages_behind(subject, limits, std::move(rest), room);
 }
 
-Elsewhere found_in(const Behind& behind, bool with_spare) {
+Elsewhere found_in(const PagesBehind& behind, bool with_spare) {
   return behind.begins.empty() ? Elsewhere{.with_spare = with_spare}
                                : Elsewhere{behind.begins.front(), behind.begins.back(), with_spare};
 }
@@ -60,10 +60,10 @@ std::vector<Block> pages_of(const Subject& subject, Room room) {
   const int guess = cut ? 3 : 2;
   const Elsewhere guessed{guess, guess, true};
   Decision decision = decision_page(subject, limits, room, guessed);
-  Behind behind = behind_of(subject, limits, room, decision, true);
+  PagesBehind behind = behind_of(subject, limits, room, decision, true);
   bool with_spare = true;
   if (behind.pages.size() > 1) {
-    Behind needed = behind_of(subject, limits, room, decision, false);
+    PagesBehind needed = behind_of(subject, limits, room, decision, false);
     if (behind.pages.size() > needed.pages.size()) {
       with_spare = false;
       behind = std::move(needed);

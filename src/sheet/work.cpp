@@ -381,8 +381,8 @@ std::vector<Section> sections_of(const Subject& subject, const LimitsTable& limi
 
 }  // namespace
 
-Behind pages_behind(const Subject& subject, const LimitsTable& limits, std::vector<Section> rest,
-                    Room room) {
+PagesBehind pages_behind(const Subject& subject, const LimitsTable& limits,
+                         std::vector<Section> rest, Room room) {
   std::erase_if(rest, [](const Section& section) { return section.rows.empty(); });
   std::vector<Section> sections = sections_of(subject, limits);
   sections.insert(sections.end(), rest.begin(), rest.end());
