@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import { basename } from "node:path";
 import { Checks, desktop, newPage, phone, withBrowser } from "./browser.mjs";
-import { fillIn, saved } from "./person.mjs";
+import { canBeTyped, fillIn, saved } from "./person.mjs";
 
 const [browser, file, size, ...files] = process.argv.slice(2);
 const checks = new Checks(`${browser}, filled in on a ${size}`);
@@ -16,6 +16,7 @@ await withBrowser(browser, async (started) => {
     const text = readFileSync(name, "utf8");
     const { page, noted } = await newPage(started, file, size === "phone" ? phone : desktop);
     try {
+      if (!await canBeTyped(page, text)) continue;
       await fillIn(page, text);
       const own = await saved(page, "Save the job file");
       checks.is(await digestOf(page, own) === await digestOf(page, text), `${basename(name)}: another digest\n${own}`);
@@ -23,9 +24,10 @@ await withBrowser(browser, async (started) => {
       checks.is((await page.$eval("#digest", (one) => one.textContent)).includes(await digestOf(page, text)), `${basename(name)}: the digest that is shown`);
     } catch (trouble) {
       checks.is(false, `${basename(name)}: ${trouble.message}`);
+    } finally {
+      await page.close();
     }
     checks.is(noted.length === 0, `${basename(name)}: not silent: ${noted.slice(0, 5)}`);
-    await page.close();
   }
 });
 checks.end();

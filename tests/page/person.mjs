@@ -89,13 +89,17 @@ async function answer(page, key, path, value) {
   else await figures(page, key, path, value);
 }
 
-// Fills in everything that the text of a job says, in the order in which the page asks.
+// Spacers with several readings each stand in a file as they were written there; nobody types them.
+export const canBeTyped = (page, text) => page.evaluate((one) => Object.entries(JSON.parse(kerfmark.text("fields", {}, one)).values).every(([path, value]) => value.plain || path === "measuring.instruments"), text);
+
+// Fills in everything that the text of a job says, in the order in which the page asks. Where the page begins with an answer that the job
+// leaves to its default, the default, the first of the choices, is tapped.
 export async function fillIn(page, text) {
   const { form, found } = await page.evaluate((one) => ({ form: JSON.parse(kerfmark.text("form", { language: "en" })), found: JSON.parse(kerfmark.text("fields", {}, one)) }), text);
   await enter(page, found.kind);
   const keys = form.keys.filter((key) => key.kind === found.kind);
   const started = form.start[found.kind] ?? {};
-  for (const path of Object.keys(started)) if (!(path in found.values)) throw new Error(`${path} begins with an answer of its own`);
+  for (const path of Object.keys(started)) found.values[path] ??= { items: [keys.find((key) => key.path === path).choices[0].word] };
   for (const stage of form.stages) {
     const own = Object.entries(found.values).map(([path, value]) => ({ path, value, key: keys.find((key) => key.path === path.replace(/-\d+(?=\.)/, "")) })).filter(({ key }) => key.stage === stage.word);
     if (!own.length) continue;

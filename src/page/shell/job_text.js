@@ -37,6 +37,8 @@ function value(key, answer) {
   const figures = items.map((item) => figure(item, key, answer.unit));
   const many = (isList(key) && !answer.sum) || figures.length > 1;
   const read = many ? `[${figures.join(", ")}]` : figures[0];
+  // An array alone would list so many spacers.
+  if (answer.sum && figures.length > 1) return `{ read = ${read} }`;
   // A list of spacers has no one instrument: each of them has its own.
   const each = (one) => [`read = ${one}`, answer.with && `with = ${quoted(answer.with)}`, answer.within && `within = ${figure(answer.within, key, answer.unit)}`];
   if (!answer.with && !answer.within) return read;
