@@ -63,7 +63,7 @@ plan::Job plain_job(std::size_t kind) {
 // A saddle height is told in three ways, and has a range for each.
 std::string facts(const plan::Key& key, std::size_t kind) {
   plan::Job job = plain_job(kind);
-  const std::string usual = job::facts_about(key, job);
+  std::string usual = job::facts_about(key, job);
   job.saddle.from = plan::HeightFrom::pedal_axle;
   const std::string from_axle = job::facts_about(key, job);
   job.saddle.measured = plan::HeightMeasured::extension;

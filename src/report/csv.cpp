@@ -165,7 +165,7 @@ std::string csv_cell(std::string_view text) {
   // Line ends stay, as a cell may have several lines.
   std::string shown = text::harmless_lines(text, text::Colours::none);
   std::ranges::replace(shown, '\t', ' ');
-  const std::string cell = is_formula(text) ? "'" + shown : shown;
+  std::string cell = is_formula(text) ? "'" + shown : shown;
   if (cell.find_first_of(",\"\r\n") == std::string::npos) {
     return cell;
   }
