@@ -4,6 +4,7 @@
 
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/template.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/text.hpp"
 #include "kerfmark/sheet/sheet.hpp"
@@ -61,8 +62,7 @@ ExitStatus blank_form(const BlankRequest& request) {
   const std::string wrote = "Wrote " + text::harmless(request.sheet) + ". ";
   print_beside(request.sheet, (request.sheet == standard ? "" : wrote) +
                                   "Print it, measure, then fill in a job file: kerfmark new " +
-                                  (request.kind == plan::Kind::seatpost ? "seatpost" : "steerer") +
-                                  "\n");
+                                  std::string(plan::word(request.kind)) + "\n");
   return ExitStatus::yes;
 }
 

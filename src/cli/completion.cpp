@@ -28,7 +28,7 @@ Candidates of_words(std::span<const std::string_view> words) {
   return found;
 }
 
-Candidates kinds() { return of_words(std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words); }
+Candidates kinds() { return of_words(plan::kind_words()); }
 
 Candidates limits() {
   Candidates found;

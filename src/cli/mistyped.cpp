@@ -38,7 +38,7 @@ std::string first_word(const std::string& word) {
   if (word.ends_with(".toml")) {
     return "\"" + word + "\" is a file and no command; to plan it: kerfmark plan " + word;
   }
-  const auto& kinds = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
+  const auto kinds = plan::kind_words();
   if (const auto kind = job::place_of_word(word, kinds)) {
     const std::string name(kinds[*kind]);
     return "\"" + name + "\" is no command; for a job file to fill in: kerfmark new " + name +

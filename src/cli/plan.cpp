@@ -43,26 +43,6 @@ struct Answer {
   ExitStatus status = ExitStatus::trouble;
 };
 
-std::vector<report::FindingLine> lines_of(const std::vector<job::Finding>& findings) {
-  std::vector<report::FindingLine> lines;
-  for (const job::Finding& finding : findings) {
-    lines.push_back({finding.line, finding.column,
-                     finding.key.empty() ? std::nullopt : std::optional(finding.key),
-                     job::message(finding)});
-  }
-  return lines;
-}
-
-std::vector<std::string> cautions_of(const std::vector<job::Finding>& findings) {
-  std::vector<std::string> cautions;
-  for (const job::Finding& finding : findings) {
-    if (finding.severity == job::Severity::caution) {
-      cautions.push_back(finding.key + ": " + job::message(finding));
-    }
-  }
-  return cautions;
-}
-
 // How many trials are asked for; empty when that is no number, or none that is made.
 std::optional<std::size_t> trials_in(const std::string& text) {
   std::size_t count = 0;
@@ -75,7 +55,7 @@ std::optional<std::size_t> trials_in(const std::string& text) {
 
 // What is wrong with a file; `first` is the place of what is told where there is room for one.
 struct BadFile {
-  std::vector<report::FindingLine> lines;
+  std::vector<text::FindingLine> lines;
   std::size_t first = 0;
   std::size_t left_out = 0;
 };
@@ -83,8 +63,8 @@ struct BadFile {
 BadFile bad_file_of(const job::Outcome& outcome) {
   const auto error =
       std::ranges::find(outcome.findings, job::Severity::error, &job::Finding::severity);
-  return {lines_of(outcome.findings), static_cast<std::size_t>(error - outcome.findings.begin()),
-          outcome.left_out};
+  return {job::lines_of(outcome.findings),
+          static_cast<std::size_t>(error - outcome.findings.begin()), outcome.left_out};
 }
 
 std::string told(const Run& run, const std::string& file, const BadFile& bad) {
@@ -182,7 +162,7 @@ Answer plan_one(const Run& run, const std::string& file) {
     answer.said += "kerfmark: " + text::harmless(slip) + "\n";
     return answer;
   }
-  report::JobFile about{file, cautions_of(outcome.findings)};
+  report::JobFile about{file, job::cautions_of(outcome.findings)};
   if (!run.request.sheet.empty()) {
     std::ranges::copy(print_sheet_of(run, file, *outcome.job, plan),
                       std::back_inserter(about.cautions));

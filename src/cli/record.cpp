@@ -178,7 +178,7 @@ std::string complaint(std::string_view what, const std::string& word,
 
 std::string complaints_about_filter(const RecordRequest& request) {
   constexpr auto verdicts = std::to_array<std::string_view>({"cut", "keep", "hold", "reject"});
-  const auto& parts = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
+  const auto parts = plan::kind_words();
   std::vector<std::string_view> kinds(parts.begin(), parts.end());
   kinds.emplace_back("forget");
   std::string complaints =
@@ -260,8 +260,7 @@ Entry entry_of(const std::string& text, const plan::Job& job, const plan::Plan& 
   entry.facts = {.replaces = {},
                  .made_utc = now_utc(),
                  .program_version = std::string(version),
-                 .kind = std::string(std::get<plan::ChoiceSlot>(plan::key_at("kind").slot)
-                                         .words[static_cast<std::size_t>(job.kind)]),
+                 .kind = std::string(plan::word(job.kind)),
                  .verdict = std::string(report::word(plan.before.verdict)),
                  .job_number = job.paperwork.number,
                  .bike = job.paperwork.bike,

@@ -498,6 +498,12 @@ void describe(const CLI::App& command, const std::string& name,
   }
 }
 
+std::vector<manual::Command> commands_of(const CLI::App& app) {
+  std::vector<manual::Command> commands;
+  describe(app, "", commands);
+  return commands;
+}
+
 std::string all_topics() {
   std::vector<report::Listed> topics;
   for (const manual::Page& page : manual::pages()) {
@@ -525,8 +531,7 @@ ExitStatus show_help(const CLI::App& app, const HelpRequest& request) {
     return usage("there is no page \"" + topic + "\"" + suggestion(topic, known) +
                  " (pages: " + listed(known) + ")");
   }
-  std::vector<manual::Command> commands;
-  describe(app, "", commands);
+  const std::vector<manual::Command> commands = commands_of(app);
   print(request.source ? manual::source_of(*page, commands)
                        : manual::on_terminal(*page, commands, view_of_output(false)));
   return ExitStatus::yes;
@@ -534,7 +539,7 @@ ExitStatus show_help(const CLI::App& app, const HelpRequest& request) {
 
 // The kind of part that a form or job file is for; nothing where there is no such kind.
 std::optional<plan::Kind> kind_in(const std::string& word) {
-  const auto& words = std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
+  const auto words = plan::kind_words();
   const auto place = job::place_of_word(word, words);
   if (!place) {
     const std::vector<std::string> known(words.begin(), words.end());
@@ -576,9 +581,7 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
     return print_schema(requests.document);
   }
   if (app.got_subcommand("completion")) {
-    std::vector<manual::Command> commands;
-    describe(app, "", commands);
-    print(lines_of(what_may_follow(requests.typed, commands)));
+    print(lines_of(what_may_follow(requests.typed, commands_of(app))));
     return ExitStatus::yes;
   }
   return rules();

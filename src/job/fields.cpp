@@ -1,22 +1,16 @@
 #include "kerfmark/job/fields.hpp"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <sstream>
 
 #include "document.hpp"
+#include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 
 namespace kerfmark::job {
 namespace {
 
 using plan::Key;
-
-std::string number(double value) {
-  std::array<char, 64> buffer{};
-  return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
-}
 
 std::string plain_text(const toml::node& node) {
   if (const auto* text = node.as_string()) {
@@ -26,7 +20,7 @@ std::string plain_text(const toml::node& node) {
     return flag->get() ? "true" : "false";
   }
   if (node.is_number()) {
-    return number(*node.value<double>());
+    return measure::shortest(*node.value<double>());
   }
   std::ostringstream shown;
   if (const auto* date = node.as_date()) {

@@ -152,6 +152,26 @@ std::string message(const Finding& finding) {
   return text::harmless(what_is_wrong(finding) + "; " + finding.hint);
 }
 
+std::vector<text::FindingLine> lines_of(std::span<const Finding> findings) {
+  std::vector<text::FindingLine> lines;
+  for (const Finding& finding : findings) {
+    lines.push_back({finding.line, finding.column,
+                     finding.key.empty() ? std::nullopt : std::optional(finding.key),
+                     message(finding)});
+  }
+  return lines;
+}
+
+std::vector<std::string> cautions_of(std::span<const Finding> findings) {
+  std::vector<std::string> cautions;
+  for (const Finding& finding : findings) {
+    if (finding.severity == Severity::caution) {
+      cautions.push_back(finding.key + ": " + message(finding));
+    }
+  }
+  return cautions;
+}
+
 std::string one_line(const Finding& finding) {
   std::string line = text::harmless(finding.file) + ":" + std::to_string(finding.line) + ":" +
                      std::to_string(finding.column) + ": ";

@@ -1,6 +1,5 @@
 #include "kerfmark/job/length_text.hpp"
 
-#include <array>
 #include <charconv>
 
 #include "kerfmark/measure/quantity_text.hpp"
@@ -9,11 +8,6 @@ namespace kerfmark::job {
 namespace {
 
 using plan::Length;
-
-std::string number(double value) {
-  std::array<char, 64> buffer{};
-  return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
-}
 
 bool is_plain_number(std::string_view text) {
   double value = 0.0;
@@ -33,8 +27,8 @@ std::string implausible(const std::string& text, Length length, plan::Range plau
   };
   add("inches", measure::inches(length.in_mm()).in_mm(), "in");
   add("centimetres", length.in_mm() * 10, "cm");
-  return "is not plausible; " + number(plausible.least) + " to " + number(plausible.most) +
-         " mm is" + hint;
+  return "is not plausible; " + measure::shortest(plausible.least) + " to " +
+         measure::shortest(plausible.most) + " mm is" + hint;
 }
 
 }  // namespace

@@ -34,8 +34,6 @@ constexpr auto of_shop = std::to_array<std::string_view>(
     {"measuring.coverage", "measuring.twice", "measuring.instruments", "saw.kerf", "saw.within",
      "saw.step", "stock.lengths", "spacers.on_hand"});
 
-std::string_view word_of(Kind kind) { return kind == Kind::seatpost ? "seatpost" : "steerer"; }
-
 std::string joined(std::string_view table, std::string_view name) {
   return table.empty() ? std::string(name) : std::string(table) + "." + std::string(name);
 }
@@ -335,8 +333,8 @@ void FileReader::look_into_blockages(const toml::node& node, const std::string& 
 void FileReader::refuse_other_kind(Place place, const std::string& shown) {
   const Kind other = *kind_ == Kind::seatpost ? Kind::steerer : Kind::seatpost;
   notes_.add(FindingCode::of_other_kind, place, shown,
-             {std::string(word_of(*kind_)), std::string(word_of(other)),
-              "take it out, or write kind = " + quoted(word_of(other))});
+             {std::string(word(*kind_)), std::string(word(other)),
+              "take it out, or write kind = " + quoted(word(other))});
 }
 
 void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
@@ -354,7 +352,7 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
       suggestion.hint = "take it out, or write one of the tables that another finding lists";
     }
     const std::string whose =
-        kind_ ? "a " + std::string(word_of(*kind_)) + " job" : std::string("a job");
+        kind_ ? "a " + std::string(word(*kind_)) + " job" : std::string("a job");
     notes_.add(FindingCode::unknown_table, place_of(name), shown, {path, whose, suggestion.hint});
   } else {
     notes_.add(

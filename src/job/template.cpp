@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <span>
 #include <string_view>
 #include <utility>
 #include <vector>
 
 #include "kerfmark/job/help.hpp"
+#include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 
 namespace kerfmark::job {
@@ -239,12 +239,6 @@ constexpr auto steerer_sections = std::to_array<Section>({
 )"},
 });
 
-std::string shortest(double value) {
-  std::array<char, 32> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
-  return {buffer.data(), end};
-}
-
 // Comment lines no wider than the page of an ordinary editor window.
 std::string comment(std::string_view text) {
   constexpr std::size_t widest = 98;
@@ -284,7 +278,7 @@ std::string default_of(const Key& key) {
   if (std::holds_alternative<plan::FlagSlot>(key.slot)) {
     return fallback == 0.0 ? "false" : "true";
   }
-  return shortest(fallback);
+  return measure::shortest(fallback);
 }
 
 // "In mm, from 0 to 100; 2 unless given."
@@ -292,8 +286,8 @@ std::string facts_of(const Key& key, const plan::Job& plain) {
   std::string facts;
   if (const auto range = key.range_for(plain)) {
     const std::string unit = unit_of(key);
-    facts += (unit.empty() ? "From " : "In " + unit + ", from ") + shortest(range->least) + " to " +
-             shortest(range->most);
+    facts += (unit.empty() ? "From " : "In " + unit + ", from ") + measure::shortest(range->least) +
+             " to " + measure::shortest(range->most);
   } else if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
     for (std::size_t i = 0; i < choice->words.size(); ++i) {
       facts += std::string(i == 0                          ? "One of "
@@ -501,7 +495,7 @@ bool is_usual(const Key& key, Kind kind) { return is_usual_in(key, plain_job(kin
 std::string job_template(Kind kind, TemplateKeys keys) {
   const plan::Job plain = plain_job(kind);
   const auto tables = tables_for(plain, keys);
-  std::string text = beginning(kind == Kind::seatpost ? "seatpost" : "steerer", kind, keys);
+  std::string text = beginning(std::string(word(kind)), kind, keys);
   for (const Table& table : tables) {
     if (is_inline(table)) {
       continue;

@@ -41,12 +41,6 @@ Words words_of(Dimension dimension) {
   return {"a plain number", "numbers", "", "write a number without a unit and without quotes"};
 }
 
-std::string shortest(double value) {
-  std::array<char, 32> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
-  return {buffer.data(), end};
-}
-
 template <Dimension D>
 std::variant<double, Misread> in_base_of(std::string_view text) {
   const auto read = measure::read_quantity<D>(text);
@@ -105,7 +99,7 @@ std::string in_another_unit(double number, const Wanted& wanted) {
   for (const Other& other : others) {
     if (other.dimension == wanted.dimension && is_within(number * other.in_base, *wanted.range)) {
       hint += (hint.empty() ? "if these are " : "; if ") + std::string(other.name) + ", write \"" +
-              shortest(number) + std::string(other.unit) + "\"";
+              measure::shortest(number) + std::string(other.unit) + "\"";
     }
   }
   return hint.empty() ? "check the figure and its unit" : hint;
@@ -119,7 +113,7 @@ std::optional<double> check_range(double base, const toml::node& node, const Wan
   std::string said = figure(base, wanted.dimension);
   std::string hint = "check the figure and its unit";
   if (const auto number = plain_number(node)) {
-    said = shortest(*number) + std::string(words_of(wanted.dimension).unit);
+    said = measure::shortest(*number) + std::string(words_of(wanted.dimension).unit);
     hint = in_another_unit(*number, wanted);
   } else if (const auto* text = node.as_string()) {
     said = quoted(text->get()) + ", " + said + ",";
@@ -156,10 +150,10 @@ bool add_decimal_comma(const toml::array& list, const Wanted& wanted, Notes& not
   if (!is_within(*first, *wanted.range) || is_within(*second, *wanted.range) || *second < 0.0) {
     return false;
   }
-  notes.add(
-      FindingCode::out_of_range, place_of(list[1]), wanted.key,
-      {figure(*second, wanted.dimension), words_for(*wanted.range, wanted.dimension),
-       "if the comma is a decimal comma, write " + shortest(*first) + "." + shortest(*second)});
+  notes.add(FindingCode::out_of_range, place_of(list[1]), wanted.key,
+            {figure(*second, wanted.dimension), words_for(*wanted.range, wanted.dimension),
+             "if the comma is a decimal comma, write " + measure::shortest(*first) + "." +
+                 measure::shortest(*second)});
   return true;
 }
 
@@ -409,7 +403,7 @@ std::string figure(double base, Dimension dimension) {
 
 std::string shown(const toml::node& node) {
   if (const auto number = plain_number(node)) {
-    return shortest(*number);
+    return measure::shortest(*number);
   }
   if (const auto* text = node.as_string()) {
     return quoted(text->get());

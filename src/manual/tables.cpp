@@ -1,8 +1,6 @@
 #include "tables.hpp"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <optional>
 
 #include "kerfmark/job/help.hpp"
@@ -10,6 +8,7 @@
 #include "kerfmark/job/shop.hpp"
 #include "kerfmark/job/template.hpp"
 #include "kerfmark/measure/invariant.hpp"
+#include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rules.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -40,16 +39,6 @@ std::string with_signs(std::string text) {
     text.replace(at, 2, "±");
   }
   return text;
-}
-
-std::string shortest(double value) {
-  std::array<char, 32> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
-  return {buffer.data(), end};
-}
-
-std::span<const std::string_view> kinds() {
-  return std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
 }
 
 plan::Job plain_job(std::size_t kind) {
@@ -102,7 +91,7 @@ std::string of_key(const plan::Key& key, std::size_t kind) {
 }
 
 bool is_of_every_kind(const plan::Key& key) {
-  for (std::size_t kind = 0; kind < kinds().size(); ++kind) {
+  for (std::size_t kind = 0; kind < plan::kind_words().size(); ++kind) {
     if (!key.belongs_to(static_cast<plan::Kind>(kind))) {
       return false;
     }
@@ -121,8 +110,8 @@ std::string all_keys() {
   for (const plan::Key& key : plan::keys()) {
     out += is_of_every_kind(key) ? of_key(key, 0) : "";
   }
-  for (std::size_t kind = 0; kind < kinds().size(); ++kind) {
-    out += "## " + capitalised(kinds()[kind]) + "\n\n";
+  for (std::size_t kind = 0; kind < plan::kind_words().size(); ++kind) {
+    out += "## " + capitalised(plan::kind_words()[kind]) + "\n\n";
     for (const plan::Key& key : plan::keys()) {
       const bool own = key.belongs_to(static_cast<plan::Kind>(kind)) && !is_of_every_kind(key);
       out += own ? of_key(key, kind) : "";
@@ -182,8 +171,8 @@ std::string instruments() {
   std::string out;
   for (const plan::Instrument& row : plan::instruments()) {
     const bool angle = row.dimension == measure::Dimension::angle;
-    out += entry(strong(row.name), "±" + shortest(row.half_width_base) + (angle ? "°: " : " mm: ") +
-                                       as_it_stands(row.origin) + ".");
+    out += entry(strong(row.name), "±" + measure::shortest(row.half_width_base) +
+                                       (angle ? "°: " : " mm: ") + as_it_stands(row.origin) + ".");
   }
   return out;
 }

@@ -265,7 +265,7 @@ Misread not_understood(std::string wrong, Dimension dimension) {
 
 // Without an exponent, which read_quantity does not take: the smallest double has 323 zeros, the
 // largest 309 digits.
-std::string shortest(double value) {
+std::string shortest_fixed(double value) {
   std::array<char, 400> buffer{};
   const auto end =
       std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed)
@@ -509,8 +509,14 @@ std::string to_write(const Misread& misread) {
                                      : ", if that was measured");
 }
 
-std::string written(Length length) { return shortest(length.in_mm()) + " mm"; }
-std::string written(Angle angle) { return shortest(angle.in_deg()) + " deg"; }
-std::string written(Mass mass) { return shortest(mass.in_kg()) + " kg"; }
+std::string shortest(double value) {
+  std::array<char, 32> buffer{};
+  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
+  return {buffer.data(), end};
+}
+
+std::string written(Length length) { return shortest_fixed(length.in_mm()) + " mm"; }
+std::string written(Angle angle) { return shortest_fixed(angle.in_deg()) + " deg"; }
+std::string written(Mass mass) { return shortest_fixed(mass.in_kg()) + " kg"; }
 
 }  // namespace kerfmark::measure

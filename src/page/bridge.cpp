@@ -76,7 +76,7 @@ text::Words words_for(const Request& request) {
 
 std::optional<plan::Kind> kind_of(std::string_view word) {
   for (const plan::Kind kind : sheet::form_kinds()) {
-    if (sheet::word(kind) == word) {
+    if (plan::word(kind) == word) {
       return kind;
     }
   }
@@ -127,7 +127,7 @@ Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Lette
   return {{"path", path},
           {"table", plan::table_of(key.path)},
           {"name", plan::name_of(key.path)},
-          {"kind", sheet::word(kind)},
+          {"kind", plan::word(kind)},
           {"stage", sheet::word(form.stage)},
           {"sort", sort_of(key)},
           {"label", words.at("sheet.blank.label." + path)},
@@ -160,9 +160,9 @@ Json stages_as_json(const text::Words& words) {
   for (const sheet::Stage stage : sheet::stages()) {
     Json titles = Json::object();
     for (const plan::Kind kind : sheet::form_kinds()) {
-      const std::string key = "sheet.blank.stage." + std::string(sheet::word(kind)) + "." +
+      const std::string key = "sheet.blank.stage." + std::string(plan::word(kind)) + "." +
                               std::string(sheet::word(stage));
-      titles[std::string(sheet::word(kind))] = text::Words::has(key) ? words.at(key) : "";
+      titles[std::string(plan::word(kind))] = text::Words::has(key) ? words.at(key) : "";
     }
     stages.push_back({{"word", sheet::word(stage)}, {"title", titles}});
   }
@@ -185,7 +185,7 @@ Json instruments_as_json(const text::Words& words) {
 Json kinds_as_json() {
   Json kinds = Json::array();
   for (const plan::Kind kind : sheet::form_kinds()) {
-    kinds.push_back(sheet::word(kind));
+    kinds.push_back(plan::word(kind));
   }
   return kinds;
 }
@@ -292,29 +292,14 @@ std::string judge(const Request& request) {
   return dumped(answer);
 }
 
-std::vector<report::FindingLine> finding_lines(const std::vector<job::Finding>& findings) {
-  std::vector<report::FindingLine> lines;
-  for (const job::Finding& finding : findings) {
-    lines.push_back({finding.line, finding.column,
-                     finding.key.empty() ? std::nullopt : std::optional(finding.key),
-                     job::message(finding)});
-  }
-  return lines;
-}
-
 // As `kerfmark plan --json` has it.
 std::string json(const Request& request) {
   const std::string name = request.option("file");
   const job::Outcome outcome = job::read_job(request.body, name);
   if (!outcome.job) {
-    return report::json_line(name, finding_lines(outcome.findings), outcome.left_out);
+    return report::json_line(name, job::lines_of(outcome.findings), outcome.left_out);
   }
-  report::JobFile file{.name = name};
-  for (const job::Finding& finding : outcome.findings) {
-    if (finding.severity == job::Severity::caution) {
-      file.cautions.push_back(finding.key + ": " + job::message(finding));
-    }
-  }
+  const report::JobFile file{name, job::cautions_of(outcome.findings)};
   const plan::Plan plan = plan::plan_cut(*outcome.job);
   const text::Words words;
   return report::json_line({*outcome.job, plan, words}, file);
@@ -475,32 +460,32 @@ std::string fields(const Request& request) {
                  {"findings", findings_as_json(found.findings, false)}});
 }
 
+struct Verb {
+  std::string_view word;
+  std::optional<std::string> (*answer)(const Request&);
+};
+
+// Each answer is bytes, or nothing where there is no such thing.
+template <std::string (*answer)(const Request&)>
+std::optional<std::string> always(const Request& request) {
+  return answer(request);
+}
+
+constexpr auto verbs = std::to_array<Verb>({
+    {"form", always<form>},
+    {"judge", always<judge>},
+    {"json", always<json>},
+    {"fields", always<fields>},
+    {"standing", always<standing_post>},
+    {"standing sheet", standing_sheet},
+    {"sheet", sheet_of},
+    {"blank", blank},
+    {"sketch", sketch},
+});
+
 std::optional<std::string> answer_to(const Request& request) {
-  if (request.verb == "form") {
-    return form(request);
-  }
-  if (request.verb == "judge") {
-    return judge(request);
-  }
-  if (request.verb == "json") {
-    return json(request);
-  }
-  if (request.verb == "sheet") {
-    return sheet_of(request);
-  }
-  if (request.verb == "standing") {
-    return standing_post(request);
-  }
-  if (request.verb == "standing sheet") {
-    return standing_sheet(request);
-  }
-  if (request.verb == "blank") {
-    return blank(request);
-  }
-  if (request.verb == "sketch") {
-    return sketch(request);
-  }
-  return request.verb == "fields" ? std::optional(fields(request)) : std::nullopt;
+  const auto verb = std::ranges::find(verbs, request.verb, &Verb::word);
+  return verb == verbs.end() ? std::nullopt : verb->answer(request);
 }
 
 }  // namespace

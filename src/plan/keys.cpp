@@ -33,7 +33,7 @@ constexpr Kinds post = Kind::seatpost;
 constexpr Kinds steerer = Kind::steerer;
 
 using Word = std::string_view;
-constexpr auto kind_words = std::to_array<Word>({"seatpost", "steerer"});
+constexpr auto part_words = std::to_array<Word>({"seatpost", "steerer"});
 constexpr auto measured_words =
     std::to_array<Word>({"along tube", "straight", "to rails", "extension"});
 constexpr auto from_words = std::to_array<Word>({"bb", "pedal axle"});
@@ -131,7 +131,7 @@ constexpr Range any_diameter{20, 60};
 // Ranges: what a bicycle can have (common practice). Defaults that are limits of the trade have
 // their origin in rules.cpp.
 constexpr auto key_table = std::to_array<Key>({
-    {"kind", every, one_of<in<&Job::kind>>(kind_words), {.needed = Needed::always}},
+    {"kind", every, one_of<in<&Job::kind>>(part_words), {.needed = Needed::always}},
 
     {"job.number", every, within<&Job::paperwork, &Paperwork::number>, text},
     {"job.bike", every, within<&Job::paperwork, &Paperwork::bike>, text},
@@ -506,6 +506,10 @@ const Key& key_at(std::string_view path) {
   require(found != key_table.end(), "a key was asked for that is not in the table");
   return *found;
 }
+
+std::span<const std::string_view> kind_words() { return part_words; }
+
+std::string_view word(Kind kind) { return part_words[static_cast<std::size_t>(kind)]; }
 
 std::size_t rows_of(const Key& key, const Job& job) {
   return table_of(key.path) == "frame.blockage" ? job.frame.blockages.size() : 1;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "json_line.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -130,14 +131,17 @@ std::string first_of(const std::vector<Step>& steps) {
   return steps.empty() ? std::string{} : steps.front().action;
 }
 
+void add_figures(const Judgement& now, Row& row) {
+  row.left = cell(now.remaining);
+  row.gap = cell(now.steerer ? now.steerer->gap : std::nullopt);
+  row.insertion = cell(now.seatpost ? std::optional(now.seatpost->insertion.height) : std::nullopt);
+}
+
 void add_after(const Telling& telling, Row& row) {
   const Judgement& after = telling.now;
   row.after = word(after.verdict);
   row.cut = cell(after.made->cut);
-  row.left = cell(after.remaining);
-  row.gap = cell(after.steerer ? after.steerer->gap : std::nullopt);
-  row.insertion =
-      cell(after.seatpost ? std::optional(after.seatpost->insertion.height) : std::nullopt);
+  add_figures(after, row);
   row.do_first = first_of(statement_of(telling).next);
 }
 
@@ -149,14 +153,11 @@ void add_plan(const Telling& telling, Row& row) {
     return;
   }
   row.cut = number(plan.before.at.in_mm());
-  row.left = cell(plan.before.remaining);
   if (plan.window) {
     row.window_from = number(plan.window->lo.in_mm());
     row.window_to = cell(plan.window->hi);
   }
-  row.gap = cell(plan.before.steerer ? plan.before.steerer->gap : std::nullopt);
-  row.insertion = cell(plan.before.seatpost ? std::optional(plan.before.seatpost->insertion.height)
-                                            : std::nullopt);
+  add_figures(plan.before, row);
 }
 
 }  // namespace
@@ -192,7 +193,7 @@ std::string plan_row(std::string_view file, const Telling& telling, Owner owner)
   const auto& [job, plan, now, words] = telling;
   Row row;
   row.file = csv_cell(file);
-  row.kind = plan.before.seatpost ? "seatpost" : "steerer";
+  row.kind = plan::word(job.kind);
   row.number = csv_cell(job.paperwork.number);
   row.bike = csv_cell(job.paperwork.bike);
   row.owner = csv_cell(job.paperwork.owner);
@@ -206,7 +207,7 @@ std::string plan_row(std::string_view file, const Telling& telling, Owner owner)
   return row_of(owner, row);
 }
 
-std::string bad_file_row(std::string_view file, const FindingLine& first, std::size_t more,
+std::string bad_file_row(std::string_view file, const text::FindingLine& first, std::size_t more,
                          Owner owner) {
   std::string said;
   if (first.line && first.column) {

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "json_line.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -310,17 +311,17 @@ void add_head(JsonLine& out, const Job& job, const Plan& plan, const JobFile& fi
   if (!file.name.empty()) {
     out.field("file", file.name);
   }
-  out.field("kind", plan.before.seatpost ? "seatpost" : "steerer");
+  out.field("kind", plan::word(job.kind));
   out.field("number", text_or_null(job.paperwork.number));
   out.field("bike", text_or_null(job.paperwork.bike));
   out.field("digest", digest_of(job));
   out.field("verdict", word(plan.before.verdict));
 }
 
-void add_findings(JsonLine& out, std::span<const FindingLine> findings) {
+void add_findings(JsonLine& out, std::span<const text::FindingLine> findings) {
   out.name("findings");
   out.list([&] {
-    for (const FindingLine& finding : findings) {
+    for (const text::FindingLine& finding : findings) {
       out.object([&] {
         out.field("line", finding.line);
         out.field("column", finding.column);
@@ -399,7 +400,7 @@ std::string json_line(const plan::InsertionCheck& check, const text::Words& word
   return out.take();
 }
 
-std::string json_line(std::string_view file, std::span<const FindingLine> findings,
+std::string json_line(std::string_view file, std::span<const text::FindingLine> findings,
                       std::size_t left_out) {
   JsonLine out;
   out.object([&] {

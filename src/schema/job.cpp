@@ -21,10 +21,6 @@ using plan::Key;
 constexpr std::string_view blockages = "frame.blockage";
 constexpr std::string_view kind_path = "kind";
 
-std::span<const std::string_view> kinds() {
-  return std::get<plan::ChoiceSlot>(plan::key_at(kind_path).slot).words;
-}
-
 plan::Job plain_job(std::size_t kind) {
   plan::Job job;
   job.kind = static_cast<plan::Kind>(kind);
@@ -231,12 +227,14 @@ Node job_of(std::size_t kind) {
 
 Node job_schema() {
   std::vector<Node> each;
-  for (std::size_t kind = 0; kind < kinds().size(); ++kind) {
-    each.push_back(object({{"if", is_word(kind_path, kinds()[kind])}, {"then", job_of(kind)}}));
+  for (std::size_t kind = 0; kind < plan::kind_words().size(); ++kind) {
+    each.push_back(
+        object({{"if", is_word(kind_path, plan::kind_words()[kind])}, {"then", job_of(kind)}}));
   }
   Members members = head("A job file of kerfmark");
   members.emplace_back("type", text("object"));
-  members.emplace_back("properties", object({{std::string(kind_path), choice(kinds())}}));
+  members.emplace_back("properties",
+                       object({{std::string(kind_path), choice(plan::kind_words())}}));
   members.emplace_back("required", texts({std::string(kind_path)}));
   members.emplace_back("allOf", list(each));
   members.emplace_back("$defs", texts_with_units());

@@ -1,7 +1,6 @@
 #include "node.hpp"
 
-#include <array>
-#include <charconv>
+#include "kerfmark/measure/quantity_text.hpp"
 
 namespace kerfmark::schema {
 namespace {
@@ -29,11 +28,7 @@ Node text(std::string_view utf8) {
   return {json + "\""};
 }
 
-Node number(double value) {
-  std::array<char, 32> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
-  return {std::string(buffer.data(), end)};
-}
+Node number(double value) { return {measure::shortest(value)}; }
 
 Node flag(bool value) { return {value ? "true" : "false"}; }
 

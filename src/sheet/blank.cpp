@@ -395,10 +395,11 @@ Letters letters_for(plan::Kind kind, const std::vector<FormKey>& keys) {
 
 Block introduction(plan::Kind kind, const text::Words& words, double width) {
   Block block(width);
-  const std::string command = "kerfmark new " + std::string(word(kind)) + " job.toml";
-  block.paragraph(0, set_in_lines(regular(9.5), width,
-                                  words.say("sheet.blank.intro", {{"kind", std::string(word(kind))},
-                                                                  {"command", command}})));
+  const std::string command = "kerfmark new " + std::string(plan::word(kind)) + " job.toml";
+  block.paragraph(
+      0, set_in_lines(regular(9.5), width,
+                      words.say("sheet.blank.intro",
+                                {{"kind", std::string(plan::word(kind))}, {"command", command}})));
   block.space(1);
   block.paragraph(0, set_in_lines(regular(how_pt), width, words.at("sheet.blank.legend")));
   return block;
@@ -434,8 +435,8 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
       row([&words, kind, letters](double) { return picture(kind, letters, words); }));
   for (std::size_t i = 0; i < keys.size(); ++i) {
     if (i == 0 || keys[i].stage != keys[i - 1].stage) {
-      sections.push_back({.title = words.at("sheet.blank.stage." + std::string(word(kind)) + "." +
-                                            std::string(word(keys[i].stage)))});
+      sections.push_back({.title = words.at("sheet.blank.stage." + std::string(plan::word(kind)) +
+                                            "." + std::string(word(keys[i].stage)))});
     }
     std::vector<const Key*> shown{keys[i].key};
     if (i + 1 < keys.size() && pair_up(keys[i], keys[i + 1], letters, words)) {
@@ -447,14 +448,7 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
   return sections;
 }
 
-// The words of the key `kind`, in the order of the kinds.
-std::span<const std::string_view> kind_words() {
-  return std::get<plan::ChoiceSlot>(plan::key_at("kind").slot).words;
-}
-
 }  // namespace
-
-std::string_view word(plan::Kind kind) { return kind_words()[static_cast<std::size_t>(kind)]; }
 
 Sketch sketch_of(plan::Kind kind, const Letters& letters) {
   return kind == plan::Kind::seatpost ? seatpost_sketch(letters) : steerer_sketch(letters);
@@ -462,7 +456,7 @@ Sketch sketch_of(plan::Kind kind, const Letters& letters) {
 
 std::vector<plan::Kind> form_kinds() {
   std::vector<plan::Kind> kinds;
-  for (std::size_t i = 0; i < kind_words().size(); ++i) {
+  for (std::size_t i = 0; i < plan::kind_words().size(); ++i) {
     kinds.push_back(static_cast<plan::Kind>(i));
   }
   return kinds;
@@ -520,7 +514,7 @@ std::vector<FormKey> form_keys(plan::Kind kind) {
 PrintedSheet print_blank(plan::Kind kind, const SheetOptions& options) {
   const text::Words& words = options.words;
   const Room room = room_on(options.paper);
-  const std::string title = words.at("sheet.blank.title." + std::string(word(kind)));
+  const std::string title = words.at("sheet.blank.title." + std::string(plan::word(kind)));
   const std::string& reminder = words.at("sheet.blank.reminder");
   const Heads heads{page_title(room.width_mm, title, reminder, false), Block(room.width_mm)};
   return printed(paged(sections_of(kind, words), heads, room, words).pages,

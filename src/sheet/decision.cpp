@@ -8,6 +8,7 @@
 
 #include "band.hpp"
 #include "elevation.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 
@@ -49,8 +50,7 @@ std::string_view material_key(const plan::Job& job) {
 
 // "Seatpost, carbon"
 std::string part_in_words(const Subject& subject) {
-  const std::string part =
-      say(subject, subject.job.kind == plan::Kind::seatpost ? "seatpost" : "steerer");
+  const std::string part = say(subject, std::string(plan::word(subject.job.kind)));
   const std::string_view material = material_key(subject.job);
   return material.empty() ? part : part + ", " + say(subject, "material." + std::string(material));
 }

@@ -39,7 +39,7 @@ TEST_SUITE("csv") {
   }
 
   TEST_CASE("a file that is no job is a row of the same width with its first error") {
-    const report::FindingLine first{3, 10, "post.length", "is missing; write length = 400"};
+    const text::FindingLine first{3, 10, "post.length", "is missing; write length = 400"};
     CHECK(report::bad_file_row("x.toml", first, 0, report::Owner::left_out) ==
           "x.toml,,,,error,,,,,,,,,3:10: post.length: is missing; write length = 400\r\n");
     CHECK(report::bad_file_row("x.toml", {{}, {}, {}, "cannot read"}, 2, report::Owner::shown) ==

@@ -396,7 +396,7 @@ post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
 }
 
 TEST_CASE("a bad file has a line of its own") {
-  const std::array<report::FindingLine, 2> findings = {
+  const std::array<text::FindingLine, 2> findings = {
       {{3, 7, "post.length", "no"}, {std::nullopt, std::nullopt, std::nullopt, "cannot read it"}}};
   const std::string line = report::json_line("caf\xE9.toml", findings);
   CHECK(std::ranges::all_of(line, [](char c) { return c >= ' ' && c <= '~'; }));

@@ -4,6 +4,9 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
+
+#include "kerfmark/text/finding_line.hpp"
 
 namespace kerfmark::job {
 
@@ -77,6 +80,12 @@ struct CodeRow {
 
 /// "what is wrong; what to write", on one line and without control characters.
 [[nodiscard]] std::string message(const Finding& finding);
+
+/// Each with its place and message, as results for other programs have them.
+[[nodiscard]] std::vector<text::FindingLine> lines_of(std::span<const Finding> findings);
+
+/// "key: what is wrong; what to write" of those that leave the job a job.
+[[nodiscard]] std::vector<std::string> cautions_of(std::span<const Finding> findings);
 
 /// "file:line:column: key: what is wrong; what to write".
 [[nodiscard]] std::string one_line(const Finding& finding);

@@ -47,6 +47,9 @@ template <Dimension D>
 /// Whether `text` is a length in inches.
 [[nodiscard]] bool is_in_inches(std::string_view text);
 
+/// The shortest text that reads back as the same number; with an exponent where that is shorter.
+[[nodiscard]] std::string shortest(double value);
+
 /// The shortest text that reads back as the same value: "212.5 mm", "73.5 deg", "80 kg".
 [[nodiscard]] std::string written(Length length);
 [[nodiscard]] std::string written(Angle angle);

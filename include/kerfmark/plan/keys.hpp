@@ -127,6 +127,10 @@ void for_every_measured(Job& job, Visit visit) {
 [[nodiscard]] std::string_view table_of(std::string_view path);
 [[nodiscard]] std::string_view name_of(std::string_view path);
 
+/// The words of the key `kind`, in the order of the kinds, and that of one.
+[[nodiscard]] std::span<const std::string_view> kind_words();
+[[nodiscard]] std::string_view word(Kind kind);
+
 /// Half-widths of lengths and masses, and of angles, that a job may state.
 inline constexpr Range half_widths_of_lengths{0.0, 20.0};
 inline constexpr Range half_widths_of_angles{0.0, 5.0};

@@ -7,6 +7,7 @@
 
 #include "kerfmark/report/json.hpp"
 #include "kerfmark/report/telling.hpp"
+#include "kerfmark/text/finding_line.hpp"
 
 /// Comma-separated values by RFC 4180, for spreadsheets: lines end in CR LF.
 namespace kerfmark::report {
@@ -29,7 +30,7 @@ enum class Owner { left_out, shown };
 [[nodiscard]] std::string plan_row(std::string_view file, const Telling& telling, Owner owner);
 
 /// A file that is no job: its first finding, and how many there are besides.
-[[nodiscard]] std::string bad_file_row(std::string_view file, const FindingLine& first,
+[[nodiscard]] std::string bad_file_row(std::string_view file, const text::FindingLine& first,
                                        std::size_t more, Owner owner);
 
 }  // namespace kerfmark::report

@@ -10,6 +10,7 @@
 #include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/trials.hpp"
 #include "kerfmark/report/telling.hpp"
+#include "kerfmark/text/finding_line.hpp"
 
 namespace kerfmark::report {
 
@@ -27,16 +28,10 @@ struct JobFile {
 /// The check of a post as it stands, likewise.
 [[nodiscard]] std::string json_line(const plan::InsertionCheck& check, const text::Words& words);
 
-/// One finding of a bad file; without a place where the file could not be read at all.
-struct FindingLine {
-  std::optional<int> line, column;
-  std::optional<std::string> key;
-  std::string message;
-};
-
 /// What stands for a bad file: `{ "schema": 1, "file": …, "findings": […] }`, and
 /// "findings_left_out" where there are more.
-[[nodiscard]] std::string json_line(std::string_view file, std::span<const FindingLine> findings,
+[[nodiscard]] std::string json_line(std::string_view file,
+                                    std::span<const text::FindingLine> findings,
                                     std::size_t left_out = 0);
 
 }  // namespace kerfmark::report

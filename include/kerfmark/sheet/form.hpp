@@ -21,9 +21,8 @@ struct FormKey {
 /// of the form. A key that no stage names stands with its table, or else at the end.
 [[nodiscard]] std::vector<FormKey> form_keys(plan::Kind kind);
 
-/// The part of a sentence's key that names a stage, and a kind.
+/// The part of a sentence's key that names a stage.
 [[nodiscard]] std::string_view word(Stage stage);
-[[nodiscard]] std::string_view word(plan::Kind kind);
 
 /// In the order of the form.
 [[nodiscard]] std::span<const Stage> stages();

@@ -20,9 +20,11 @@ export function inShort(judged) {
 
 export const figuresPart = (list) => make("dl", {}, list.map(([label, value]) => make("div", {}, make("dt", {}, label), make("dd", {}, value))));
 
-export function band(mood, verdict, ...sentences) {
-  return make("div", { className: `band ${mood}` }, make("h2", { className: "verdict" }, make("span", { className: "sign", "aria-hidden": "true" }, signs[mood]), verdict), sentences.filter(Boolean).map((text) => make("p", {}, text)));
+function bandAround(mood, verdict, inside) {
+  return make("div", { className: `band ${mood}` }, make("h2", { className: "verdict" }, make("span", { className: "sign", "aria-hidden": "true" }, signs[mood]), verdict), inside);
 }
+
+export const band = (mood, verdict, ...sentences) => bandAround(mood, verdict, sentences.filter(Boolean).map((text) => make("p", {}, text)));
 
 export const answerBand = (verdict, ...texts) => band(moods[verdict], ...texts);
 
@@ -57,12 +59,12 @@ function nameOf(path) {
 const leadTo = (path, goTo) => button(nameOf(path), () => goTo(path), { className: "lead" });
 
 function findings(list, goTo) {
-  return make("div", { className: "band no" }, make("h2", { className: "verdict" }, make("span", { className: "sign", "aria-hidden": "true" }, "✕"), say("page.findings", { count: list.length })),
+  return bandAround("no", say("page.findings", { count: list.length }),
     make("ul", {}, list.map((one) => make("li", {}, placeOf(one.key).key ? leadTo(one.key, goTo) : make("code", {}, one.key), ` ${one.message}`))));
 }
 
 function lacking(missing, goTo) {
-  return make("div", { className: "band open" }, make("h2", { className: "verdict" }, make("span", { className: "sign", "aria-hidden": "true" }, "?"), say("page.not_yet", { count: missing.length })),
+  return bandAround("open", say("page.not_yet", { count: missing.length }),
     make("ul", {}, missing.map((path) => make("li", {}, leadTo(path, goTo)))));
 }
 
