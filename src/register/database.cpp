@@ -16,100 +16,94 @@ constexpr int primary = 0xFF;  // the low byte of an extended result code (sqlit
 
 }  // namespace
 
-// ---- Query ----
+// ---- a statement ----
 
-Query::~Query() {
-  sqlite3_reset(statement_);
-  sqlite3_clear_bindings(statement_);
-}
+namespace {
 
-Query& Query::with(std::string_view text) {
-  // A null pointer would be bound as NULL.
-  const char* start = text.empty() ? "" : text.data();
-  if (sqlite3_bind_text64(statement_, ++bound_, start, text.size(), SQLITE_TRANSIENT,
-                          SQLITE_UTF8) != SQLITE_OK) {
-    database_->fail("use");
+class Statement final : public Answer {
+ public:
+  Statement(Database& database, sqlite3_stmt* statement)
+      : database_(database), statement_(statement) {}
+  Statement(const Statement&) = delete;
+  Statement& operator=(const Statement&) = delete;
+  ~Statement() override {
+    sqlite3_reset(statement_);
+    sqlite3_clear_bindings(statement_);
   }
-  return *this;
-}
 
-Query& Query::with(std::int64_t whole) {
-  if (sqlite3_bind_int64(statement_, ++bound_, whole) != SQLITE_OK) {
-    database_->fail("use");
+  void bind(const Value& value) override {
+    if (bind_next(value) != SQLITE_OK) {
+      database_.fail("use");
+    }
   }
-  return *this;
-}
 
-Query& Query::with_value(const Value& value) {
-  if (const auto* whole = std::get_if<std::int64_t>(&value)) {
-    return with(*whole);
+  bool step() override {
+    const int done = sqlite3_step(statement_);
+    if (done != SQLITE_ROW && done != SQLITE_DONE) {
+      database_.fail(sqlite3_stmt_readonly(statement_) != 0 ? "read" : "write to");
+    }
+    return done == SQLITE_ROW;
   }
-  if (const auto* text = std::get_if<std::string>(&value)) {
-    return with(std::string_view(*text));
+
+  void run() override {
+    while (step()) {
+    }
   }
-  const auto* real = std::get_if<double>(&value);
-  ++bound_;
-  const int done = real == nullptr ? sqlite3_bind_null(statement_, bound_)
-                                   : sqlite3_bind_double(statement_, bound_, *real);
-  if (done != SQLITE_OK) {
-    database_->fail("use");
+
+  [[nodiscard]] bool is_null(int column) const override {
+    return sqlite3_column_type(statement_, column) == SQLITE_NULL;
   }
-  return *this;
-}
 
-bool Query::step() {
-  const int done = sqlite3_step(statement_);
-  if (done != SQLITE_ROW && done != SQLITE_DONE) {
-    database_->fail(sqlite3_stmt_readonly(statement_) != 0 ? "read" : "write to");
+  [[nodiscard]] std::int64_t whole(int column) const override {
+    return sqlite3_column_int64(statement_, column);
   }
-  return done == SQLITE_ROW;
-}
 
-void Query::run() {
-  while (step()) {
+  [[nodiscard]] double real(int column) const override {
+    return sqlite3_column_double(statement_, column);
   }
-}
 
-bool Query::is_null(int column) const {
-  return sqlite3_column_type(statement_, column) == SQLITE_NULL;
-}
-
-std::int64_t Query::whole(int column) const { return sqlite3_column_int64(statement_, column); }
-
-double Query::real(int column) const { return sqlite3_column_double(statement_, column); }
-
-std::string Query::text(int column) const {
-  const void* bytes = sqlite3_column_blob(statement_, column);
-  const int size = sqlite3_column_bytes(statement_, column);
-  return bytes == nullptr
-             ? std::string{}
-             : std::string(static_cast<const char*>(bytes), static_cast<std::size_t>(size));
-}
-
-std::optional<std::int64_t> Query::maybe_whole(int column) const {
-  return is_null(column) ? std::nullopt : std::optional(whole(column));
-}
-
-std::optional<double> Query::maybe_real(int column) const {
-  return is_null(column) ? std::nullopt : std::optional(real(column));
-}
-
-std::optional<std::string> Query::maybe_text(int column) const {
-  return is_null(column) ? std::nullopt : std::optional(text(column));
-}
-
-Value Query::value(int column) const {
-  switch (sqlite3_column_type(statement_, column)) {
-    case SQLITE_INTEGER:
-      return whole(column);
-    case SQLITE_FLOAT:
-      return real(column);
-    case SQLITE_NULL:
-      return {};
-    default:
-      return text(column);
+  [[nodiscard]] std::string text(int column) const override {
+    const void* bytes = sqlite3_column_blob(statement_, column);
+    const int size = sqlite3_column_bytes(statement_, column);
+    return bytes == nullptr
+               ? std::string{}
+               : std::string(static_cast<const char*>(bytes), static_cast<std::size_t>(size));
   }
-}
+
+  [[nodiscard]] Value value(int column) const override {
+    switch (sqlite3_column_type(statement_, column)) {
+      case SQLITE_INTEGER:
+        return whole(column);
+      case SQLITE_FLOAT:
+        return real(column);
+      case SQLITE_NULL:
+        return {};
+      default:
+        return text(column);
+    }
+  }
+
+ private:
+  int bind_next(const Value& value) {
+    ++bound_;
+    if (const auto* whole = std::get_if<std::int64_t>(&value)) {
+      return sqlite3_bind_int64(statement_, bound_, *whole);
+    }
+    if (const auto* text = std::get_if<std::string>(&value)) {
+      return sqlite3_bind_text64(statement_, bound_, text->data(), text->size(), SQLITE_TRANSIENT,
+                                 SQLITE_UTF8);
+    }
+    const auto* real = std::get_if<double>(&value);
+    return real == nullptr ? sqlite3_bind_null(statement_, bound_)
+                           : sqlite3_bind_double(statement_, bound_, *real);
+  }
+
+  Database& database_;
+  sqlite3_stmt* statement_;
+  int bound_ = 0;
+};
+
+}  // namespace
 
 // ---- Database ----
 
@@ -139,7 +133,7 @@ std::unique_ptr<Database> Database::in_memory(const std::string& path) {
       new Database(path, ":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE));
 }
 
-Database::Database(std::string path, const std::string& name, int flags) : path_(std::move(path)) {
+Database::Database(std::string path, const std::string& name, int flags) : Engine(std::move(path)) {
   // Only the first call, before any other of the library, does anything; later ones are refused.
   static const int no_names_but_paths = sqlite3_config(SQLITE_CONFIG_URI, 0);
   (void)no_names_but_paths;
@@ -147,7 +141,7 @@ Database::Database(std::string path, const std::string& name, int flags) : path_
   const int done = sqlite3_open_v2(name.c_str(), &handle, flags, nullptr);
   handle_.reset(handle);  // there even when it could not be opened, unless memory ran out
   if (handle == nullptr) {
-    throw Trouble("open", path_, "out of memory");
+    throw Trouble("open", this->path(), "out of memory");
   }
   sqlite3_extended_result_codes(handle, 1);
   if (done != SQLITE_OK) {
@@ -168,7 +162,8 @@ void Database::run(const std::string& statements) {
   }
 }
 
-Query Database::query(std::string_view sql) {
+Query Database::query(const Sql& statement_of_both) {
+  const std::string_view sql = statement_of_both.in_file;
   auto kept = prepared_.find(sql);
   if (kept == prepared_.end()) {
     sqlite3_stmt* statement = nullptr;
@@ -178,12 +173,7 @@ Query Database::query(std::string_view sql) {
     }
     kept = prepared_.emplace(sql, statement).first;
   }
-  return {*this, kept->second.get()};
-}
-
-std::int64_t Database::whole(std::string_view sql) {
-  Query asked = query(sql);
-  return asked.step() ? asked.whole(0) : 0;
+  return Query(std::make_unique<Statement>(*this, kept->second.get()));
 }
 
 std::string Database::reason() const {
@@ -216,12 +206,12 @@ std::string Database::reason() const {
 
 void Database::fail(const std::string& doing) const {
   if ((sqlite3_errcode(handle()) & primary) == SQLITE_CORRUPT) {
-    throw Damaged(doing, path_, reason());
+    throw Damaged(doing, path(), reason());
   }
-  throw Trouble(doing, path_, reason());
+  throw Trouble(doing, path(), reason());
 }
 
-// ---- Transaction ----
+// ---- transactions ----
 
 namespace {
 
@@ -250,27 +240,24 @@ void check_length(Database& database) {
 
 }  // namespace
 
-Transaction::Transaction(Database& database, Kind kind) : database_(database) {
-  database.run(kind == Kind::writing ? "BEGIN IMMEDIATE" : "BEGIN");
+void Database::begin(Kind kind) {
+  run(kind == Kind::writing ? "BEGIN IMMEDIATE" : "BEGIN");
   try {
-    check_length(database);
+    check_length(*this);
   } catch (...) {
-    sqlite3_exec(database.handle(), "ROLLBACK", nullptr, nullptr, nullptr);
+    roll_back();
     throw;
   }
 }
 
-Transaction::~Transaction() {
-  if (open_) {
-    sqlite3_exec(database_.handle(), "ROLLBACK", nullptr, nullptr, nullptr);
+void Database::commit() {
+  if (sqlite3_exec(handle(), "COMMIT", nullptr, nullptr, nullptr) != SQLITE_OK) {
+    fail("write to");
   }
 }
 
-void Transaction::commit() {
-  if (sqlite3_exec(database_.handle(), "COMMIT", nullptr, nullptr, nullptr) != SQLITE_OK) {
-    database_.fail("write to");
-  }
-  open_ = false;
+void Database::roll_back() noexcept {
+  sqlite3_exec(handle(), "ROLLBACK", nullptr, nullptr, nullptr);
 }
 
 }  // namespace kerfmark::records

@@ -5,8 +5,7 @@
 #include <system_error>
 #include <utility>
 
-#include "database.hpp"
-#include "kerfmark/files/draft.hpp"
+#include "engine.hpp"
 #include "kerfmark/register/chain.hpp"
 #include "kerfmark/text/sha256.hpp"
 #include "kerfmark/trouble.hpp"
@@ -23,7 +22,7 @@ Value value_or_nothing(const std::optional<T>& value) {
 
 std::string named(std::int64_t number) { return "record " + std::to_string(number); }
 
-[[noreturn]] void refuse_missing(const char* doing, std::int64_t number, const Database& database) {
+[[noreturn]] void refuse_missing(const char* doing, std::int64_t number, const Engine& database) {
   throw Trouble(doing, named(number), "there is no such record in " + database.path());
 }
 
@@ -31,7 +30,7 @@ bool is_forgetting(const Record& record) { return record.facts.kind == kind_of_f
 
 // ---- adding ----
 
-Mark last_mark(Database& database) {
+Mark last_mark(Engine& database) {
   Query last = database.query("SELECT number, sha256 FROM record ORDER BY number DESC LIMIT 1");
   return last.step() ? Mark{last.whole(0), last.text(1)} : Mark{0, std::string(no_hash)};
 }
@@ -45,7 +44,7 @@ std::string quoted_or_none(const std::string& text) {
 }
 
 // Gives whether the owner is another one.
-bool check_replaced(Database& database, const Entry& entry) {
+bool check_replaced(Engine& database, const Entry& entry) {
   const std::int64_t replaced = *entry.facts.replaces;
   Query row = database.query("SELECT * FROM cut WHERE number = ?");
   if (!row.with(replaced).step()) {
@@ -71,7 +70,7 @@ bool check_replaced(Database& database, const Entry& entry) {
   return old.people && old.people->owner != entry.people.owner;
 }
 
-std::optional<std::int64_t> same_job(Database& database, const Entry& entry) {
+std::optional<std::int64_t> same_job(Engine& database, const Entry& entry) {
   Query row = database.query(
       "SELECT number FROM record JOIN people USING (number)"
       " WHERE job_sha256 = ? AND owner = ? AND notes = ? ORDER BY number DESC LIMIT 1");
@@ -112,7 +111,7 @@ std::vector<Value> hashed_values(const Entry& entry, const Salts& salts, const M
           last.hash};
 }
 
-void insert_shop(Database& database, const std::string& shop) {
+void insert_shop(Engine& database, const std::string& shop) {
   const std::string hash = text::sha256(shop);
   if (!database.query("SELECT 1 FROM shop WHERE sha256 = ?").with(hash).step()) {
     database.query("INSERT INTO shop (sha256, shop_toml) VALUES (?, ?)")
@@ -122,7 +121,7 @@ void insert_shop(Database& database, const std::string& shop) {
   }
 }
 
-void insert_record(Database& database, const std::vector<Value>& values, const std::string& hash) {
+void insert_record(Engine& database, const std::vector<Value>& values, const std::string& hash) {
   Query insert = database.query(
       "INSERT INTO record (number, encoding, replaces, made_utc, program_version, kind, job_number,"
       " bike, by_whom, checked_by, verdict, planned_cut_mm, actual_cut_mm, after_verdict, paper,"
@@ -135,7 +134,7 @@ void insert_record(Database& database, const std::vector<Value>& values, const s
   insert.with(hash).run();
 }
 
-void insert_rest(Database& database, std::int64_t number, const Entry& entry, const Salts& salts) {
+void insert_rest(Engine& database, std::int64_t number, const Entry& entry, const Salts& salts) {
   database.query("INSERT INTO papers (number, job, result_json) VALUES (?, ?, ?)")
       .with(number)
       .with(entry.papers.job)
@@ -152,18 +151,11 @@ void insert_rest(Database& database, std::int64_t number, const Entry& entry, co
       .with(people.notes)
       .with(salts.notes)
       .run();
-  database
-      .query("INSERT INTO search (rowid, job_number, bike, owner, notes) VALUES (?, ?, ?, ?, ?)")
-      .with(number)
-      .with(entry.facts.job_number)
-      .with(entry.facts.bike)
-      .with(people.owner)
-      .with(people.notes)
-      .run();
+  database.make_findable(number, entry.facts, people);
 }
 
 // What a trigger or a broken disk may have made of it is never acknowledged.
-void check_stored(Database& database, const std::vector<Value>& values, const std::string& hash,
+void check_stored(Engine& database, const std::vector<Value>& values, const std::string& hash,
                   const Entry& entry, const Salts& salts) {
   const auto columns = hashed_columns(encoding_now);
   std::string sql = "SELECT ";
@@ -194,7 +186,7 @@ void check_stored(Database& database, const std::vector<Value>& values, const st
 }
 
 // The next record, in a transaction that goes on.
-Mark append(Database& database, const Entry& entry) {
+Mark append(Engine& database, const Entry& entry) {
   const Salts salts;
   const Mark last = last_mark(database);
   const std::vector<Value> values = hashed_values(entry, salts, last);
@@ -218,7 +210,7 @@ std::string listed(const std::vector<std::int64_t>& numbers) {
   return "[" + list + "]";
 }
 
-Mark append_forgetting(Database& database, const std::vector<std::int64_t>& numbers,
+Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,
                        const Stamp& stamp) {
   Entry entry;
   entry.facts.kind = std::string(kind_of_forgetting);
@@ -231,7 +223,7 @@ Mark append_forgetting(Database& database, const std::vector<std::int64_t>& numb
 
 // Earlier versions blanked without a record of it. The first record of the present encoding says
 // which those are, so that every later blanking has one of its own.
-void record_earlier_blanks(Database& database, const Stamp& stamp) {
+void record_earlier_blanks(Engine& database, const Stamp& stamp) {
   if (database.whole("SELECT EXISTS (SELECT 1 FROM record WHERE encoding > 1 LIMIT 1)") != 0) {
     return;
   }
@@ -246,7 +238,7 @@ void record_earlier_blanks(Database& database, const Stamp& stamp) {
 }
 
 // The record, what it replaces and what replaces it, in their order: one cut.
-std::vector<Record> revisions_of(Database& database, std::int64_t number) {
+std::vector<Record> revisions_of(Engine& database, std::int64_t number) {
   Query rows = database.query(
       "WITH RECURSIVE"
       " older (n) AS (SELECT ?1 UNION"
@@ -268,23 +260,9 @@ std::vector<Record> revisions_of(Database& database, std::int64_t number) {
   return records;
 }
 
-void blank(Database& database, const Record& record) {
+void blank(Engine& database, const Record& record) {
   const std::int64_t number = record.mark.number;
-  database
-      .query(
-          "INSERT INTO search (search, rowid, job_number, bike, owner, notes)"
-          " VALUES ('delete', ?, ?, ?, ?, ?)")
-      .with(number)
-      .with(record.facts.job_number)
-      .with(record.facts.bike)
-      .with(record.people->owner)
-      .with(record.people->notes)
-      .run();
-  database.query("INSERT INTO search (rowid, job_number, bike) VALUES (?, ?, ?)")
-      .with(number)
-      .with(record.facts.job_number)
-      .with(record.facts.bike)
-      .run();
+  database.make_unfindable(record);
   database
       .query(
           "UPDATE people SET owner = NULL, owner_salt = NULL, notes = NULL, notes_salt = NULL"
@@ -294,7 +272,7 @@ void blank(Database& database, const Record& record) {
 }
 
 // For each owner in these records, the others with that owner. Two owners are never one list.
-std::vector<SameOwner> with_the_owners_of(Database& database, const std::vector<Record>& records) {
+std::vector<SameOwner> with_the_owners_of(Engine& database, const std::vector<Record>& records) {
   std::vector<SameOwner> all;
   for (const Record& record : records) {
     if (!record.people || record.people->owner.empty()) {
@@ -319,28 +297,16 @@ std::vector<SameOwner> with_the_owners_of(Database& database, const std::vector<
   return all;
 }
 
-Forgotten forgetting_of(Database& database, std::int64_t number) {
+Forgotten forgetting_of(Engine& database, std::int64_t number) {
   Forgotten forgotten;
   forgotten.records = revisions_of(database, number);
   forgotten.the_same = with_the_owners_of(database, forgotten.records);
   return forgotten;
 }
 
-// Deleted words live on in the segments of the full text until those are merged into one, deleted
-// rows in pages that nobody uses until the file is written anew, and both in the log beside it.
-void wipe_traces(Database& database) {
-  database.run("INSERT INTO search (search) VALUES ('optimize')");
-  database.run("VACUUM");
-  Query done = database.query("PRAGMA wal_checkpoint(TRUNCATE)");
-  if (!done.step() || done.whole(0) != 0) {
-    throw Trouble("wipe", database.path() + "-wal",
-                  "another program still reads the register; close it, then forget once more");
-  }
-}
-
 }  // namespace
 
-Register::Register(std::unique_ptr<Database> database) : database_(std::move(database)) {}
+Register::Register(std::unique_ptr<Engine> database) : database_(std::move(database)) {}
 Register::Register(Register&&) noexcept = default;
 Register& Register::operator=(Register&&) noexcept = default;
 Register::~Register() = default;
@@ -360,11 +326,10 @@ Register Register::open_or_create(const std::string& path) {
 }
 
 Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& before) {
-  Database& database = *database_;
-  // Does nothing but for a backup that was put back.
-  database.run("PRAGMA journal_mode = WAL");
+  Engine& database = *database_;
+  database.get_ready_to_write();
   Transaction whole(database, Transaction::Kind::writing);
-  refuse_changed_schema(database);
+  database.refuse_if_changed();
   Added added;
   if (entry.facts.replaces) {
     added.another_owner = check_replaced(database, entry);
@@ -381,7 +346,7 @@ Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& 
 
 std::vector<Record> Register::list(const Filter& filter) {
   const Transaction moment(*database_, Transaction::Kind::reading);
-  return found_by(*database_, filter);
+  return database_->found_by(filter);
 }
 
 std::optional<Record> Register::at(std::int64_t number) {
@@ -424,7 +389,7 @@ Papers Register::papers_of(std::int64_t number) {
 
 void Register::each(const std::function<void(const Record&, const Papers&)>& with) {
   const Transaction moment(*database_, Transaction::Kind::reading);
-  Query row = database_->query(
+  Query row = database_->stream(
       "SELECT cut.*, job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
       " FROM cut JOIN papers USING (number) JOIN record USING (number)"
       " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY number");
@@ -435,36 +400,9 @@ void Register::each(const std::function<void(const Record&, const Papers&)>& wit
 }
 
 Mark Register::copy_to(const std::string& path) {
-  // One file, whole by itself, that can be read where nothing may be written: without a log.
-  constexpr std::size_t format_at = 18;  // sqlite.org/fileformat2.html 1.3
-  constexpr std::string_view without_log("\1\1", 2);
-  Mark last;
-  bool is_new = false;
-  try {
-    files::Draft draft(path, files::Draft::Name::own);
-    {
-      const Transaction moment(*database_, Transaction::Kind::reading);
-      last = last_mark(*database_);
-      Database copy(draft.own_path(), SQLITE_OPEN_READWRITE);
-      copy.run("PRAGMA journal_mode = OFF");
-      sqlite3_backup* backup =
-          sqlite3_backup_init(copy.handle(), "main", database_->handle(), "main");
-      if (backup == nullptr) {
-        copy.fail("copy");
-      }
-      sqlite3_backup_step(backup, -1);  // all of it, as of one moment
-      if (sqlite3_backup_finish(backup) != SQLITE_OK) {
-        copy.fail("copy");
-      }
-    }
-    draft.put(format_at, without_log);
-    is_new = draft.become_target();
-  } catch (const Trouble& trouble) {
-    throw Trouble("write", path, trouble.reason);
-  }
-  if (!is_new) {
-    throw Trouble("write", path, "there is something of that name already; name a new file");
-  }
+  const Transaction moment(*database_, Transaction::Kind::reading);
+  Mark last = last_mark(*database_);
+  database_->copy_to(path);
   return last;
 }
 
@@ -474,12 +412,12 @@ Forgotten Register::would_forget(std::int64_t number) {
 }
 
 Forgotten Register::forget(std::int64_t number, const Stamp& stamp) {
-  Database& database = *database_;
-  database.run("PRAGMA journal_mode = WAL");
+  Engine& database = *database_;
+  database.get_ready_to_write();
   Forgotten forgotten;
   {
     Transaction whole(database, Transaction::Kind::writing);
-    refuse_changed_schema(database);
+    database.refuse_if_changed();
     forgotten = forgetting_of(database, number);
     record_earlier_blanks(database, stamp);
     std::vector<std::int64_t> blanked;
@@ -495,7 +433,7 @@ Forgotten Register::forget(std::int64_t number, const Stamp& stamp) {
     whole.commit();
   }
   try {
-    wipe_traces(database);
+    database.wipe_traces();
   } catch (const Trouble& trouble) {
     throw Trouble("wipe every trace of owner and notes of", named(number),
                   trouble.reason + "; they are blanked, but may still be found in the files of " +

@@ -349,10 +349,10 @@ std::unique_ptr<Database> open(const std::string& path, std::span<const std::str
   return database;
 }
 
-std::vector<std::string> faults_of_schema(Database& database) {
+std::vector<std::string> Database::faults_of_schema() {
   static const Schema wanted = schema_of_steps();
   std::vector<std::string> faults;
-  const Schema found = schema_of(database);
+  const Schema found = schema_of(*this);
   for (const auto& [name, sql] : wanted) {
     const auto here = found.find(name);
     if (here == found.end()) {
@@ -367,16 +367,6 @@ std::vector<std::string> faults_of_schema(Database& database) {
     }
   }
   return faults;
-}
-
-void refuse_changed_schema(Database& database) {
-  const std::vector<std::string> faults = faults_of_schema(database);
-  if (!faults.empty()) {
-    throw Trouble("write to", database.path(),
-                  faults.front() +
-                      ": somebody has changed it, and nothing is added to it; kerfmark "
-                      "record verify says more");
-  }
 }
 
 }  // namespace kerfmark::records

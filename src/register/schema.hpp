@@ -40,11 +40,4 @@ void create(const std::string& path, std::span<const std::string_view> known);
                                              std::span<const std::string_view> known,
                                              Use use = Use::writing);
 
-/// What in the schema is not as the steps make it.
-[[nodiscard]] std::vector<std::string> faults_of_schema(Database& database);
-
-/// Throws Trouble unless the schema is as the steps make it: a trigger of others could make an
-/// insert succeed and store nothing.
-void refuse_changed_schema(Database& database);
-
 }  // namespace kerfmark::records

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <charconv>
 
+#include "database.hpp"
+
 namespace kerfmark::records {
 namespace {
 
@@ -72,7 +74,7 @@ Record record_in(const Query& row) {
 
 namespace {
 
-std::vector<Record> found_by(Database& database, const Filter& filter, Words how) {
+std::vector<Record> found(Database& database, const Filter& filter, Words how) {
   std::string sql;
   std::vector<std::string> values;
   const auto add = [&](std::string_view condition, const std::string& value) {
@@ -101,23 +103,23 @@ std::vector<Record> found_by(Database& database, const Filter& filter, Words how
     rows.with(value);
   }
   rows.with(filter.most ? static_cast<std::int64_t>(*filter.most) : std::int64_t{-1});
-  std::vector<Record> found;
+  std::vector<Record> records;
   while (rows.step()) {
-    found.push_back(record_in(rows));
+    records.push_back(record_in(rows));
   }
-  return found;
+  return records;
 }
 
 }  // namespace
 
 // Whole words come in order by themselves, however many records have them; beginnings have to be
 // gathered first.
-std::vector<Record> found_by(Database& database, const Filter& filter) {
-  std::vector<Record> found = found_by(database, filter, Words::whole);
-  if (found.empty() && !filter.find.empty()) {
-    found = found_by(database, filter, Words::beginnings);
+std::vector<Record> Database::found_by(const Filter& filter) {
+  std::vector<Record> records = found(*this, filter, Words::whole);
+  if (records.empty() && !filter.find.empty()) {
+    records = found(*this, filter, Words::beginnings);
   }
-  return found;
+  return records;
 }
 
 }  // namespace kerfmark::records

@@ -4,7 +4,7 @@
 #include <string_view>
 #include <vector>
 
-#include "database.hpp"
+#include "engine.hpp"
 #include "kerfmark/register/register.hpp"
 
 namespace kerfmark::records {
@@ -13,8 +13,6 @@ namespace kerfmark::records {
 /// begins one, and none means more than its letters. Empty where there is no word.
 enum class Words { whole, beginnings };
 [[nodiscard]] std::string question_for(std::string_view words, Words how);
-
-[[nodiscard]] std::vector<Record> found_by(Database& database, const Filter& filter);
 
 /// What the stored text of a record of forgetting lists: "forgets = [1, 3]".
 [[nodiscard]] std::vector<std::int64_t> forgets_in(std::string_view text);

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "database.hpp"
+#include "engine.hpp"
 #include "kerfmark/register/chain.hpp"
 #include "kerfmark/register/register.hpp"
 #include "kerfmark/text/sha256.hpp"
@@ -18,25 +18,10 @@ using Faults = std::vector<std::string>;
 
 std::string named(std::int64_t number) { return "record " + std::to_string(number); }
 
-// SQLite goes on to a hundred faults of its own; ten say as much.
-void check_database(Database& database, Faults& faults) {
-  Query rows = database.query("PRAGMA integrity_check(10)");
-  while (rows.step()) {
-    const std::string said = rows.text(0);
-    if (said != "ok") {
-      faults.push_back("the database is damaged: " + said);
-    }
-  }
-  Query strays = database.query("PRAGMA foreign_key_check");
-  while (strays.step()) {
-    faults.push_back("the table " + strays.text(0) + " has a row that belongs to no record");
-  }
-}
-
 // The rows of all records in their order, each held against its own hash and the one before.
 class Walk {
  public:
-  Walk(Database& database, const std::string& head, Verification& found)
+  Walk(Engine& database, const std::string& head, Verification& found)
       : columns_(hashed_columns(encoding_now)), head_(head), found_(found) {
     std::string sql = "SELECT ";
     for (const std::string_view column : columns_) {
@@ -47,7 +32,7 @@ class Walk {
         " shop_toml FROM record LEFT JOIN papers USING (number) LEFT JOIN people USING (number)"
         " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY record.number";
     found_.head = no_hash;
-    Query row = database.query(sql);
+    Query row = database.stream(sql);
     while (row.step()) {
       check(row);
     }
@@ -184,7 +169,7 @@ class Walk {
   Verification& found_;
 };
 
-void check_shops(Database& database, Faults& faults) {
+void check_shops(Engine& database, Faults& faults) {
   Query rows = database.query(
       "SELECT sha256, shop_toml, EXISTS (SELECT 1 FROM record WHERE shop_sha256 = shop.sha256)"
       " FROM shop");
@@ -195,33 +180,22 @@ void check_shops(Database& database, Faults& faults) {
   }
 }
 
-// FTS5 takes this command as a write, though it writes nothing.
-void check_index(Database& database, Faults& faults) {
-  const Transaction undone(database, Transaction::Kind::writing);
-  try {
-    database.run("INSERT INTO search (search, rank) VALUES ('integrity-check', 1)");
-  } catch (const Damaged&) {
-    faults.emplace_back("the full text for --find is not that of the records");
-  }
-}
-
 }  // namespace
 
 Verification Register::verify(const std::string& head) {
-  Database& database = *database_;
+  Engine& database = *database_;
   Verification found;
   try {
     {
       const Transaction moment(database, Transaction::Kind::reading);
-      check_database(database, found.faults);
-      std::ranges::copy(faults_of_schema(database), std::back_inserter(found.faults));
+      database.check_rows(found.faults);
+      std::ranges::copy(database.faults_of_schema(), std::back_inserter(found.faults));
       const Walk walk(database, head, found);
       check_shops(database, found.faults);
     }
-    if (database.may_be_written()) {
-      check_index(database, found.faults);
-      found.index_checked = true;
-    }
+    const auto of_full_text = database.faults_of_full_text();
+    found.index_checked = of_full_text.has_value();
+    std::ranges::copy(of_full_text.value_or(Faults{}), std::back_inserter(found.faults));
   } catch (const Damaged& trouble) {
     found.faults.push_back("not all of it can be read: " + trouble.reason);
   }

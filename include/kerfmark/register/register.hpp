@@ -112,7 +112,7 @@ struct Stamp {
 /// What a register is opened for. To be read, it need not be a file that this user may write to.
 enum class Use { reading, writing };
 
-class Database;
+class Engine;
 
 class Register {
  public:
@@ -151,9 +151,9 @@ class Register {
   Forgotten forget(std::int64_t number, const Stamp& stamp);
 
  private:
-  explicit Register(std::unique_ptr<Database> database);
+  explicit Register(std::unique_ptr<Engine> database);
 
-  std::unique_ptr<Database> database_;
+  std::unique_ptr<Engine> database_;
 };
 
 }  // namespace kerfmark::records

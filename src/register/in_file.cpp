@@ -1,0 +1,124 @@
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "database.hpp"
+#include "kerfmark/files/draft.hpp"
+#include "kerfmark/trouble.hpp"
+#include "schema.hpp"
+
+/// What a register in a file does in its own way.
+namespace kerfmark::records {
+
+// Does nothing but for a backup that was put back.
+void Database::get_ready_to_write() { run("PRAGMA journal_mode = WAL"); }
+
+void Database::refuse_if_changed() {
+  const std::vector<std::string> faults = faults_of_schema();
+  if (!faults.empty()) {
+    throw Trouble("write to", path(),
+                  faults.front() +
+                      ": somebody has changed it, and nothing is added to it; kerfmark "
+                      "record verify says more");
+  }
+}
+
+void Database::make_findable(std::int64_t number, const Facts& facts, const People& people) {
+  query("INSERT INTO search (rowid, job_number, bike, owner, notes) VALUES (?, ?, ?, ?, ?)")
+      .with(number)
+      .with(facts.job_number)
+      .with(facts.bike)
+      .with(people.owner)
+      .with(people.notes)
+      .run();
+}
+
+void Database::make_unfindable(const Record& record) {
+  const std::int64_t number = record.mark.number;
+  query(
+      "INSERT INTO search (search, rowid, job_number, bike, owner, notes)"
+      " VALUES ('delete', ?, ?, ?, ?, ?)")
+      .with(number)
+      .with(record.facts.job_number)
+      .with(record.facts.bike)
+      .with(record.people->owner)
+      .with(record.people->notes)
+      .run();
+  query("INSERT INTO search (rowid, job_number, bike) VALUES (?, ?, ?)")
+      .with(number)
+      .with(record.facts.job_number)
+      .with(record.facts.bike)
+      .run();
+}
+
+// SQLite goes on to a hundred faults of its own; ten say as much.
+void Database::check_rows(std::vector<std::string>& faults) {
+  Query rows = query("PRAGMA integrity_check(10)");
+  while (rows.step()) {
+    const std::string said = rows.text(0);
+    if (said != "ok") {
+      faults.push_back("the database is damaged: " + said);
+    }
+  }
+  Query strays = query("PRAGMA foreign_key_check");
+  while (strays.step()) {
+    faults.push_back("the table " + strays.text(0) + " has a row that belongs to no record");
+  }
+}
+
+// FTS5 takes this command as a write, though it writes nothing.
+std::optional<std::vector<std::string>> Database::faults_of_full_text() {
+  if (!may_be_written()) {
+    return std::nullopt;
+  }
+  const Transaction undone(*this, Kind::writing);
+  try {
+    run("INSERT INTO search (search, rank) VALUES ('integrity-check', 1)");
+  } catch (const Damaged&) {
+    return std::vector<std::string>{"the full text for --find is not that of the records"};
+  }
+  return std::vector<std::string>{};
+}
+
+// One file, whole by itself, that can be read where nothing may be written: without a log.
+void Database::copy_to(const std::string& path) {
+  constexpr std::size_t format_at = 18;  // sqlite.org/fileformat2.html 1.3
+  constexpr std::string_view without_log("\1\1", 2);
+  bool is_new = false;
+  try {
+    files::Draft draft(path, files::Draft::Name::own);
+    {
+      Database copy(draft.own_path(), SQLITE_OPEN_READWRITE);
+      copy.run("PRAGMA journal_mode = OFF");
+      sqlite3_backup* backup = sqlite3_backup_init(copy.handle(), "main", handle(), "main");
+      if (backup == nullptr) {
+        copy.fail("copy");
+      }
+      sqlite3_backup_step(backup, -1);  // all of it, as of one moment
+      if (sqlite3_backup_finish(backup) != SQLITE_OK) {
+        copy.fail("copy");
+      }
+    }
+    draft.put(format_at, without_log);
+    is_new = draft.become_target();
+  } catch (const Trouble& trouble) {
+    throw Trouble("write", path, trouble.reason);
+  }
+  if (!is_new) {
+    throw Trouble("write", path, "there is something of that name already; name a new file");
+  }
+}
+
+// Deleted words live on in the segments of the full text until those are merged into one, deleted
+// rows in pages that nobody uses until the file is written anew, and both in the log beside it.
+void Database::wipe_traces() {
+  run("INSERT INTO search (search) VALUES ('optimize')");
+  run("VACUUM");
+  Query done = query("PRAGMA wal_checkpoint(TRUNCATE)");
+  if (!done.step() || done.whole(0) != 0) {
+    throw Trouble("wipe", path() + "-wal",
+                  "another program still reads the register; close it, then forget once more");
+  }
+}
+
+}  // namespace kerfmark::records
