@@ -26,6 +26,13 @@ struct PlanRequest {
 };
 [[nodiscard]] ExitStatus plan_files(const PlanRequest& request);
 
+struct AskRequest {
+  plan::Kind kind = plan::Kind::seatpost;
+  std::string file;  ///< empty: by the name of the kind
+  std::string shop;
+};
+[[nodiscard]] ExitStatus ask(const AskRequest& request);
+
 struct NewRequest {
   plan::Kind kind = plan::Kind::seatpost;
   std::string file;  ///< empty: standard output

@@ -33,6 +33,7 @@ kerfmark takes what you measured, decides if and how much to cut, and shows that
 every limit still holds with the doubt of the measurements counted against the part.)";
 
 constexpr const char* program_examples = R"(First time:
+  kerfmark ask seatpost job.toml         asks for what is to be measured, or:
   kerfmark new seatpost job.toml         a commented job file; fill in every "?"
                                          (or: kerfmark new steerer job.toml)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
@@ -52,6 +53,13 @@ constexpr const char* plan_examples = R"(Examples:
   kerfmark plan jobs/*.toml --json         one line of JSON a file, for other programs
 
 Exit status: 0 cut or keep, 1 hold or reject, 2 trouble; of several files the largest.)";
+
+constexpr const char* ask_examples = R"(Examples:
+  kerfmark ask seatpost job.toml    asks, tells the verdict as soon as it can,
+                                    and writes job.toml; stopped, it goes on
+  kerfmark ask steerer              the same for a fork steerer, into steerer.toml
+
+Exit status: 0 cut or keep, 1 hold or reject, 2 trouble, or stopped before the end.)";
 
 constexpr const char* new_examples = R"(Examples:
   kerfmark new seatpost job.toml    writes job.toml, never over an existing file
@@ -112,6 +120,7 @@ struct HelpRequest {
 
 struct Requests {
   PlanRequest plan;
+  AskRequest questions;
   NewRequest fresh;
   BlankRequest blank;
   std::string kind;  ///< for either
@@ -158,6 +167,19 @@ void add_plan(CLI::App& app, PlanRequest& request) {
       ->type_name("N");
   plan->add_flag("--no-colour,--no-color", request.no_colour, "No colour, whatever the terminal");
   plan->footer(plan_examples);
+}
+
+void add_ask(CLI::App& app, Requests& requests) {
+  CLI::App* ask =
+      app.add_subcommand("ask", "Ask for the figures one by one, and write the job file");
+  ask->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
+  ask->add_option("FILE", requests.questions.file, "Where to; without it, KIND.toml")
+      ->check(not_empty)
+      ->type_name("");
+  ask->add_option("--shop", requests.questions.shop, "Shop file: what counts where nothing is said")
+      ->check(not_empty)
+      ->type_name("FILE");
+  ask->footer(ask_examples);
 }
 
 void add_new(CLI::App& app, Requests& requests) {
@@ -381,6 +403,7 @@ std::string listed(const std::vector<std::string>& words) {
 std::string needed_by(const std::string& command, const CLI::App& active) {
   constexpr auto needs = std::to_array<std::pair<std::string_view, std::string_view>>(
       {{"new", "a kind: seatpost or steerer"},
+       {"ask", "a kind: seatpost or steerer"},
        {"blank", "a kind, seatpost or steerer, and --sheet with a PDF to print to"},
        {"show", "the number of a record"},
        {"schema", "a document: job, shop, result or record"},
@@ -556,10 +579,14 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("plan")) {
     return plan_files(requests.plan);
   }
-  if (app.got_subcommand("new") || app.got_subcommand("blank")) {
+  if (app.got_subcommand("ask") || app.got_subcommand("new") || app.got_subcommand("blank")) {
     const auto kind = kind_in(requests.kind);
     if (!kind) {
       return ExitStatus::trouble;
+    }
+    if (app.got_subcommand("ask")) {
+      requests.questions.kind = *kind;
+      return ask(requests.questions);
     }
     requests.fresh.kind = *kind;
     requests.blank.kind = *kind;
@@ -602,6 +629,7 @@ ExitStatus run(int argc, const char* const* argv) {
   formatter->label("REQUIRED", "(needed)");
   app.set_help_flag("-h,--help", "Print this help");
   add_plan(app, requests.plan);
+  add_ask(app, requests);
   add_new(app, requests);
   add_blank(app, requests);
   add_insertion(app, requests.insertion);

@@ -10,14 +10,13 @@
 #include "kerfmark/job/help.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "template_tables.hpp"
 
 namespace kerfmark::job {
 namespace {
 
 using plan::Key;
 using plan::Kind;
-
-constexpr std::string_view blockage_table = "frame.blockage";
 
 // Editors that know schemas of TOML look for it at the very top.
 constexpr std::string_view for_editors =
@@ -38,6 +37,13 @@ constexpr std::string_view how_to_fill_in =
 #   - Keep each line below the [header] it stands under. Text and words stand in "quotes".
 #   - Then run: kerfmark plan and the name of this file. Nothing is cut by that; it tells what is
 #     missing, what does not fit together, and whether to cut at all.
+)";
+
+constexpr std::string_view how_it_was_filled_in =
+    R"(#
+# Filled in by questions and answers. To change something, put another figure or word in its place.
+# Lines that begin with # are left out; take the # away where you have something to write. Then run:
+# kerfmark plan and the name of this file.
 )";
 
 // Pictures are for those who want everything.
@@ -267,6 +273,8 @@ std::string unit_of(const Key& key) {
   return std::holds_alternative<plan::NumberSlot>(key.slot) ? "" : "mm";
 }
 
+}  // namespace
+
 std::string default_of(const Key& key) {
   if (!key.facts.fallback) {
     return {};
@@ -281,7 +289,6 @@ std::string default_of(const Key& key) {
   return measure::shortest(fallback);
 }
 
-// "In mm, from 0 to 100; 2 unless given."
 std::string facts_of(const Key& key, const plan::Job& plain) {
   std::string facts;
   if (const auto range = key.range_for(plain)) {
@@ -305,6 +312,8 @@ std::string facts_of(const Key& key, const plan::Job& plain) {
   return facts.empty() ? facts : " " + facts + ".";
 }
 
+namespace {
+
 std::string described(const Key& key, const plan::Job& plain, TemplateKeys keys) {
   // Words to choose from are needed by everybody, ranges by nobody who measures.
   const bool facts =
@@ -313,10 +322,14 @@ std::string described(const Key& key, const plan::Job& plain, TemplateKeys keys)
                  (facts ? facts_of(key, plain) : ""));
 }
 
+}  // namespace
+
 bool hangs_on_table(const Key& key) {
   return key.facts.needed == plan::Needed::in_its_table ||
          key.facts.needed == plan::Needed::one_of_table;
 }
+
+namespace {
 
 // Whether another key of the table will do as well.
 bool has_alternative(const Key& key, Kind kind) {
@@ -336,7 +349,8 @@ plan::Job plain_job(Kind kind) {
   return plain;
 }
 
-// Of keys that have a default, or hang on a table, those that nobody may pass over all the same.
+}  // namespace
+
 bool is_asked_in(const Key& key, const plan::Job& plain) {
   constexpr auto asked =
       std::to_array<std::string_view>({"saddle.measured", "frame.blockage.depth", "post.cutting",
@@ -344,6 +358,8 @@ bool is_asked_in(const Key& key, const plan::Job& plain) {
   const bool mock_up = plain.kind == Kind::steerer && key.path == "mock_up.stands_proud";
   return mock_up || key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
 }
+
+namespace {
 
 // What most jobs need besides what is asked of each.
 bool is_usual_in(const Key& key, const plan::Job& plain) {
@@ -383,16 +399,15 @@ std::string value_of(const Key& key, const plan::Job& plain) {
   return fallback.empty() ? open_value() : fallback;
 }
 
-std::string key_line(const Key& key, const plan::Job& plain) {
+std::string key_line(const Key& key, const plan::Job& plain, bool taken_in) {
   const std::string value = value_of(key, plain);
-  std::string line =
-      (is_asked_in(key, plain) ? "" : "#") + std::string(plan::name_of(key.path)) + " = " + value;
+  std::string line = (taken_in ? "" : "#") + std::string(plan::name_of(key.path)) + " = " + value;
   constexpr std::size_t note_column = 24;
   std::string note;
   if (value.find(open_value()) != std::string::npos) {
     note = "such as " + std::string(example_of(key));
   }
-  if (hangs_on_table(key) && !is_asked_in(key, plain)) {
+  if (hangs_on_table(key) && !taken_in) {
     note += has_alternative(key, plain.kind) ? "; one at least when the header above is used"
                                              : "; needed when its header above is used";
   }
@@ -403,12 +418,6 @@ std::string key_line(const Key& key, const plan::Job& plain) {
   return line + "\n";
 }
 
-/// The keys of one table, in the order of the table of keys.
-struct Table {
-  std::string_view path;
-  std::vector<const Key*> keys;
-};
-
 // What the cut hangs on comes first: the extension and the blockage of a post, the mock-up of a
 // steerer; who and what comes last.
 std::size_t place_of(std::string_view table) {
@@ -417,6 +426,8 @@ std::size_t place_of(std::string_view table) {
        "headset", "expander", "cap", "bar", "stock", "rider", "job", "saw", "measuring", "as_cut"});
   return static_cast<std::size_t>(std::ranges::find(order, table) - order.begin());
 }
+
+}  // namespace
 
 std::vector<Table> tables_for(const plan::Job& plain, TemplateKeys wanted) {
   std::vector<Table> tables;
@@ -438,6 +449,8 @@ std::vector<Table> tables_for(const plan::Job& plain, TemplateKeys wanted) {
   std::ranges::stable_sort(tables, {}, [](const Table& table) { return place_of(table.path); });
   return tables;
 }
+
+namespace {
 
 // A table within a table, [post.scale], is written on one line of it: scale = { … }.
 bool is_inline(const Table& table) {
@@ -463,11 +476,11 @@ std::string section_text(Kind kind, std::string_view table) {
   return found == sections.end() ? std::string{} : std::string(found->text);
 }
 
-// A table with a key that it cannot do without starts left out, header and all, unless it is asked.
-std::string header(const Table& table, const plan::Job& plain) {
-  const bool left_out =
-      std::ranges::any_of(table.keys, [](const Key* key) { return hangs_on_table(*key); }) &&
-      std::ranges::none_of(table.keys, [&](const Key* key) { return is_asked_in(*key, plain); });
+bool may_be_left_out(const Table& table) {
+  return std::ranges::any_of(table.keys, [](const Key* key) { return hangs_on_table(*key); });
+}
+
+std::string header(const Table& table, bool left_out) {
   const std::string name(table.path);
   return (left_out ? "#" : "") +
          (table.path == blockage_table ? "[[" + name + "]]\n" : "[" + name + "]\n");
@@ -504,14 +517,58 @@ std::string job_template(Kind kind, TemplateKeys keys) {
     if (keys == TemplateKeys::all && table.path == "frame") {
       text += section_text(kind, frame_picture);
     }
-    text += header(table, plain);
+    // A table with a key that it cannot do without starts left out, unless it is asked.
+    text +=
+        header(table, may_be_left_out(table) && std::ranges::none_of(table.keys, [&](auto* key) {
+                        return is_asked_in(*key, plain);
+                      }));
     for (const Key* key : table.keys) {
-      text += "\n" + described(*key, plain, keys) + key_line(*key, plain);
+      text += "\n" + described(*key, plain, keys) + key_line(*key, plain, is_asked_in(*key, plain));
     }
     for (const Table& inner : tables) {
       if (is_inline(inner) && plan::table_of(inner.path) == table.path) {
         text += "\n" + inline_table(inner, plain);
       }
+    }
+  }
+  return text;
+}
+
+namespace {
+
+// One table with its values; of several of one name, this is the one of that row.
+std::string filled_table(const Table& table, const plan::Job& plain, std::size_t row,
+                         const ValueOf& value_of_key) {
+  std::vector<std::optional<std::string>> values;
+  for (const Key* key : table.keys) {
+    values.push_back(value_of_key(*key, row));
+  }
+  const bool empty =
+      std::ranges::none_of(values, [](const auto& value) { return value.has_value(); });
+  std::string text = header(table, may_be_left_out(table) && empty);
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    const Key& key = *table.keys[i];
+    text += "\n" + described(key, plain, TemplateKeys::usual) +
+            (values[i] ? std::string(plan::name_of(key.path)) + " = " + *values[i] + "\n"
+                       : key_line(key, plain, false));
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string filled_template(const plan::Job& plain, const ValueOf& value_of_key) {
+  const std::string word(std::get<plan::ChoiceSlot>(plan::key_at("kind").slot)
+                             .words[static_cast<std::size_t>(plain.kind)]);
+  std::string text = std::string(for_editors) + "# kerfmark job: a " + word + " to be shortened\n" +
+                     std::string(how_it_was_filled_in) + section_text(plain.kind, "") +
+                     "\nkind = \"" + word + "\"\n";
+  for (const Table& table : tables_for(plain, TemplateKeys::usual)) {
+    const std::size_t rows =
+        table.path == blockage_table ? std::max<std::size_t>(1, plain.frame.blockages.size()) : 1;
+    text += "\n" + section_text(plain.kind, table.path);
+    for (std::size_t row = 0; row < rows; ++row) {
+      text += (row == 0 ? "" : "\n") + filled_table(table, plain, row, value_of_key);
     }
   }
   return text;
