@@ -27,6 +27,7 @@
 #include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
 #include "kerfmark/version.hpp"
+#include "local_time.hpp"
 #include "record_text.hpp"
 #include "terminal.hpp"
 
@@ -192,6 +193,15 @@ std::string complaints_about_filter(const RecordRequest& request) {
   return complaints;
 }
 
+// Days are those of this machine, like the times in a list.
+std::string from_of(const RecordRequest& request) {
+  return request.from.empty() ? std::string{} : beginning_of_day(request.from);
+}
+
+std::string before_of(const RecordRequest& request) {
+  return request.until.empty() ? std::string{} : beginning_of_day(request.until, 1);
+}
+
 // ---- from a record back to its plan and sheet ----
 
 struct Replayed {
@@ -228,22 +238,6 @@ sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const
 }
 
 // ---- add ----
-
-std::string now_utc() {
-  using namespace std::chrono;
-  const auto now = floor<seconds>(system_clock::now());
-  const auto day = floor<days>(now);
-  const year_month_day date(day);
-  const hh_mm_ss time(now - day);
-  const auto digits = [](std::int64_t value, std::size_t width) {
-    const std::string text = std::to_string(value);
-    return std::string(width - std::min(width, text.size()), '0') + text;
-  };
-  return digits(static_cast<int>(date.year()), 4) + "-" +
-         digits(static_cast<unsigned>(date.month()), 2) + "-" +
-         digits(static_cast<unsigned>(date.day()), 2) + "T" + digits(time.hours().count(), 2) +
-         ":" + digits(time.minutes().count(), 2) + ":" + digits(time.seconds().count(), 2) + "Z";
-}
 
 std::optional<plan::Job> read_and_say(const std::string& text, const std::string& file,
                                       const ShopFile& shop) {
@@ -387,8 +381,8 @@ ExitStatus record_list(const RecordRequest& request) {
                          .kind = request.kind,
                          .verdict = request.verdict,
                          .by = request.by,
-                         .from_utc = request.from,
-                         .until_utc = request.until,
+                         .from_utc = from_of(request),
+                         .before_utc = before_of(request),
                          .most = request.all ? std::nullopt : std::optional(newest + 1)};
   std::vector<Record> found = book->book.list(filter);
   const bool more = filter.most && found.size() > newest;
@@ -496,28 +490,86 @@ ExitStatus record_show(const RecordRequest& request) {
   return ExitStatus::yes;
 }
 
+namespace {
+
+// Where an export goes: a file that is whole or not there, or standard output.
+class Export {
+ public:
+  Export(const RecordRequest& request, const std::vector<std::string>& others)
+      : path_(request.file), over_(request.force) {
+    if (path_ == standard) {
+      return;
+    }
+    if (!over_) {
+      refuse_taken(path_);
+    }
+    refuse_shared(path_, others);
+    file_.emplace(path_);
+  }
+
+  void append(const std::string& text) {
+    if (file_) {
+      file_->append(text);
+    } else {
+      print_as_it_is(text);
+    }
+  }
+
+  void finish() {
+    if (file_ && over_) {
+      file_->replace_target();
+    } else if (file_) {
+      become_target(*file_, path_);
+    }
+  }
+
+ private:
+  std::string path_;
+  bool over_;
+  std::optional<files::Draft> file_;
+};
+
+bool is_wanted(const RecordRequest& request, const Record& record, const std::string& from,
+               const std::string& before) {
+  const Facts& facts = record.facts;
+  return (request.kind.empty() || facts.kind == request.kind) && facts.made_utc >= from &&
+         (before.empty() || facts.made_utc < before);
+}
+
+}  // namespace
+
 ExitStatus record_export(const RecordRequest& request) {
   constexpr auto formats = std::to_array<std::string_view>({"csv", "json"});
-  if (const std::string wrong = complaint("format", request.format, formats); !wrong.empty()) {
+  const std::string wrong =
+      complaint("format", request.format, formats) + complaints_about_filter(request);
+  if (!wrong.empty()) {
     return usage(wrong);
   }
   auto book = existing_register(request);
   if (!book) {
     return ExitStatus::trouble;
   }
-  refuse_taken(request.file);
-  refuse_shared(request.file, files_of_register(book->path));
   const bool csv = request.format == formats[0];
-  files::Draft file(request.file);
+  const std::string from = from_of(request);
+  const std::string before = before_of(request);
+  Export file(request, files_of_register(book->path));
+  ProgressLine progress("exported");
   file.append(csv ? csv_header() : R"({"schema":1,"records":[)");
   std::size_t count = 0;
+  const auto newest = book->book.list({.most = 1});
   book->book.each([&](const Record& record, const Papers& papers) {
-    file.append(csv ? csv_line(record) : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
-    ++count;
+    if (is_wanted(request, record, from, before)) {
+      file.append(csv ? csv_line(record) : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
+      ++count;
+    }
+    progress.tell(static_cast<std::size_t>(record.mark.number),
+                  static_cast<std::size_t>(newest.front().mark.number));
   });
+  progress.clear();
   file.append(csv ? "" : "\n]}\n");
-  become_target(file, request.file);
-  print("Wrote " + counted(count, "record") + " to " + text::harmless(request.file) + "\n");
+  file.finish();
+  print_beside(request.file, "Wrote " + counted(count, "record") + " to " +
+                                 text::harmless(name_of_output(request.file)) + "\n");
   return ExitStatus::yes;
 }
 

@@ -22,6 +22,7 @@ struct RecordRequest {
   std::string file, format;
   std::string head;
   bool all = false;
+  bool force = false;   ///< over a file that is there
   bool anyway = false;  ///< replaces a record of another kind or number, too
   bool yes = false;     ///< forgets, and does not only show what
   bool json = false;

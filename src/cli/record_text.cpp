@@ -12,6 +12,7 @@
 #include "kerfmark/text/printable.hpp"
 #include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
+#include "local_time.hpp"
 
 namespace kerfmark::cli {
 namespace {
@@ -21,15 +22,6 @@ using records::Record;
 using report::JsonField;
 using report::JsonText;
 using report::JsonValue;
-
-// "2026-11-20T14:05:09Z" as people write it.
-std::string when(const std::string& made_utc) {
-  constexpr std::size_t day = 10;  // characters of a date, and of it with hour and minute
-  constexpr std::size_t minute = 16;
-  return made_utc.size() < minute
-             ? made_utc
-             : made_utc.substr(0, day) + " " + made_utc.substr(day + 1, minute - day - 1) + " UTC";
-}
 
 std::string forgetting(const Record& record) {
   std::string list;
@@ -80,11 +72,13 @@ std::string people_of(const Record& record) {
   return list;
 }
 
+std::string what_it_replaces(const Record& record) {
+  return record.facts.replaces ? "replaces record " + std::to_string(*record.facts.replaces)
+                               : std::string{};
+}
+
 std::string links_of(const Record& record) {
-  std::string list;
-  if (record.facts.replaces) {
-    add(list, "replaces record ", std::to_string(*record.facts.replaces));
-  }
+  std::string list = what_it_replaces(record);
   if (record.replaced_by) {
     add(list, "replaced by record ", std::to_string(*record.replaced_by));
   }
@@ -163,13 +157,16 @@ std::string list_text(std::span<const Record> found, const report::View& view) {
   std::vector<report::Listed> lines;
   for (const Record& record : found) {
     const auto& facts = record.facts;
-    std::string first = when(facts.made_utc);
+    std::string first = local_time(facts.made_utc);
+    if (record.replaced_by) {
+      add(first, "REPLACED by record ", std::to_string(*record.replaced_by));
+    }
     add(first, "", decision(record, words));
     add(first, "", record.forgets.empty() ? facts.kind : "");
     add(first, "", facts.job_number);
     add(first, "", facts.bike);
     lines.push_back({std::to_string(record.mark.number), first});
-    for (const std::string& more : {people_of(record), links_of(record)}) {
+    for (const std::string& more : {people_of(record), what_it_replaces(record)}) {
       if (!more.empty()) {
         lines.push_back({"", more});
       }
@@ -181,7 +178,7 @@ std::string list_text(std::span<const Record> found, const report::View& view) {
 std::string head_text(const Record& record, const report::View& view) {
   std::vector<report::Listed> lines = {
       {"Record", std::to_string(record.mark.number)},
-      {"Made", when(record.facts.made_utc) + " by kerfmark " + record.facts.program_version},
+      {"Made", local_time(record.facts.made_utc) + " by kerfmark " + record.facts.program_version},
       {"Hash", record.mark.hash}};
   if (const std::string links = links_of(record); !links.empty()) {
     lines.push_back({"Revision", links});

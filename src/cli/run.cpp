@@ -243,6 +243,17 @@ CLI::App* add_action(CLI::App& record, RecordRequest& request, const char* name,
   return action;
 }
 
+// Of a list and of an export.
+void add_part_of_register(CLI::App& action, RecordRequest& request) {
+  const auto filter = [&](const char* name, std::string& text, const char* what,
+                          const char* value) {
+    action.add_option(name, text, what)->check(not_empty)->type_name(value);
+  };
+  filter("--kind", request.kind, "seatpost or steerer", "KIND");
+  filter("--from", request.from, "First day, such as 2026-11-20", "DAY");
+  filter("--to", request.until, "Last day", "DAY");
+}
+
 void add_record_list(CLI::App& list, RecordRequest& request) {
   const auto filter = [&](const char* name, std::string& text, const char* what,
                           const char* value) {
@@ -250,11 +261,9 @@ void add_record_list(CLI::App& list, RecordRequest& request) {
   };
   filter("--find", request.find, "Words of bike, owner, number or notes; if none, how they begin",
          "TEXT");
-  filter("--kind", request.kind, "seatpost or steerer", "KIND");
   filter("--verdict", request.verdict, "cut, keep, hold or reject", "VERDICT");
   filter("--by", request.by, "Who did it or checked it", "NAME");
-  filter("--from", request.from, "First day, such as 2026-11-20 (UTC)", "DAY");
-  filter("--to", request.until, "Last day", "DAY");
+  add_part_of_register(list, request);
   list.add_flag("--all", request.all, "Not only the newest 50");
   list.add_flag("--json", request.json, "One line of JSON a record");
 }
@@ -295,7 +304,10 @@ void add_record(CLI::App& app, RecordRequest& request) {
   shop(show);
 
   CLI::App* exporting = add_action(*record, request, "export", "Write all records to a file");
-  takes(exporting, "FILE", request.file, "Where to; never over an existing file");
+  takes(exporting, "FILE", request.file,
+        "Where to, - for standard output; over no file that is there");
+  exporting->add_flag("--force", request.force, "Over a file that is there, too");
+  add_part_of_register(*exporting, request);
   exporting->add_option("--format", request.format, "csv or json")
       ->required()
       ->check(not_empty)

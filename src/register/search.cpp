@@ -91,7 +91,7 @@ std::vector<Record> found(Database& database, const Filter& filter, Words how) {
   add("verdict = ?", filter.verdict);
   add("(by_whom = ? COLLATE NOCASE OR checked_by = ? COLLATE NOCASE)", filter.by);
   add("made_utc >= ?", filter.from_utc);
-  add("made_utc < date(?, '+1 day')", filter.until_utc);
+  add("made_utc < ?", filter.before_utc);
   // The rows of the full text come in the order of their numbers by themselves, newest first.
   const bool by_text = !question.empty();
   sql = (by_text ? "SELECT cut.* FROM search CROSS JOIN cut ON cut.number = search.rowid" + sql +

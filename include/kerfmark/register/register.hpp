@@ -76,8 +76,8 @@ struct Filter {
   std::string kind = {};
   std::string verdict = {};
   std::string by = {};                   ///< who did it or checked it; capitals do not matter
-  std::string from_utc = {};             ///< a day, "2026-11-20", included
-  std::string until_utc = {};            ///< likewise
+  std::string from_utc = {};             ///< a moment or a day, "2026-11-20", included
+  std::string before_utc = {};           ///< likewise, left out
   std::optional<std::size_t> most = {};  ///< the newest of them
 };
 
