@@ -181,7 +181,7 @@ void tell_what_follows(Dialogue& talk, const Standing& now, const Question& ques
   if (!now.plan || !job::has_what_is_needed(talk.kind, talk.answers())) {
     return;
   }
-  std::string verdict = report::verdict_line(*now.outcome.job, *now.plan, talk.view, talk.words);
+  std::string verdict = report::verdict_line({*now.outcome.job, *now.plan, talk.words}, talk.view);
   if (verdict != talk.last_verdict) {
     print("\n" + talk.words.at("ask.so_far") + "\n" + verdict);
     talk.last_verdict = std::move(verdict);
@@ -283,12 +283,15 @@ ExitStatus finish(Dialogue& talk, const Standing& now) {
   talk.kept.remove();
   const std::string name = text::harmless(talk.file);
   print("\n");
-  tell(talk, "", {talk.words.say("ask.written", {{"file", name}})});
+  tell(
+      talk, "",
+      {talk.words.say("ask.written", {{"file", name},
+                                      {"command", "kerfmark plan " + name + " --sheet cut.pdf"}})});
   if (!now.plan) {
     say(job::with_source_lines(now.outcome.findings, now.outcome.left_out, now.text));
     return ExitStatus::trouble;
   }
-  print(report::verdict_line(*now.outcome.job, *now.plan, talk.view, talk.words));
+  print(report::verdict_line({*now.outcome.job, *now.plan, talk.words}, talk.view));
   return status_of(*now.plan);
 }
 

@@ -1,8 +1,8 @@
 #include "local_time.hpp"
 
 #include <array>
+#include <charconv>
 #include <chrono>
-#include <cstdlib>
 #include <ctime>
 #include <optional>
 
@@ -23,7 +23,9 @@ std::string utc_of(std::time_t moment) {
 }
 
 int number_at(const std::string& text, std::size_t place, std::size_t size) {
-  return std::atoi(text.substr(place, size).c_str());
+  int number = 0;
+  std::from_chars(text.data() + place, text.data() + place + size, number);
+  return number;
 }
 
 std::optional<std::time_t> moment_of(const std::string& utc) {

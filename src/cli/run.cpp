@@ -170,8 +170,7 @@ void add_plan(CLI::App& app, PlanRequest& request) {
 }
 
 void add_ask(CLI::App& app, Requests& requests) {
-  CLI::App* ask =
-      app.add_subcommand("ask", "Ask for the figures one by one, and write the job file");
+  CLI::App* ask = app.add_subcommand("ask", "Ask for the figures, then write the job file");
   ask->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
   ask->add_option("FILE", requests.questions.file, "Where to; without it, KIND.toml")
       ->check(not_empty)
