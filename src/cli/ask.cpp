@@ -102,6 +102,9 @@ std::string without_an_answer(const Dialogue& talk, const Question& question) {
   if (question.needed) {
     return question.takes_none ? talk.words.at("ask.none") : std::string{};
   }
+  if (question.another && question.takes_none) {
+    return talk.words.at("ask.enter.no_other");
+  }
   return question.fallback.empty()
              ? talk.words.at("ask.enter.left_out")
              : talk.words.say("ask.enter.fallback", {{"fallback", question.fallback}});
@@ -149,7 +152,8 @@ std::vector<std::string> wrong_with(const Dialogue& talk, const Question& questi
   std::vector<std::string> wrong;
   if (job::is_no_answer(question, answer.text)) {
     if (question.needed) {
-      wrong.push_back(talk.words.at("ask.needed"));
+      wrong.push_back(talk.words.at(question.takes_none ? text::Sentence("ask.needed_or_none")
+                                                        : text::Sentence("ask.needed")));
     }
     return wrong;
   }

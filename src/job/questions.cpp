@@ -266,15 +266,21 @@ std::string unit_of(const Key& key) {
   return std::holds_alternative<plan::LengthSlot>(key.slot) || is_list(key) ? "mm" : "";
 }
 
+// After a blockage there need not be another one.
+bool is_needed(const Key& key, std::size_t row, const plan::Job& known) {
+  return row == 0 && is_asked_in(key, known);
+}
+
 Question question_for(const Key& key, std::size_t row, const plan::Job& known) {
   Question question;
   question.key = &key;
   question.path = path_of(key, row);
   question.another = row > 0;
   question.unit = unit_of(key);
-  question.needed = is_asked_in(key, known);
+  question.needed = is_needed(key, row, known);
   question.fallback = question.needed ? "" : default_of(key);
-  question.takes_none = (hangs_on_table(key) && question.needed) || is_rings(key);
+  question.takes_none =
+      (hangs_on_table(key) && (question.needed || question.another)) || is_rings(key);
   return question;
 }
 
@@ -291,7 +297,7 @@ std::optional<Question> first_open(Kind kind, const Answers& answers, bool only_
     for (std::size_t row = 0; row < rows_to_ask(table, answers); ++row) {
       for (const Key* key : in_asking_order(table)) {
         if (answer_to(answers, path_of(*key, row)) == nullptr &&
-            is_worth_asking(*key, row, answers) && (is_asked_in(*key, known) || !only_needed)) {
+            is_worth_asking(*key, row, answers) && (is_needed(*key, row, known) || !only_needed)) {
           return question_for(*key, row, known);
         }
       }
