@@ -1,6 +1,7 @@
 // A real browser with the page open from its file, offline, and with every request and console message noted.
 import { pathToFileURL } from "node:url";
 import puppeteer from "puppeteer-core";
+import * as webkit from "./webkit.mjs";
 
 const browsers = {
   chromium: { browser: "chrome", executablePath: "/usr/bin/chromium", args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -17,7 +18,7 @@ export const openPage = async (page, file, hash = "") => {
 };
 
 export async function withBrowser(name, work) {
-  const browser = await puppeteer.launch({ ...browsers[name], headless: true, protocolTimeout: 60000 });
+  const browser = await (name === "webkit" ? webkit.launch() : puppeteer.launch({ ...browsers[name], headless: true, protocolTimeout: 60000 }));
   try {
     return await work(browser);
   } finally {
