@@ -5,12 +5,12 @@ leave. The same inputs give the same bytes.
 """
 
 import base64
-import gzip
 import hashlib
 import html
 import json
 import pathlib
 import re
+import subprocess
 import sys
 import tomllib
 
@@ -85,7 +85,9 @@ def main():
     style = (shell / "style.css").read_text(encoding="utf-8")
     guard = (shell / "guard.js").read_text(encoding="utf-8")
     said = words(root)
-    core = base64.b64encode(gzip.compress(module.read_bytes(), 9, mtime=0)).decode()
+    # Zopfli writes what any gunzip reads, 4 % smaller than gzip's best.
+    packed = subprocess.run(["zopfli", "--i5", "-c", module], check=True, stdout=subprocess.PIPE).stdout
+    core = base64.b64encode(packed).decode()
     policy = (f"default-src 'none'; script-src {source_hash(guard)} {source_hash(script)} 'wasm-unsafe-eval'; style-src {source_hash(style)}; "
               "img-src data:; base-uri 'none'; form-action 'none'")
     page = (shell / "index.html").read_text(encoding="utf-8")
