@@ -30,8 +30,8 @@ class Lengths {
       return std::nullopt;
     }
     const auto read = job::length_in(text, plausible);
-    if (const auto* wrong = std::get_if<std::string>(&read)) {
-      complaints_ += option + " " + text + ": " + *wrong + "\n";
+    if (const auto* wrong = std::get_if<text::Phrase>(&read)) {
+      complaints_ += option + " " + text + ": " + wrong->in(text::Words()) + "\n";
       return std::nullopt;
     }
     return std::get<Length>(read);

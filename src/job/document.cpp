@@ -46,12 +46,12 @@ bool check_lines(std::string_view text, Notes& notes) {
     }
     if (i - line_start >= most_bytes_in_a_line && text[i] != '\r') {
       notes.add(FindingCode::line_too_long, {place.line, 1}, "",
-                {"", "", "break it into shorter lines"});
+                {{}, {}, {"finding.do.break_line"}});
       return false;
     }
     const std::size_t length = length_of_character(text.substr(i));
     if (length == 0) {
-      notes.add(FindingCode::not_text, place, "", {"", "", "save the file as plain text in UTF-8"});
+      notes.add(FindingCode::not_text, place, "", {{}, {}, {"finding.do.plain_text"}});
       return false;
     }
     i += length;
@@ -85,17 +85,16 @@ bool is_utf16(std::string_view text) {
 bool is_fit_to_parse(std::string_view text, const Example& example, Notes& notes) {
   if (text.size() > most_bytes) {
     notes.add(FindingCode::file_too_large, {1, 1}, "",
-              {"", std::string(example.sort), "check that this is the right file"});
+              {{}, example.sort, {"finding.do.check_file"}});
     return false;
   }
   if (text.starts_with("%PDF-")) {
     notes.add(FindingCode::not_text, {1, 1}, "",
-              {"", "", "this is a PDF; name the " + std::string(example.sort) + " instead"});
+              {{}, {}, {"finding.do.a_pdf", {{"what", example.sort}}}});
     return false;
   }
   if (is_utf16(text)) {
-    notes.add(FindingCode::not_text, {1, 1}, "",
-              {"", "", "it looks like UTF-16; save the file as plain text in UTF-8"});
+    notes.add(FindingCode::not_text, {1, 1}, "", {{}, {}, {"finding.do.utf16"}});
     return false;
   }
   return check_lines(text, notes);

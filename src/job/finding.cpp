@@ -11,114 +11,65 @@
 namespace kerfmark::job {
 namespace {
 
-constexpr auto code_table = std::to_array<CodeRow>({
-    {FindingCode::file_too_large, "file_too_large", Severity::error},
-    {FindingCode::line_too_long, "line_too_long", Severity::error},
-    {FindingCode::not_text, "not_text", Severity::error},
-    {FindingCode::not_toml, "not_toml", Severity::error},
-    {FindingCode::unknown_key, "unknown_key", Severity::error},
-    {FindingCode::unknown_table, "unknown_table", Severity::error},
-    {FindingCode::of_other_kind, "of_other_kind", Severity::error},
-    {FindingCode::missing_key, "missing_key", Severity::error},
-    {FindingCode::not_filled_in, "not_filled_in", Severity::error},
-    {FindingCode::wrong_type, "wrong_type", Severity::error},
-    {FindingCode::out_of_range, "out_of_range", Severity::error},
-    {FindingCode::unknown_word, "unknown_word", Severity::error},
-    {FindingCode::not_finite, "not_finite", Severity::error},
-    {FindingCode::bad_quantity, "bad_quantity", Severity::error},
-    {FindingCode::unknown_instrument, "unknown_instrument", Severity::error},
-    {FindingCode::wrong_instrument, "wrong_instrument", Severity::error},
-    {FindingCode::nameless_instrument, "nameless_instrument", Severity::error},
-    {FindingCode::empty_readings, "empty_readings", Severity::error},
-    {FindingCode::text_too_long, "text_too_long", Severity::error},
-    {FindingCode::nul_character, "nul_character", Severity::error},
-    {FindingCode::not_a_pair, "not_a_pair", Severity::error},
-    {FindingCode::pair_reversed, "pair_reversed", Severity::error},
-    {FindingCode::too_many, "too_many", Severity::error},
-    {FindingCode::single_table, "single_table", Severity::error},
-    {FindingCode::out_of_order, "out_of_order", Severity::error},
-    {FindingCode::axle_with_extension, "axle_with_extension", Severity::error},
-    {FindingCode::threaded_steerer, "threaded_steerer", Severity::error},
-    {FindingCode::no_cut_wanted, "no_cut_wanted", Severity::error},
-    {FindingCode::impossible_triangle, "impossible_triangle", Severity::error},
-    {FindingCode::crank_not_used, "crank_not_used", Severity::caution},
-    {FindingCode::empty_text, "empty_text", Severity::error},
-    {FindingCode::text_too_short, "text_too_short", Severity::error},
-    {FindingCode::wrong_places, "wrong_places", Severity::error},
+struct Said {
+  CodeRow row;
+  text::Sentence sentence;
+};
+
+constexpr auto said_table = std::to_array<Said>({
+    {{FindingCode::file_too_large, "file_too_large", Severity::error}, "finding.file_too_large"},
+    {{FindingCode::line_too_long, "line_too_long", Severity::error}, "finding.line_too_long"},
+    {{FindingCode::not_text, "not_text", Severity::error}, "finding.not_text"},
+    {{FindingCode::not_toml, "not_toml", Severity::error}, "finding.not_toml"},
+    {{FindingCode::unknown_key, "unknown_key", Severity::error}, "finding.unknown_key"},
+    {{FindingCode::unknown_table, "unknown_table", Severity::error}, "finding.unknown_table"},
+    {{FindingCode::of_other_kind, "of_other_kind", Severity::error}, "finding.of_other_kind"},
+    {{FindingCode::missing_key, "missing_key", Severity::error}, "finding.missing_key"},
+    {{FindingCode::not_filled_in, "not_filled_in", Severity::error}, "finding.not_filled_in"},
+    {{FindingCode::wrong_type, "wrong_type", Severity::error}, "finding.wrong_type"},
+    {{FindingCode::out_of_range, "out_of_range", Severity::error}, "finding.out_of_range"},
+    {{FindingCode::unknown_word, "unknown_word", Severity::error}, "finding.unknown_word"},
+    {{FindingCode::not_finite, "not_finite", Severity::error}, "finding.not_finite"},
+    {{FindingCode::bad_quantity, "bad_quantity", Severity::error}, "finding.bad_quantity"},
+    {{FindingCode::unknown_instrument, "unknown_instrument", Severity::error},
+     "finding.unknown_instrument"},
+    {{FindingCode::wrong_instrument, "wrong_instrument", Severity::error},
+     "finding.wrong_instrument"},
+    {{FindingCode::nameless_instrument, "nameless_instrument", Severity::error},
+     "finding.nameless_instrument"},
+    {{FindingCode::empty_readings, "empty_readings", Severity::error}, "finding.empty_readings"},
+    {{FindingCode::text_too_long, "text_too_long", Severity::error}, "finding.text_too_long"},
+    {{FindingCode::nul_character, "nul_character", Severity::error}, "finding.nul_character"},
+    {{FindingCode::not_a_pair, "not_a_pair", Severity::error}, "finding.not_a_pair"},
+    {{FindingCode::pair_reversed, "pair_reversed", Severity::error}, "finding.pair_reversed"},
+    {{FindingCode::too_many, "too_many", Severity::error}, "finding.too_many"},
+    {{FindingCode::single_table, "single_table", Severity::error}, "finding.single_table"},
+    {{FindingCode::out_of_order, "out_of_order", Severity::error}, "finding.out_of_order"},
+    {{FindingCode::axle_with_extension, "axle_with_extension", Severity::error},
+     "finding.axle_with_extension"},
+    {{FindingCode::threaded_steerer, "threaded_steerer", Severity::error},
+     "finding.threaded_steerer"},
+    {{FindingCode::no_cut_wanted, "no_cut_wanted", Severity::error}, "finding.no_cut_wanted"},
+    {{FindingCode::impossible_triangle, "impossible_triangle", Severity::error},
+     "finding.impossible_triangle"},
+    {{FindingCode::crank_not_used, "crank_not_used", Severity::caution}, "finding.crank_not_used"},
+    {{FindingCode::empty_text, "empty_text", Severity::error}, "finding.empty_text"},
+    {{FindingCode::text_too_short, "text_too_short", Severity::error}, "finding.text_too_short"},
+    {{FindingCode::wrong_places, "wrong_places", Severity::error}, "finding.wrong_places"},
 });
 
-// What is wrong, in words; what to write is the finding's hint.
-std::string what_is_wrong(const Finding& f) {
-  switch (f.code) {
-    case FindingCode::file_too_large:
-      return "the file is larger than 1 MiB, and no " + f.wanted + " is";
-    case FindingCode::line_too_long:
-      return "the line is longer than 4096 bytes";
-    case FindingCode::not_text:
-      return "this is not UTF-8 text";
-    case FindingCode::not_toml:
-      return f.said;
-    case FindingCode::unknown_key:
-      return "there is no key " + f.said + " " + f.wanted;
-    case FindingCode::unknown_table:
-      return "there is no table [" + f.said + "] in " + f.wanted;
-    case FindingCode::of_other_kind:
-      return "belongs to a " + f.wanted + " job, and this is a " + f.said + " job";
-    case FindingCode::missing_key:
-      return f.wanted.empty() ? "is missing" : "is missing, needed " + f.wanted;
-    case FindingCode::not_filled_in:
-      return "is not filled in yet";
-    case FindingCode::wrong_type:
-      return f.said + " is not " + f.wanted;
-    case FindingCode::out_of_range:
-      return f.said + " is not between " + f.wanted;
-    case FindingCode::unknown_word:
-      return f.said + " is not one of the words to choose from";
-    case FindingCode::not_finite:
-      return f.said + " is not a measurement";
-    case FindingCode::bad_quantity:
-      return f.said + " " + f.wanted;
-    case FindingCode::unknown_instrument:
-      return "there is no instrument " + f.said + " for " + f.wanted;
-    case FindingCode::wrong_instrument:
-      return f.said + ", and " + f.wanted + " belongs here";
-    case FindingCode::nameless_instrument:
-      return "an instrument without a name";
-    case FindingCode::empty_readings:
-      return "the list has no reading in it";
-    case FindingCode::text_too_long:
-      return "the text has " + f.said + " characters, more than the " + f.wanted + " allowed";
-    case FindingCode::nul_character:
-      return "there is a NUL character in the text";
-    case FindingCode::not_a_pair:
-      return f.said + " where two values belong";
-    case FindingCode::pair_reversed:
-      return f.said + " comes before " + f.wanted;
-    case FindingCode::too_many:
-      return f.said + ", more than the " + f.wanted + " allowed";
-    case FindingCode::single_table:
-      return "is written as one table, but there may be several";
-    case FindingCode::out_of_order:
-      return f.said + " is " + f.wanted;
-    case FindingCode::threaded_steerer:
-      return "a threaded steerer is not cut by this plan: its headset is held by nuts";
-    case FindingCode::axle_with_extension:
-      return "an extension is read off the post, not from an axle";
-    case FindingCode::no_cut_wanted:
-      return f.said + " is not a cut";
-    case FindingCode::impossible_triangle:
-      return f.said + " is not possible with " + f.wanted;
-    case FindingCode::crank_not_used:
-      return "is not used, as the heights are taken from the BB centre";
-    case FindingCode::empty_text:
-      return "the text is empty";
-    case FindingCode::text_too_short:
-      return "the text has " + f.said + " characters, and a safety note has " + f.wanted +
-             " or more";
-    case FindingCode::wrong_places:
-      return f.said;
-  }
-  return {};
+constexpr auto code_table = [] {
+  std::array<CodeRow, said_table.size()> rows{};
+  std::ranges::transform(said_table, rows.begin(), &Said::row);
+  return rows;
+}();
+
+text::Phrase what_is_wrong(const Finding& finding) {
+  const auto known =
+      std::ranges::find(said_table, finding.code, [](const Said& said) { return said.row.code; });
+  const bool because = finding.code == FindingCode::missing_key && !finding.wanted.empty();
+  return {because ? text::Sentence("finding.missing_because") : known->sentence,
+          {{"said", finding.said}, {"wanted", finding.wanted}}};
 }
 
 std::string caret_below(std::string_view line, int column) {
@@ -148,8 +99,10 @@ std::string caret_below(std::string_view line, int column) {
 
 std::span<const CodeRow> finding_codes() { return code_table; }
 
-std::string message(const Finding& finding) {
-  return text::harmless(what_is_wrong(finding) + "; " + finding.hint);
+std::string message(const Finding& finding, const text::Words& words) {
+  const text::Phrase line("finding.line",
+                          {{"wrong", what_is_wrong(finding)}, {"do", finding.hint}});
+  return text::harmless(line.in(words));
 }
 
 std::vector<text::FindingLine> lines_of(std::span<const Finding> findings) {
@@ -197,8 +150,10 @@ std::string with_source_lines(std::span<const Finding> findings, std::size_t lef
     shown += with_source_line(finding, text);
   }
   if (left_out > 0 && !findings.empty()) {
-    shown += text::harmless(findings.front().file) + ": " + std::to_string(left_out) +
-             " more findings are not shown; mend these first\n";
+    const text::Words words;
+    shown += words.say("finding.left_out", {{"file", text::harmless(findings.front().file)},
+                                            {"count", std::to_string(left_out)}}) +
+             "\n";
   }
   return shown;
 }

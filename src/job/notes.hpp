@@ -12,9 +12,9 @@ namespace kerfmark::job {
 
 /// What a finding says, besides where: see Finding.
 struct Said {
-  std::string said;
-  std::string wanted;
-  std::string hint;
+  text::Phrase said;
+  text::Phrase wanted;
+  text::Phrase hint;
 };
 
 /// The findings of one file, as they turn up: the first by place are kept, and the rest counted. A

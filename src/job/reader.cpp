@@ -26,6 +26,7 @@ using measure::Place;
 using plan::Key;
 using plan::Kind;
 using plan::Kinds;
+using text::Phrase;
 
 constexpr std::string_view blockage_table = "frame.blockage";
 constexpr std::string_view ring_table = "spacers";
@@ -33,6 +34,8 @@ constexpr std::string_view ring_table = "spacers";
 constexpr auto of_shop = std::to_array<std::string_view>(
     {"measuring.coverage", "measuring.twice", "measuring.instruments", "saw.kerf", "saw.within",
      "saw.step", "stock.lengths", "spacers.on_hand"});
+
+Phrase at_the_top() { return {"finding.thing.at_the_top"}; }
 
 std::string joined(std::string_view table, std::string_view name) {
   return table.empty() ? std::string(name) : std::string(table) + "." + std::string(name);
@@ -64,7 +67,7 @@ class FileReader {
     std::string shown;  ///< "frame.blockage-2"
   };
   struct Suggestion {
-    std::string hint;
+    Phrase hint;
     std::string meant;  ///< path of the key or table that was meant, if one is near
   };
 
@@ -208,7 +211,7 @@ void FileReader::read_kind() {
       lines.push_back("kind = " + quoted(word));
     }
     notes_.add(FindingCode::missing_key, {1, 1}, "kind",
-               {"", "", "write " + one_of_these(lines) + " at the top of the file"});
+               {{}, {}, {"finding.do.write_at_top", {{"what", text::one_of(lines)}}}});
   } else if (const auto word = read_word(*node, "kind", words, notes_)) {
     kind_ = static_cast<Kind>(*word);
     job_.kind = *kind_;
@@ -292,8 +295,9 @@ void FileReader::look_into(const toml::node& node, const std::string& path,
     look_over(*table, path, shown);
   } else {
     notes_.add(FindingCode::wrong_type, place_of(node), shown,
-               {job::shown(node), "a table",
-                "write " + header_of(path) + " on a line of its own and the keys below it"});
+               {job::shown(node),
+                {"finding.thing.table"},
+                {"finding.do.own_line", {{"header", header_of(path)}}}});
     meant_.insert(path);
   }
 }
@@ -301,15 +305,16 @@ void FileReader::look_into(const toml::node& node, const std::string& path,
 void FileReader::look_into_blockages(const toml::node& node, const std::string& shown) {
   if (const auto* single = node.as_table()) {
     notes_.add(FindingCode::single_table, place_of(node), shown,
-               {"", "", "write " + header_of(blockage_table)});
+               {{}, {}, to_write(header_of(blockage_table))});
     look_over(*single, std::string(blockage_table), shown);
     return;
   }
   const auto* list = node.as_array();
   if (list == nullptr) {
     notes_.add(FindingCode::wrong_type, place_of(node), shown,
-               {job::shown(node), "a table",
-                "write " + header_of(blockage_table) + " and the keys below it"});
+               {job::shown(node),
+                {"finding.thing.table"},
+                {"finding.do.with_keys", {{"header", header_of(blockage_table)}}}});
     return;
   }
   std::size_t number = 0;
@@ -319,22 +324,24 @@ void FileReader::look_into_blockages(const toml::node& node, const std::string& 
       look_over(*table, std::string(blockage_table), row);
     } else {
       notes_.add(FindingCode::wrong_type, place_of(element), row,
-                 {job::shown(element), "a table",
-                  "write " + header_of(blockage_table) + " and the keys below it"});
+                 {job::shown(element),
+                  {"finding.thing.table"},
+                  {"finding.do.with_keys", {{"header", header_of(blockage_table)}}}});
     }
   }
   if (list->size() > plan::most_blockages) {
     notes_.add(FindingCode::too_many, place_of((*list)[plan::most_blockages]), shown,
-               {std::to_string(list->size()) + " blockages", std::to_string(plan::most_blockages),
-                "keep those nearest to the collar edge"});
+               {{"finding.thing.blockages", {{"count", std::to_string(list->size())}}},
+                std::to_string(plan::most_blockages),
+                {"finding.do.nearest_blockages"}});
   }
 }
 
 void FileReader::refuse_other_kind(Place place, const std::string& shown) {
   const Kind other = *kind_ == Kind::seatpost ? Kind::steerer : Kind::seatpost;
-  notes_.add(FindingCode::of_other_kind, place, shown,
-             {std::string(word(*kind_)), std::string(word(other)),
-              "take it out, or write kind = " + quoted(word(other))});
+  notes_.add(
+      FindingCode::of_other_kind, place, shown,
+      {word(*kind_), word(other), {"finding.do.other_kind", {{"what", quoted(word(other))}}}});
 }
 
 void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
@@ -349,16 +356,17 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
   if (is_table && suggestion.meant.empty()) {
     suggestion = table_meant(path);
     if (suggestion.meant.empty() && std::exchange(tables_told_, true)) {
-      suggestion.hint = "take it out, or write one of the tables that another finding lists";
+      suggestion.hint = {"finding.do.listed_elsewhere"};
     }
-    const std::string whose =
-        kind_ ? "a " + std::string(word(*kind_)) + " job" : std::string("a job");
+    const Phrase whose = kind_ ? Phrase("finding.thing.job_of_kind", {{"kind", word(*kind_)}})
+                               : Phrase("finding.thing.a_job");
     notes_.add(FindingCode::unknown_table, place_of(name), shown, {path, whose, suggestion.hint});
   } else {
-    notes_.add(
-        FindingCode::unknown_key, place_of(name), shown,
-        {quoted(name.str()), table.empty() ? "at the top of the file" : "in " + header_of(table),
-         suggestion.hint});
+    notes_.add(FindingCode::unknown_key, place_of(name), shown,
+               {quoted(name.str()),
+                table.empty() ? at_the_top()
+                              : Phrase("finding.thing.in_header", {{"header", header_of(table)}}),
+                suggestion.hint});
   }
   meant_.insert(suggestion.meant);
 }
@@ -381,22 +389,27 @@ FileReader::Suggestion FileReader::key_meant(std::string_view name,
   const auto near = nearest(name, here);
   // A key that stands under the wrong header is likelier than two slips of the keyboard.
   if (!elsewhere.empty() && (!near || slips_between(name, *near) > 1)) {
-    std::vector<std::string> places;
+    std::vector<Phrase> places;
     places.reserve(elsewhere.size());
     for (const std::string& path : elsewhere) {
       const auto other = plan::table_of(path);
-      places.push_back(other.empty() ? "at the top of the file" : "under " + header_of(other));
+      places.push_back(other.empty()
+                           ? at_the_top()
+                           : Phrase("finding.thing.under_header", {{"header", header_of(other)}}));
     }
-    return {"write " + std::string(plan::name_of(elsewhere.front())) + " " + one_of_these(places),
+    return {{"finding.do.write_there",
+             {{"what", plan::name_of(elsewhere.front())}, {"place", text::one_of(places)}}},
             elsewhere.size() == 1 ? elsewhere.front() : std::string{}};
   }
   if (near) {
-    return {"write " + std::string(*near), joined(table, *near)};
+    return {to_write(std::string(*near)), joined(table, *near)};
   }
   if (here.size() < 2) {
     return {table_meant("").hint, ""};
   }
-  return {"what can be written here is " + one_of_these({here.begin(), here.end()}), ""};
+  return {{"finding.do.one_of_these",
+           {{"what", text::one_of(std::vector<std::string>(here.begin(), here.end()))}}},
+          ""};
 }
 
 FileReader::Suggestion FileReader::table_meant(std::string_view path) const {
@@ -408,14 +421,14 @@ FileReader::Suggestion FileReader::table_meant(std::string_view path) const {
     }
   }
   if (const auto near = nearest(path, tables)) {
-    return {"write " + header_of(*near), std::string(*near)};
+    return {to_write(header_of(*near)), std::string(*near)};
   }
   std::vector<std::string> headers;
   headers.reserve(tables.size());
   for (const std::string_view table : tables) {
     headers.push_back(header_of(table));
   }
-  return {"what can be written here is " + one_of_these(headers), ""};
+  return {{"finding.do.one_of_these", {{"what", text::one_of(headers)}}}, ""};
 }
 
 // ---- finding nodes ----
@@ -595,17 +608,13 @@ bool FileReader::is_left_open(const Key& key, const toml::node& node, const std:
   if (text == nullptr || trimmed(text->get()) != left_open) {
     return false;
   }
-  std::string hint = "write your own figure or word in place of " + quoted(left_open);
+  Phrase hint("finding.do.in_place_of", {{"what", quoted(left_open)}});
   if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
-    std::vector<std::string> words;
-    for (const std::string_view word : choice->words) {
-      words.push_back(quoted(word));
-    }
-    hint = "write " + one_of_these(words);
+    hint = one_to_write(all_quoted(choice->words));
   } else if (key.facts.needed == plan::Needed::no) {
-    hint += ", or take the line out";
+    hint = {"finding.do.or_take_out", {{"do", hint}}};
   }
-  notes_.add(FindingCode::not_filled_in, place_of(node), shown, {"", "", hint});
+  notes_.add(FindingCode::not_filled_in, place_of(node), shown, {{}, {}, hint});
   return true;
 }
 
@@ -683,11 +692,12 @@ void FileReader::read_pair(std::optional<std::array<plan::Length, 2>>& slot, con
                            const Wanted& wanted) {
   const auto* list = node.as_array();
   if (list == nullptr || list->size() != 2) {
-    const std::string count = list == nullptr     ? job::shown(node)
-                              : list->size() == 1 ? "1 value"
-                                                  : std::to_string(list->size()) + " values";
+    const Phrase count = list == nullptr     ? job::shown(node)
+                         : list->size() == 1 ? Phrase("finding.thing.one_value")
+                                             : Phrase("finding.thing.values",
+                                                      {{"count", std::to_string(list->size())}});
     notes_.add(FindingCode::not_a_pair, place_of(node), wanted.key,
-               {count, "", "write both, the smaller first, such as [60, 180]"});
+               {count, {}, {"finding.do.pair"}});
     return;
   }
   const auto values = job::read_list(node, wanted, notes_);
@@ -698,8 +708,9 @@ void FileReader::read_pair(std::optional<std::array<plan::Length, 2>>& slot, con
   const double second = values->at(1);
   if (first > second) {
     notes_.add(FindingCode::pair_reversed, place_of(node), wanted.key,
-               {figure(first, wanted.dimension), figure(second, wanted.dimension),
-                "write the smaller first"});
+               {figure(first, wanted.dimension),
+                figure(second, wanted.dimension),
+                {"finding.do.smaller_first"}});
     return;
   }
   slot = std::array{plan::Length::from_base(first), plan::Length::from_base(second)};
@@ -711,8 +722,9 @@ bool FileReader::has_too_many_rings(const toml::node& node, const Wanted& wanted
     return false;
   }
   notes_.add(FindingCode::too_many, place_of((*list)[plan::most_rings]), wanted.key,
-             {std::to_string(list->size()) + " spacers", std::to_string(plan::most_rings),
-              "leave out what is not on this bicycle"});
+             {{"finding.thing.spacers", {{"count", std::to_string(list->size())}}},
+              std::to_string(plan::most_rings),
+              {"finding.do.fewer_spacers"}});
   return true;
 }
 
@@ -735,8 +747,11 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
     const Wanted ring{wanted.key + "-" + std::to_string(++number), wanted.dimension, plan::one_ring,
                       wanted.instrument};
     if (element.is_array()) {
-      notes_.add(FindingCode::wrong_type, place_of(element), ring.key,
-                 {"a list", "one spacer", "write several readings of it as { read = [10, 10.1] }"});
+      notes_.add(
+          FindingCode::wrong_type, place_of(element), ring.key,
+          {{"finding.thing.list"},
+           {"finding.thing.one_spacer"},
+           {"finding.do.readings_of_spacer", {{"what", std::string("{ read = [10, 10.1] }")}}}});
     } else if (const auto height = measured<Dimension::length>(element, ring)) {
       rings.push_back(*height);
       sum = sum + height->nominal;
@@ -748,10 +763,9 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
   const double total = sum.in_mm();
   if (wanted.range && total > wanted.range->most + measure::grain) {
     notes_.add(FindingCode::out_of_range, place_of(node), wanted.key,
-               {"a sum of " + figure(total, wanted.dimension),
-                figure(wanted.range->least, Dimension::ratio) + " and " +
-                    figure(wanted.range->most, wanted.dimension),
-                "check the spacers and their unit"});
+               {{"finding.thing.sum", {{"figure", figure(total, wanted.dimension)}}},
+                words_for(*wanted.range, wanted.dimension),
+                {"finding.do.check_spacers"}});
     return;
   }
   slot = std::move(rings);
@@ -796,7 +810,9 @@ void FileReader::add_missing(const Key& key, Place place, const std::string& sho
       key.facts.needed == plan::Needed::by_choice ? key.facts.needed_because : std::string_view{};
   notes_.add(
       FindingCode::missing_key, place, shown,
-      {"", std::string(because), "write " + one_of_these(lines) + " under " + header_of(table)});
+      {{},
+       because,
+       {"finding.do.write_under", {{"what", text::one_of(lines)}, {"header", header_of(table)}}}});
 }
 
 void FileReader::check_missing() {
@@ -839,18 +855,19 @@ void FileReader::check_order(const char* table, const char* middle,
   const auto lowest = values_mm[0];
   const auto between = values_mm[1];
   const auto highest = values_mm[2];
-  const auto add = [&](const char* name, double value, const char* is) {
+  const auto add = [&](const char* name, double value, text::Sentence is) {
     const std::string key = joined(table, name);
-    notes_.add(FindingCode::out_of_order, place_given(key), key,
-               {figure(value, Dimension::length),
-                is + joined(table, middle) + ", " + figure(*between, Dimension::length),
-                std::string("write lowest, ") + middle + " and highest in that order of size"});
+    notes_.add(
+        FindingCode::out_of_order, place_given(key), key,
+        {figure(value, Dimension::length),
+         {is, {{"key", joined(table, middle)}, {"figure", figure(*between, Dimension::length)}}},
+         {"finding.do.in_order", {{"middle", std::string(middle)}}}});
   };
   if (lowest && between && *lowest > *between + measure::grain) {
-    add("lowest", *lowest, "more than ");
+    add("lowest", *lowest, "finding.thing.more_than");
   }
   if (highest && between && *highest < *between - measure::grain) {
-    add("highest", *highest, "less than ");
+    add("highest", *highest, "finding.thing.less_than");
   }
 }
 
@@ -883,18 +900,18 @@ void FileReader::check_saddle() {
   const bool by_extension = saddle.measured == plan::HeightMeasured::extension;
   if (from_axle && by_extension) {
     notes_.add(FindingCode::axle_with_extension, place_given("saddle.from"), "saddle.from",
-               {"", "", R"(take from out, or write measured = "along tube" or "straight")"});
+               {{}, {}, {"finding.do.from_out"}});
   }
   if (saddle.crank && !from_axle && !by_extension && choices_are_sure_) {
     notes_.add(FindingCode::crank_not_used, place_given("saddle.crank"), "saddle.crank",
-               {"", "", R"(write from = "pedal axle" if they are taken from there)"});
+               {{}, {}, {"finding.do.from_axle"}});
   }
 }
 
 void FileReader::check_steerer() {
   if (job_.steerer.threaded) {
     notes_.add(FindingCode::threaded_steerer, place_given("steerer.threaded"), "steerer.threaded",
-               {"", "", "ask the maker of the headset; write false only if there is no thread"});
+               {{}, {}, {"finding.do.ask_headset"}});
   }
 }
 
@@ -904,8 +921,10 @@ void FileReader::check_masses() {
   if (rider && system && system->nominal.in_kg() < rider->nominal.in_kg() - measure::grain) {
     notes_.add(FindingCode::out_of_order, place_given("rider.system_mass"), "rider.system_mass",
                {figure(system->nominal.in_kg(), Dimension::mass),
-                "less than rider.mass, " + figure(rider->nominal.in_kg(), Dimension::mass),
-                "weigh rider, bicycle and load together"});
+                {"finding.thing.less_than",
+                 {{"key", std::string("rider.mass")},
+                  {"figure", figure(rider->nominal.in_kg(), Dimension::mass)}}},
+                {"finding.do.weigh"}});
   }
 }
 
@@ -913,8 +932,7 @@ void FileReader::check_wanted_cut() {
   const auto& wanted = job_.saw.wanted;
   if (wanted && wanted->nominal.in_mm() <= measure::grain) {
     notes_.add(FindingCode::no_cut_wanted, place_given("saw.wanted"), "saw.wanted",
-               {figure(wanted->nominal.in_mm(), Dimension::length), "",
-                "write more than 0, or take wanted out"});
+               {figure(wanted->nominal.in_mm(), Dimension::length), {}, {"finding.do.a_cut"}});
   }
 }
 
@@ -925,10 +943,9 @@ void FileReader::check_stem_heights() {
   }
   plan::choose_rings(job_, plan::Length::from_base(instruments_.named("caliper")->half_width_base));
   if (const auto key = plan::stem_height_out_of_order(job_)) {
-    notes_.add(FindingCode::out_of_order, place_given(*key), std::string(*key),
-               {"this end of the range", "on the wrong side of the stem's own height",
-                "give all of bar.lowest, bar.height and bar.highest, or all of spacers.lowest, "
-                "spacers.below and spacers.highest"});
+    notes_.add(
+        FindingCode::out_of_order, place_given(*key), std::string(*key),
+        {{"finding.thing.this_end"}, {"finding.thing.wrong_side"}, {"finding.do.all_of_one"}});
   }
 }
 
@@ -943,11 +960,12 @@ void FileReader::check_triangles() {
     return;
   }
   for (const plan::ImpossibleTriangle& triangle : plan::impossible_triangles(job_)) {
-    notes_.add(
-        FindingCode::impossible_triangle, place_given(triangle.key), std::string(triangle.key),
-        {figure(triangle.hypotenuse.in_mm(), Dimension::length), std::string(triangle.leg_key),
-         "measure again; it must be longer than " +
-             figure(triangle.leg.in_mm(), Dimension::length)});
+    notes_.add(FindingCode::impossible_triangle, place_given(triangle.key),
+               std::string(triangle.key),
+               {figure(triangle.hypotenuse.in_mm(), Dimension::length),
+                triangle.leg_key,
+                {"finding.do.longer_than",
+                 {{"figure", figure(triangle.leg.in_mm(), Dimension::length)}}}});
   }
 }
 

@@ -59,15 +59,15 @@ std::vector<ShopText> replaceable_sentences() {
 }
 
 // "{left} and {off}".
-std::string in_braces(const std::vector<std::string>& names) {
-  std::string list;
-  for (std::size_t i = 0; i < names.size(); ++i) {
-    if (i > 0) {
-      list += i + 1 == names.size() ? " and " : ", ";
-    }
-    list += "{" + names[i] + "}";
+text::Phrase in_braces(std::vector<std::string> names) {
+  for (std::string& name : names) {
+    name = "{" + name + "}";
   }
-  return list;
+  return text::all_of(names);
+}
+
+text::Phrase what_can_be_written(const std::vector<std::string>& choices) {
+  return {"finding.do.one_of_these", {{"what", text::one_of(choices)}}};
 }
 
 std::vector<std::string> left_out(const std::vector<std::string>& from,
@@ -100,7 +100,7 @@ class ShopReader {
   [[nodiscard]] bool has_its_places(const toml::node& node, const std::string& shown,
                                     const std::string& text, const std::string& ours);
   void refuse_sentence(const toml::key& name, const std::string& group);
-  [[nodiscard]] std::string sentence_meant(std::string_view name, const std::string& group) const;
+  [[nodiscard]] text::Phrase sentence_meant(std::string_view name, const std::string& group) const;
 
   std::string_view text_;
   Notes notes_;
@@ -139,11 +139,10 @@ void ShopReader::read_key(const toml::key& name, const toml::node& node) {
     paths.push_back(table);
   }
   const auto near = nearest(name.str(), paths);
-  const std::string hint =
-      near ? "write " + std::string(*near)
-           : "what can be written here is " + one_of_these({paths.begin(), paths.end()});
+  const text::Phrase hint =
+      near ? to_write(std::string(*near)) : what_can_be_written({paths.begin(), paths.end()});
   notes_.add(FindingCode::unknown_key, place_of(name), std::string(name.str()),
-             {quoted(name.str()), "in a shop file", hint});
+             {quoted(name.str()), {"finding.thing.in_shop_file"}, hint});
 }
 
 void ShopReader::read_value(const ShopKey& key, const toml::node& node) {
@@ -170,7 +169,7 @@ std::optional<std::string> ShopReader::printed_text(const toml::node& node,
   auto text = read_text(node, shown, longest, notes_);
   if (text && trimmed(*text).empty()) {
     notes_.add(FindingCode::empty_text, place_of(node), shown,
-               {"", "", "write it, or take it out"});
+               {{}, {}, {"finding.do.write_or_out"}});
     return std::nullopt;
   }
   return text;
@@ -182,15 +181,19 @@ void ShopReader::read_list(const ShopKey& key, std::vector<std::string> Shop::*s
   const auto* list = node.as_array();
   if (list == nullptr) {
     notes_.add(FindingCode::wrong_type, place_of(node), shown,
-               {job::shown(node), "a list of texts",
-                node.is_string() ? "write [" + job::shown(node) + "]"
-                                 : "write a list such as " + std::string(example_of_a_shop.list)});
+               {job::shown(node),
+                {"finding.thing.list_of_texts"},
+                node.is_string()
+                    ? to_write("[" + literal(node) + "]")
+                    : text::Phrase("finding.do.some_list", {{"what", example_of_a_shop.list}})});
     return;
   }
   if (list->size() > key.most) {
-    notes_.add(FindingCode::too_many, place_of((*list)[key.most]), shown,
-               {std::to_string(list->size()) + " " + shown, std::to_string(key.most),
-                "keep what every sheet must say"});
+    notes_.add(
+        FindingCode::too_many, place_of((*list)[key.most]), shown,
+        {{"finding.thing.count_of_key", {{"count", std::to_string(list->size())}, {"key", shown}}},
+         std::to_string(key.most),
+         {"finding.do.every_sheet"}});
   }
   std::size_t number = 0;
   for (const toml::node& element : *list) {
@@ -217,8 +220,9 @@ void ShopReader::read_texts(const ShopKey& key, const toml::node& node, const st
   if (table == nullptr) {
     const std::string path = std::string(texts) + (group.empty() ? "" : "." + group);
     notes_.add(FindingCode::wrong_type, place_of(node), path,
-               {job::shown(node), "a table",
-                "write [" + path + "] on a line of its own and the keys below it"});
+               {job::shown(node),
+                {"finding.thing.table"},
+                {"finding.do.own_line", {{"header", "[" + path + "]"}}}});
     return;
   }
   for (const auto& [name, inner] : in_order_of_file(*table)) {
@@ -244,9 +248,9 @@ void ShopReader::read_sentence(const ShopKey& key, const toml::node& node,
   }
   const int count = characters(trimmed(*text));
   if (sentence.first.starts_with(note_group) && count < static_cast<int>(shortest_note)) {
-    notes_.add(FindingCode::text_too_short, place_of(node), shown,
-               {std::to_string(count), std::to_string(shortest_note),
-                "say what the danger is and how to stay out of it"});
+    notes_.add(
+        FindingCode::text_too_short, place_of(node), shown,
+        {std::to_string(count), std::to_string(shortest_note), {"finding.do.say_the_danger"}});
     return;
   }
   shop_.texts.emplace_back(sentence.first, *text);
@@ -261,27 +265,31 @@ bool ShopReader::has_its_places(const toml::node& node, const std::string& shown
   if (missing.empty() && foreign.empty()) {
     return true;
   }
-  std::string wrong = missing.empty() ? "" : "the text has no " + in_braces(missing);
-  if (!foreign.empty()) {
-    wrong += (wrong.empty() ? "" : ", and ") + std::string("nothing fills ") + in_braces(foreign);
-  }
-  notes_.add(FindingCode::wrong_places, place_of(node), shown,
-             {wrong, "",
-              wanted.empty() ? "write it without { and }"
-                             : "write " + in_braces(wanted) + " where the sheet puts its figures"});
+  const text::Sentence sentence = missing.empty()   ? "finding.thing.not_filled"
+                                  : foreign.empty() ? text::Sentence("finding.thing.no_place")
+                                                    : "finding.thing.no_place_not_filled";
+  notes_.add(
+      FindingCode::wrong_places, place_of(node), shown,
+      {{sentence, {{"missing", in_braces(missing)}, {"foreign", in_braces(foreign)}}},
+       {},
+       wanted.empty() ? text::Phrase("finding.do.without", {{"what", text::all_of({"{", "}"})}})
+                      : text::Phrase("finding.do.where_figures", {{"what", in_braces(wanted)}})});
   return false;
 }
 
 void ShopReader::refuse_sentence(const toml::key& name, const std::string& group) {
   const std::string header = std::string(texts) + (group.empty() ? "" : "." + group);
-  notes_.add(FindingCode::unknown_key, place_of(name), header + "." + std::string(name.str()),
-             {quoted(name.str()), "in [" + header + "]",
-              notes_.would_keep(place_of(name)) ? sentence_meant(name.str(), group) : ""});
+  notes_.add(
+      FindingCode::unknown_key, place_of(name), header + "." + std::string(name.str()),
+      {quoted(name.str()),
+       {"finding.thing.in_header", {{"header", "[" + header + "]"}}},
+       notes_.would_keep(place_of(name)) ? sentence_meant(name.str(), group) : text::Phrase()});
 }
 
-std::string ShopReader::sentence_meant(std::string_view name, const std::string& group) const {
+text::Phrase ShopReader::sentence_meant(std::string_view name, const std::string& group) const {
+  const std::string header_of_all = "[" + std::string(texts) + "]";
   if (sentence_of(name) != nullptr) {
-    return "write " + std::string(name) + ", without quotes, under [" + std::string(texts) + "]";
+    return {"finding.do.without_quotes_under", {{"what", name}, {"header", header_of_all}}};
   }
   const std::string before = group.empty() ? "" : group + ".";
   std::vector<std::string_view> here;
@@ -297,15 +305,15 @@ std::string ShopReader::sentence_meant(std::string_view name, const std::string&
     }
   }
   if (const auto near = nearest(name, here)) {
-    return "write " + std::string(*near);
+    return to_write(std::string(*near));
   }
   // A key of another group is likelier than one that nobody knows.
   for (const auto& [key, sentence] : sentences_) {
     if (key.ends_with("." + std::string(name))) {
-      return "write " + key + " under [" + std::string(texts) + "]";
+      return {"finding.do.write_under", {{"what", key}, {"header", header_of_all}}};
     }
   }
-  return "what can be written here is " + one_of_these({here.begin(), here.end()});
+  return what_can_be_written({here.begin(), here.end()});
 }
 
 }  // namespace

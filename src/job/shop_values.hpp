@@ -8,12 +8,12 @@
 namespace kerfmark::job {
 
 /// What a shop file is, in findings.
-inline constexpr Example example_of_a_shop{.sort = "shop file",
+inline constexpr Example example_of_a_shop{.sort = "finding.thing.shop_file",
                                            .header = "[texts]",
                                            .line = R"(name = "Corner workshop")",
-                                           .value = R"(text in quotes, such as "Corner workshop")",
+                                           .value = "finding.mend.text_in_quotes",
                                            .list = R"(["first", "second"])",
-                                           .whole = "the example in the manual"};
+                                           .whole = "finding.mend.example_in_manual"};
 
 /// Whether a table of this name in a shop file has values that a job may leave out.
 [[nodiscard]] bool is_table_of_shop(std::string_view table);

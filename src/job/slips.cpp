@@ -9,32 +9,48 @@
 #include <variant>
 #include <vector>
 
+#include "kerfmark/job/misread.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "source_line.hpp"
 #include "toml_text.hpp"
+#include "values.hpp"
 
 namespace kerfmark::job {
 namespace {
 
 using measure::Dimension;
 using measure::Misread;
+using text::Phrase;
 
 /// What is wrong with a piece of a line, and what to write.
 struct Slip {
-  std::string said;
-  std::string hint;
+  Phrase said;
+  Phrase hint;
   int column = 0;    ///< 0: where the parser stopped
   std::string name;  ///< of the key it is about; empty: none
 };
 
 /// A value that cannot be read, and the value that was meant.
 struct Mended {
-  std::string said;
+  Phrase said;
   std::string value;
-  std::string choices = {};  ///< all that may be meant, where nobody can tell which
+  std::optional<Phrase> to_write = {};  ///< where nobody can tell which of several was meant
 };
+
+// A slip whose sentence names the value that it is in.
+Phrase said_of(text::Sentence sentence, std::string_view value) {
+  return {sentence, {{"value", value}}};
+}
+
+Phrase with_key(text::Sentence sentence, const std::string& key) {
+  return {sentence, {{"key", key}}};
+}
+
+Phrase with_header(text::Sentence sentence, const std::string& header) {
+  return {sentence, {{"header", header}}};
+}
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
@@ -91,7 +107,7 @@ std::optional<std::string> quantity_text(std::string_view value) {
   }
   const auto as = [&](auto read) -> std::optional<std::string> {
     if (const auto* misread = std::get_if<Misread>(&read)) {
-      const bool comma = misread->wrong == "has a decimal comma";
+      const bool comma = misread->flaw == measure::Flaw::decimal_comma;
       return comma ? std::optional(with_blank_before_unit(misread->choices.front())) : std::nullopt;
     }
     return with_blank_before_unit(text);
@@ -124,17 +140,15 @@ std::optional<Mended> mended_number(std::string_view value) {
   const std::string_view digits = whole.substr(first);
   number += digits.empty() ? "0" : std::string(digits);
   number += mark == std::string_view::npos ? "" : "." + (part.empty() ? "0" : std::string(part));
-  std::string said(value);
+  text::Sentence slip = "finding.slip.leading_zero";
   if (mark != std::string_view::npos && rest[mark] == ',') {
-    said += " has a decimal comma";
+    slip = "finding.slip.decimal_comma";
   } else if (whole.empty()) {
-    said += " has no digit before its point";
+    slip = "finding.slip.no_digit_before";
   } else if (mark != std::string_view::npos && part.empty()) {
-    said += " has no digit after its point";
-  } else {
-    said += " begins with a 0";
+    slip = "finding.slip.no_digit_after";
   }
-  return Mended{said, number};
+  return Mended{said_of(slip, value), number};
 }
 
 std::optional<Mended> mended_flag(std::string_view value) {
@@ -145,10 +159,10 @@ std::optional<Mended> mended_flag(std::string_view value) {
   constexpr auto yes = std::to_array<std::string_view>({"true", "yes", "on"});
   constexpr auto no = std::to_array<std::string_view>({"false", "no", "off"});
   if (std::ranges::find(yes, std::string_view(lower)) != yes.end()) {
-    return Mended{std::string(value) + " is not written like that", "true"};
+    return Mended{said_of("finding.slip.not_like_that", value), "true"};
   }
   if (std::ranges::find(no, std::string_view(lower)) != no.end()) {
-    return Mended{std::string(value) + " is not written like that", "false"};
+    return Mended{said_of("finding.slip.not_like_that", value), "false"};
   }
   return std::nullopt;
 }
@@ -168,7 +182,7 @@ std::optional<Mended> mended_comment(std::string_view value) {
     const bool whole = is_toml("x = " + head);
     const auto better = whole ? std::nullopt : mended(head);
     if (whole || better) {
-      return Mended{"a comment begins with #",
+      return Mended{{"finding.slip.comment"},
                     (whole ? head : better->value) + "  # " + std::string(comment)};
     }
   }
@@ -182,12 +196,12 @@ std::optional<Mended> mended_fraction(std::string_view value) {
   if (misread == nullptr || misread->measured_so) {
     return std::nullopt;
   }
-  std::string list;
-  for (const std::string& choice : misread->choices) {
-    list += (list.empty() ? "\"" : " or \"") + choice + "\"";
+  if (misread->choices.empty()) {
+    return std::nullopt;  // too long for anything to be made of it
   }
-  return Mended{std::string(value) + " " + misread->wrong, "\"" + misread->choices.front() + "\"",
-                list + ", whichever was measured"};
+  return Mended{{"finding.bad_quantity", {{"said", value}, {"wanted", what_is_wrong(*misread)}}},
+                "\"" + misread->choices.front() + "\"",
+                to_write(*misread)};
 }
 
 std::string in_straight_quotes(std::string_view value) {
@@ -200,7 +214,7 @@ std::string in_straight_quotes(std::string_view value) {
 
 std::optional<Mended> mended_quotes(std::string_view value) {
   if (const std::string straight = in_straight_quotes(value); straight != value) {
-    return Mended{"the quotes are curly", straight};
+    return Mended{{"finding.slip.curly_quotes"}, straight};
   }
   const char quote = value.front();
   if (quote != '"' && quote != '\'') {
@@ -211,20 +225,20 @@ std::optional<Mended> mended_quotes(std::string_view value) {
     if (inner.ends_with('"') || inner.ends_with('\'')) {
       inner.pop_back();
     }
-    return Mended{"the quotes do not close", "\"" + inner + "\""};
+    return Mended{{"finding.slip.open_quotes"}, "\"" + inner + "\""};
   }
   // "8 3/8"" and "8" in: the inch sign has closed the quotes.
   if (inner.ends_with('"')) {
     inner.pop_back();
   }
   if (const auto text = quantity_text(inner)) {
-    return Mended{"the inch sign closes the quotes", "\"" + *text + "\""};
+    return Mended{{"finding.slip.inch_sign"}, "\"" + *text + "\""};
   }
   std::erase(inner, quote);
   if (const auto text = quantity_text(inner)) {
-    return Mended{"the text goes on after its quotes", "\"" + *text + "\""};
+    return Mended{{"finding.slip.after_quotes"}, "\"" + *text + "\""};
   }
-  return Mended{"the text goes on after its quotes", "\"" + inner + "\""};
+  return Mended{{"finding.slip.after_quotes"}, "\"" + inner + "\""};
 }
 
 std::vector<std::string_view> parts_of(std::string_view list, std::string_view separator) {
@@ -239,8 +253,7 @@ std::vector<std::string_view> parts_of(std::string_view list, std::string_view s
   }
 }
 
-std::optional<std::string> mended_parts(const std::vector<std::string_view>& parts,
-                                        std::string& said) {
+std::optional<std::string> mended_parts(const std::vector<std::string_view>& parts, Phrase& said) {
   std::string list;
   for (const std::string_view part : parts) {
     std::string value(part);
@@ -267,10 +280,10 @@ std::optional<Mended> mended_list(std::string_view value) {
   if (inner.ends_with(',')) {
     inner.remove_suffix(1);
   }
-  std::string said = closed ? "" : "the list does not close";
+  Phrase said = closed ? Phrase() : Phrase("finding.slip.open_list");
   // "212,5 mm": the comma may be a decimal one.
   if (const auto text = quantity_text(inner)) {
-    return Mended{said.empty() ? std::string(inner) + " has no quotes" : said,
+    return Mended{said.empty() ? said_of("finding.slip.no_quotes", inner) : said,
                   "[\"" + *text + "\"]"};
   }
   const bool by_comma = inner.find(',') != std::string_view::npos;
@@ -278,7 +291,7 @@ std::optional<Mended> mended_list(std::string_view value) {
                                      : by_comma                                 ? ","
                                                                                 : " ";
   if (!by_comma && inner.find(' ') != std::string_view::npos) {
-    said = said.empty() ? "there is no comma between the values" : said;
+    said = said.empty() ? Phrase("finding.slip.no_comma") : said;
   }
   const auto list = mended_parts(parts_of(inner, separator), said);
   return list ? std::optional(Mended{said, *list}) : std::nullopt;
@@ -294,16 +307,16 @@ std::optional<Mended> mended(std::string_view value) {
     if (value.starts_with(minus)) {
       const std::string plain = "-" + std::string(trimmed(value.substr(minus.size())));
       const auto better = is_toml("x = " + plain) ? std::nullopt : mended(plain);
-      return Mended{"the minus sign is a dash", better ? better->value : plain};
+      return Mended{{"finding.slip.dash"}, better ? better->value : plain};
     }
   }
   if (value.starts_with('=')) {
-    return Mended{"one = is enough", std::string(trimmed(value.substr(1)))};
+    return Mended{{"finding.slip.one_equals"}, std::string(trimmed(value.substr(1)))};
   }
   if (!value.starts_with('[') && (value.ends_with(';') || value.ends_with(','))) {
     const std::string_view rest = trimmed(value.substr(0, value.size() - 1));
     const auto better = is_toml("x = " + std::string(rest)) ? std::nullopt : mended(rest);
-    return Mended{std::string("the \"") + value.back() + "\" at the end does not belong there",
+    return Mended{{"finding.slip.at_the_end", {{"sign", value.substr(value.size() - 1)}}},
                   better ? better->value : std::string(rest)};
   }
   if (auto comment = mended_comment(value)) {
@@ -312,8 +325,7 @@ std::optional<Mended> mended(std::string_view value) {
   if (const std::string plain = measure::with_plain_signs(value);
       plain != value && !value.starts_with('"') && !value.starts_with('\'')) {
     const auto better = is_toml("x = " + plain) ? std::nullopt : mended(plain);
-    return Mended{"signs that only look like plain digits, points or dashes stand here",
-                  better ? better->value : plain};
+    return Mended{{"finding.slip.lookalikes"}, better ? better->value : plain};
   }
   if (auto quotes = mended_quotes(value)) {
     return quotes;
@@ -328,20 +340,20 @@ std::optional<Mended> mended(std::string_view value) {
     return fraction;
   }
   if (const auto text = quantity_text(value)) {
-    return Mended{std::string(value) + " is text and has no quotes", "\"" + *text + "\""};
+    return Mended{said_of("finding.slip.text_without_quotes", value), "\"" + *text + "\""};
   }
   if (auto flag = mended_flag(value)) {
     return flag;
   }
   const bool word = is_letter(value.front()) || static_cast<unsigned char>(value.front()) >= 0x80U;
   if (word && value.find_first_of("\"\\'{}[]=") == std::string_view::npos) {
-    return Mended{std::string(value) + " is text and has no quotes",
+    return Mended{said_of("finding.slip.text_without_quotes", value),
                   "\"" + std::string(value) + "\""};
   }
   return std::nullopt;
 }
 
-constexpr std::string_view no_value_at_all = "this is neither a number nor text in quotes";
+constexpr text::Sentence no_value_at_all = "finding.slip.no_value";
 
 std::string_view header_name(std::string_view header) {
   const auto first = header.find_first_not_of("[ \t");
@@ -361,27 +373,32 @@ Slip slip_in_header(std::string_view line, std::string_view description, const E
   const std::string right = several ? "[[" + name + "]]" : "[" + name + "]";
   if (description.find("cannot redefine") != std::string_view::npos) {
     if (several) {
-      return {"[" + name + "] is written as one table, but there may be several",
-              "write " + right + " each time", 0, name};
+      return {with_header("finding.slip.single_table", "[" + name + "]"),
+              with_header("finding.mend.each_time", right), 0, name};
     }
     if (description.find("existing table") != std::string_view::npos) {
-      return {"[" + name + "] is here a second time", "put all its keys under one " + right, 0,
-              name};
+      return {with_header("finding.slip.table_again", "[" + name + "]"),
+              with_header("finding.mend.under_one", right), 0, name};
     }
-    return {"[" + name + "] is the name of a key above", "keep one of the two", 0, name};
+    return {with_header("finding.slip.name_of_key", "[" + name + "]"),
+            {"finding.do.keep_one"},
+            0,
+            name};
   }
   const auto end = header.rfind(']');
   const std::string_view behind =
       end == std::string_view::npos ? "" : trimmed(header.substr(end + 1));
   if (!behind.empty() && is_bare_key(name)) {
-    return {"there is more after " + right,
-            "write " + std::string(behind) + " on a line of its own", 0, name};
+    return {with_header("finding.slip.after_header", right),
+            {"finding.mend.own_line", {{"what", behind}}},
+            0,
+            name};
   }
   if (is_bare_key(name)) {
-    return {"the header of a table is not closed properly", "write " + right, 0, name};
+    return {{"finding.slip.open_header"}, to_write(right), 0, name};
   }
-  return {"this is not the header of a table",
-          "write the name in brackets, such as " + std::string(example.header), 0, ""};
+  return {
+      {"finding.slip.no_header"}, {"finding.mend.in_brackets", {{"what", example.header}}}, 0, ""};
 }
 
 Slip slip_without_equals(std::string_view line, const Example& example) {
@@ -391,22 +408,23 @@ Slip slip_without_equals(std::string_view line, const Example& example) {
   const bool comment = code.starts_with("//") || code.starts_with(';') || code.starts_with("--") ||
                        code.starts_with('%');
   if (comment) {
-    return {"a comment begins with #", "write # at the start of the line", 0, ""};
+    return {{"finding.slip.comment"}, {"finding.mend.hash"}, 0, ""};
   }
   if (!is_bare_key(name)) {
-    return {"this is neither a table nor a key",
-            "write a line such as " + std::string(example.line), 0, ""};
+    return {{"finding.slip.neither"}, {"finding.mend.a_line", {{"what", example.line}}}, 0, ""};
   }
   if (end == std::string_view::npos) {
-    return {"there is no value for " + name, "write " + name + " = … or take the line out", 0,
-            name};
+    return {with_key("finding.slip.no_value_for", name),
+            with_key("finding.mend.value_or_out", name), 0, name};
   }
   const std::string_view value = trimmed(code.substr(std::min(end + 1, code.size())));
   const auto better =
       is_toml("x = " + std::string(value)) || value.empty() ? std::nullopt : mended(value);
   const std::string right = better ? better->value : std::string(value);
-  return {"there is no = between key and value",
-          "write " + name + " = " + (right.empty() ? "…" : right), 0, name};
+  return {{"finding.slip.no_equals"},
+          {"finding.mend.assign", {{"key", name}, {"what", right.empty() ? "…" : right}}},
+          0,
+          name};
 }
 
 // no, none and the like where no yes or no belongs: which key it is says what was meant.
@@ -419,11 +437,11 @@ std::optional<Slip> slip_in_word(const std::string& name, const std::string& tab
   if (key == keys.end() || flag || !(mended_flag(value) || is_same_word(value, "none"))) {
     return std::nullopt;
   }
-  const std::string said = std::string(value) + " is no value of " + name;
+  const Phrase said("finding.slip.no_value_of", {{"value", value}, {"key", name}});
   if (key->facts.unknown != nullptr) {
-    return Slip{said, "write \"unknown\" if there is none that can be read", column, name};
+    return Slip{said, {"finding.mend.unknown"}, column, name};
   }
-  return Slip{said, "write what it is, or take the line out", column, name};
+  return Slip{said, {"finding.mend.what_it_is"}, column, name};
 }
 
 // 20/11/2026: text that no program can sort; day and month may be either way round.
@@ -449,16 +467,16 @@ std::optional<Slip> slip_in_date(const std::string& name, std::string_view value
     };
     return std::string(parts[2]) + "-" + two(month) + "-" + two(day);
   };
-  std::string choices;
+  std::vector<std::string> choices;
   for (const std::string& day : {day_of(parts[1], parts[0]), day_of(parts[0], parts[1])}) {
-    if (is_toml("x = " + day) && choices != day) {
-      choices += (choices.empty() ? "" : " or ") + day;
+    if (is_toml("x = " + day) && (choices.empty() || choices.front() != day)) {
+      choices.push_back(day);
     }
   }
   if (choices.empty()) {
-    return Slip{"there is no such day", "write it year first, such as 2026-05-01", column, name};
+    return Slip{{"finding.slip.no_such_day"}, {"finding.mend.year_first"}, column, name};
   }
-  return Slip{"a date stands year first", "write " + choices, column, name};
+  return Slip{{"finding.slip.year_first"}, one_to_write(choices), column, name};
 }
 
 Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view description,
@@ -467,15 +485,17 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
   const std::string_view value = trimmed(line.substr(equals + 1));
   if (!is_bare_key(name)) {
     const bool quotes = name.find('"') != std::string::npos;
-    return {quotes ? "this is not a key" : "\"" + name + "\" is not a key",
-            "write it as one word of the letters a to z, digits and _", 0, ""};
+    return {
+        quotes ? Phrase("finding.slip.no_key") : Phrase("finding.slip.is_no_key", {{"name", name}}),
+        {"finding.mend.one_word"},
+        0,
+        ""};
   }
   if (description.find("cannot redefine") != std::string_view::npos) {
-    return {"is here a second time", "keep one of the two", 0, name};
+    return {{"finding.slip.second_time"}, {"finding.do.keep_one"}, 0, name};
   }
   if (value.empty()) {
-    return {"there is no value after the =", "write " + name + " = … or take the line out", 0,
-            name};
+    return {{"finding.slip.after_equals"}, with_key("finding.mend.value_or_out", name), 0, name};
   }
   const auto start = static_cast<std::size_t>(value.data() - line.data());
   const int column = characters(line.substr(0, start)) + 1;
@@ -487,29 +507,30 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
     return *slip;
   }
   if (better && is_toml("x = " + better->value)) {
-    return {better->said, "write " + (better->choices.empty() ? better->value : better->choices),
-            column, name};
+    return {better->said, better->to_write.value_or(to_write(better->value)), column, name};
   }
   if (description.find("parsing date") != std::string_view::npos) {
-    return {"there is no such day", "write it year first, such as 2026-05-01", column, name};
+    return {{"finding.slip.no_such_day"}, {"finding.mend.year_first"}, column, name};
   }
   if (description.find("control characters") != std::string_view::npos) {
-    return {"there is a control character in the text", "take it out", 0, name};
+    return {{"finding.slip.control_character"}, {"finding.mend.take_out"}, 0, name};
   }
   if (description.find("escape") != std::string_view::npos) {
-    return {R"(a \ in text has a meaning of its own)", R"(write / or \\ instead)", 0, name};
+    return {{"finding.slip.backslash"}, {"finding.mend.slash"}, 0, name};
   }
   if (value.starts_with('{')) {
-    return {"the braces cannot be read",
-            "write them on one line, such as { read = 212, within = 0.3 }", column, name};
+    return {{"finding.slip.braces"},
+            {"finding.mend.braces", {{"what", std::string("{ read = 212, within = 0.3 }")}}},
+            column,
+            name};
   }
-  return {std::string(no_value_at_all), "write " + std::string(example.value), column, name};
+  return {no_value_at_all, {"finding.do.write", {{"what", example.value}}}, column, name};
 }
 
-std::string what_the_parser_wanted(std::string_view description) {
+Phrase what_the_parser_wanted(std::string_view description) {
   const auto colon = description.rfind(": ");
-  std::string tail(colon == std::string_view::npos ? description : description.substr(colon + 2));
-  return tail == "encountered end-of-file" ? "the file ends" : tail;
+  const auto tail = colon == std::string_view::npos ? description : description.substr(colon + 2);
+  return tail == "encountered end-of-file" ? Phrase("finding.slip.file_ends") : Phrase(tail);
 }
 
 // The header above a line: under which table it stands.
@@ -543,8 +564,9 @@ std::optional<Slip> slip_in_blanks(std::string_view line) {
   if (plain == line || !is_toml(plain)) {
     return std::nullopt;
   }
-  return Slip{"a no-break space or another odd blank stands here",
-              "write " + std::string(trimmed(without_comment(plain))) + " with plain spaces", 0,
+  return Slip{{"finding.slip.blank"},
+              {"finding.mend.plain_spaces", {{"what", trimmed(without_comment(plain))}}},
+              0,
               ""};
 }
 
@@ -578,18 +600,20 @@ void add_slip(std::string_view text, measure::Place stopped, std::string_view de
   const std::string line(source_line(text, place.line));
   Slip slip;
   if (line.find('\0') != std::string::npos) {
-    notes.add(FindingCode::nul_character, stopped, "", {"", "", "take it out"});
+    notes.add(FindingCode::nul_character, stopped, "", {{}, {}, {"finding.mend.take_out"}});
     return;
   }
   if (trimmed(without_comment(line)).empty() || (!again && is_toml(line))) {
-    slip = {"the file cannot be read from here on: " + what_the_parser_wanted(description),
-            "compare this line and the one above it with " + std::string(example.whole), 0, ""};
+    slip = {{"finding.slip.from_here", {{"parser", what_the_parser_wanted(description)}}},
+            {"finding.mend.compare", {{"what", example.whole}}},
+            0,
+            ""};
   } else {
     slip = slip_of(line, description, table_above(text, place.line), example);
   }
-  if (open != 0 && slip.said == no_value_at_all) {
-    slip.said = "the list that begins here cannot be read";
-    slip.hint = "write it on one line, such as " + std::string(example.list);
+  if (open != 0 && slip.said == Phrase(no_value_at_all)) {
+    slip.said = {"finding.slip.list_begins"};
+    slip.hint = {"finding.mend.on_one_line", {{"what", example.list}}};
   }
   const std::string table = table_above(text, place.line);
   const bool header = trimmed(line).starts_with('[');
@@ -602,7 +626,7 @@ void add_slip(std::string_view text, measure::Place stopped, std::string_view de
   } else if (place.line != stopped.line || again) {
     place.column = characters(line.substr(0, line.find_first_not_of(" \t"))) + 1;
   }
-  notes.add(FindingCode::not_toml, place, key, {slip.said, "", slip.hint});
+  notes.add(FindingCode::not_toml, place, key, {slip.said, {}, slip.hint});
 }
 
 }  // namespace kerfmark::job

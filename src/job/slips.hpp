@@ -9,21 +9,20 @@ namespace kerfmark::job {
 
 /// What stands in a file of one sort, for advice on how to write it.
 struct Example {
-  std::string_view sort;    ///< "job", as in "no job is that large"
+  text::Sentence sort;      ///< "job", as in "no job is that large"
   std::string_view header;  ///< of a table
   std::string_view line;    ///< a key with its value
-  std::string_view value;   ///< what may stand behind a =
+  text::Sentence value;     ///< what may stand behind a =
   std::string_view list;
-  std::string_view whole;  ///< to compare a broken file with
+  text::Sentence whole;  ///< to compare a broken file with
 };
 
-inline constexpr Example example_of_a_job{
-    .sort = "job",
-    .header = "[saddle]",
-    .line = "height = 607",
-    .value = R"(a number such as 212.5, or text such as "8 3/8 in")",
-    .list = "[212, 212.5]",
-    .whole = "a fresh job file"};
+inline constexpr Example example_of_a_job{.sort = "finding.thing.job",
+                                          .header = "[saddle]",
+                                          .line = "height = 607",
+                                          .value = "finding.mend.number_or_text",
+                                          .list = "[212, 212.5]",
+                                          .whole = "finding.mend.fresh_job"};
 
 /// The finding for a text that is not TOML, from where the parser stopped and what it said. For
 /// the usual slips it says what to write instead.

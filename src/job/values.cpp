@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "kerfmark/job/misread.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/measure/doubt.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
@@ -16,29 +17,26 @@ namespace {
 
 using measure::Dimension;
 using measure::Misread;
+using text::Phrase;
 
-struct Words {
-  std::string_view name;
-  std::string_view plural;
+struct Facts {
+  Phrase plural;
   std::string_view unit;
-  std::string_view write;
+  text::Sentence write;
 };
 
-Words words_of(Dimension dimension) {
+Facts facts_of(Dimension dimension) {
   switch (dimension) {
     case Dimension::length:
-      return {"a length", "lengths", " mm",
-              R"(write a number of millimetres, or text with a unit such as "8 3/8 in")"};
+      return {{"finding.thing.lengths"}, " mm", "finding.do.length"};
     case Dimension::angle:
-      return {"an angle", "angles", " deg",
-              R"(write a number of degrees, or text with a unit such as "73.5 deg")"};
+      return {{"finding.thing.angles"}, " deg", "finding.do.angle"};
     case Dimension::mass:
-      return {"a mass", "masses", " kg",
-              R"(write a number of kilograms, or text with a unit such as "176 lb")"};
+      return {{"finding.thing.masses"}, " kg", "finding.do.mass"};
     case Dimension::ratio:
       break;
   }
-  return {"a plain number", "numbers", "", "write a number without a unit and without quotes"};
+  return {{"finding.thing.ratios"}, "", "finding.do.ratio"};
 }
 
 template <Dimension D>
@@ -61,7 +59,7 @@ std::variant<double, Misread> in_base(std::string_view text, Dimension dimension
     case Dimension::ratio:
       break;
   }
-  return Misread{"is text", {}, {}};
+  return Misread{.flaw = measure::Flaw::unknown_unit, .wanted = dimension};
 }
 
 std::optional<double> plain_number(const toml::node& node) {
@@ -78,31 +76,30 @@ bool is_within(double value, const plan::Range& range) {
   return value >= range.least - measure::grain && value <= range.most + measure::grain;
 }
 
-std::string words_for(const plan::Range& range, Dimension dimension) {
-  return figure(range.least, Dimension::ratio) + " and " + figure(range.most, dimension);
-}
-
 // For a number without a unit that would be plausible in another unit.
-std::string in_another_unit(double number, const Wanted& wanted) {
+Phrase in_another_unit(double number, const Wanted& wanted) {
   struct Other {
     Dimension dimension;
     double in_base;
-    std::string_view name;
     std::string_view unit;
+    text::Sentence first;
+    text::Sentence further;
   };
   constexpr auto others = std::to_array<Other>({
-      {Dimension::length, measure::mm_per_inch, "inches", " in"},
-      {Dimension::length, 10.0, "centimetres", " cm"},
-      {Dimension::mass, measure::kg_per_pound, "pounds", " lb"},
+      {Dimension::length, measure::mm_per_inch, " in", "finding.do.if_inches",
+       "finding.do.or_if_inches"},
+      {Dimension::length, 10.0, " cm", "finding.do.if_centimetres", "finding.do.or_if_centimetres"},
+      {Dimension::mass, measure::kg_per_pound, " lb", "finding.do.if_pounds",
+       "finding.do.or_if_pounds"},
   });
-  std::string hint;
+  std::vector<Phrase> hints;
   for (const Other& other : others) {
     if (other.dimension == wanted.dimension && is_within(number * other.in_base, *wanted.range)) {
-      hint += (hint.empty() ? "if these are " : "; if ") + std::string(other.name) + ", write \"" +
-              measure::shortest(number) + std::string(other.unit) + "\"";
+      const std::string what = "\"" + measure::shortest(number) + std::string(other.unit) + "\"";
+      hints.push_back({hints.empty() ? other.first : other.further, {{"what", what}}});
     }
   }
-  return hint.empty() ? "check the figure and its unit" : hint;
+  return hints.empty() ? Phrase("finding.do.check_unit") : Phrase::joined(std::move(hints), "; ");
 }
 
 std::optional<double> check_range(double base, const toml::node& node, const Wanted& wanted,
@@ -110,13 +107,13 @@ std::optional<double> check_range(double base, const toml::node& node, const Wan
   if (!wanted.range || is_within(base, *wanted.range)) {
     return base + 0.0;  // −0 becomes 0
   }
-  std::string said = figure(base, wanted.dimension);
-  std::string hint = "check the figure and its unit";
+  Phrase said = figure(base, wanted.dimension);
+  Phrase hint("finding.do.check_unit");
   if (const auto number = plain_number(node)) {
-    said = measure::shortest(*number) + std::string(words_of(wanted.dimension).unit);
+    said = measure::shortest(*number) + std::string(facts_of(wanted.dimension).unit);
     hint = in_another_unit(*number, wanted);
   } else if (const auto* text = node.as_string()) {
-    said = quoted(text->get()) + ", " + said + ",";
+    said = {"finding.thing.read_as", {{"text", quoted(text->get())}, {"figure", said}}};
   }
   notes.add(FindingCode::out_of_range, place_of(node), wanted.key,
             {said, words_for(*wanted.range, wanted.dimension), hint});
@@ -130,13 +127,13 @@ std::optional<double> read_quantity_text(const toml::node& node, const std::stri
     return check_range(*base, node, wanted, notes);
   }
   const auto& misread = std::get<Misread>(read);
-  std::string hint = misread.choices.empty() ? std::string(words_of(wanted.dimension).write)
-                                             : measure::to_write(misread);
+  Phrase hint =
+      misread.choices.empty() ? Phrase(facts_of(wanted.dimension).write) : to_write(misread);
   if (misread.choices.empty() && wanted.may_be_unknown) {
-    hint += R"(, or "unknown")";
+    hint = {"finding.do.or_unknown", {{"do", hint}}};
   }
   notes.add(FindingCode::bad_quantity, place_of(node), wanted.key,
-            {quoted(text), misread.wrong, hint});
+            {quoted(text), what_is_wrong(misread), hint});
   return std::nullopt;
 }
 
@@ -151,9 +148,10 @@ bool add_decimal_comma(const toml::array& list, const Wanted& wanted, Notes& not
     return false;
   }
   notes.add(FindingCode::out_of_range, place_of(list[1]), wanted.key,
-            {figure(*second, wanted.dimension), words_for(*wanted.range, wanted.dimension),
-             "if the comma is a decimal comma, write " + measure::shortest(*first) + "." +
-                 measure::shortest(*second)});
+            {figure(*second, wanted.dimension),
+             words_for(*wanted.range, wanted.dimension),
+             {"finding.do.if_comma",
+              {{"what", measure::shortest(*first) + "." + measure::shortest(*second)}}}});
   return true;
 }
 
@@ -161,7 +159,7 @@ std::optional<std::vector<double>> read_readings(const toml::array& list, const 
                                                  Notes& notes) {
   if (list.empty()) {
     notes.add(FindingCode::empty_readings, place_of(list), wanted.key,
-              {"", "", "write one or more, such as [212, 212.5], or take the key out"});
+              {{}, {}, {"finding.do.one_or_more"}});
     return std::nullopt;
   }
   if (add_decimal_comma(list, wanted, notes)) {
@@ -209,15 +207,12 @@ std::optional<double> read_half_width(const toml::node& node, std::string key, D
   return read_single(node, {std::move(key), dimension, range, ""}, notes);
 }
 
-std::string instruments_to_choose(const std::vector<std::string_view>& names,
-                                  std::string_view otherwise) {
-  std::vector<std::string> words;
-  words.reserve(names.size());
-  for (const std::string_view name : names) {
-    words.push_back(quoted(name));
+Phrase instruments_to_choose(const std::vector<std::string_view>& names, const Phrase& otherwise) {
+  if (names.empty()) {
+    return otherwise;
   }
-  return words.empty() ? std::string(otherwise)
-                       : "write " + one_of_these(words) + ", or " + std::string(otherwise);
+  const Phrase choice("finding.do.write", {{"what", text::one_of(all_quoted(names))}});
+  return {"finding.do.or_else", {{"do", choice}, {"other", otherwise}}};
 }
 
 const Instruments::Row* read_instrument(const toml::node& node, const std::string& key,
@@ -225,9 +220,8 @@ const Instruments::Row* read_instrument(const toml::node& node, const std::strin
                                         Notes& notes) {
   const auto* text = node.as_string();
   if (text == nullptr) {
-    notes.add(
-        FindingCode::wrong_type, place_of(node), key,
-        {shown(node), "the name of an instrument", R"(write it in quotes, such as "caliper")"});
+    notes.add(FindingCode::wrong_type, place_of(node), key,
+              {shown(node), {"finding.thing.instrument"}, {"finding.do.in_quotes"}});
     return nullptr;
   }
   const Instruments::Row* row = instruments.named(text->get());
@@ -236,15 +230,16 @@ const Instruments::Row* read_instrument(const toml::node& node, const std::strin
     const auto near = nearest(text->get(), names);
     const auto choice = near ? std::vector<std::string_view>{*near} : names;
     notes.add(FindingCode::unknown_instrument, place_of(node), key,
-              {quoted(text->get()), std::string(words_of(dimension).plural),
-               instruments_to_choose(choice, "add it to instruments under [measuring]")});
+              {quoted(text->get()), facts_of(dimension).plural,
+               instruments_to_choose(choice, {"finding.do.add_instrument"})});
     return nullptr;
   }
   if (row->dimension != dimension) {
     notes.add(FindingCode::wrong_instrument, place_of(node), key,
-              {quoted(text->get()) + " measures " + std::string(words_of(row->dimension).plural),
-               std::string(words_of(dimension).name),
-               instruments_to_choose(names, "give the half-width as within = …")});
+              {{"finding.thing.measures",
+                {{"name", quoted(text->get())}, {"things", facts_of(row->dimension).plural}}},
+               name_of(dimension),
+               instruments_to_choose(names, {"finding.do.give_half_width"})});
     return nullptr;
   }
   return row;
@@ -258,8 +253,9 @@ void refuse_parts(const toml::table& table, const std::string& key, Notes& notes
     }
     const auto near = nearest(name.str(), parts);
     notes.add(FindingCode::unknown_key, place_of(name), key + "." + std::string(name.str()),
-              {quoted(name.str()), "in a reading",
-               near ? "write " + std::string(*near) : "write read, within or with"});
+              {quoted(name.str()),
+               {"finding.thing.in_reading"},
+               near ? to_write(std::string(*near)) : Phrase("finding.do.part_of_reading")});
   }
 }
 
@@ -288,7 +284,10 @@ std::optional<measure::Reading> read_reading_table(const toml::table& table, con
   const auto* read = table.get("read");
   if (read == nullptr) {
     notes.add(FindingCode::missing_key, place_of(table), wanted.key + ".read",
-              {"", "", "write what was measured, such as { read = 212, within = 0.3 }"});
+              {{},
+               {},
+               {"finding.do.what_was_measured",
+                {{"what", std::string("{ read = 212, within = 0.3 }")}}}});
     return std::nullopt;
   }
   const auto values = read_values(*read, wanted, notes);
@@ -305,8 +304,7 @@ void read_one_instrument(const toml::key& name, const toml::node& node, const st
   constexpr std::size_t longest_name = 200;
   const measure::Place place = place_of(name);
   if (trimmed(name.str()).empty()) {
-    notes.add(FindingCode::nameless_instrument, place, key,
-              {"", "", R"(write its name before the =, such as "my laser" = 0.3)"});
+    notes.add(FindingCode::nameless_instrument, place, key, {{}, {}, {"finding.do.name_before"}});
     return;
   }
   if (!checked_text(std::string(name.str()), place, key, longest_name, notes)) {
@@ -336,8 +334,10 @@ bool is_named_twice(const toml::key& name, const toml::table& table, const std::
     if (is_same_word(other.str(), name.str()) &&
         std::pair(before.line, before.column) < std::pair(place.line, place.column)) {
       notes.add(FindingCode::wrong_instrument, place, key,
-                {quoted(name.str()) + " is " + quoted(other.str()) + " once more",
-                 "one half-width for each", "keep one of the two"});
+                {{"finding.thing.once_more",
+                  {{"name", quoted(name.str())}, {"other", quoted(other.str())}}},
+                 {"finding.thing.one_half_width"},
+                 {"finding.do.keep_one"}});
       return true;
     }
   }
@@ -380,15 +380,13 @@ std::string quoted(std::string_view text) {
   return "\"" + std::string(text.substr(0, end - 1)) + "…\"";
 }
 
-std::string one_of_these(const std::vector<std::string>& words) {
-  std::string list;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) {
-      list += i + 1 == words.size() ? " or " : ", ";
-    }
-    list += words[i];
+std::vector<std::string> all_quoted(std::span<const std::string_view> texts) {
+  std::vector<std::string> all;
+  all.reserve(texts.size());
+  for (const std::string_view text : texts) {
+    all.push_back(quoted(text));
   }
-  return list;
+  return all;
 }
 
 std::string figure(double base, Dimension dimension) {
@@ -398,10 +396,15 @@ std::string figure(double base, Dimension dimension) {
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), base,
                                  std::chars_format::general, digits)
                        .ptr;
-  return std::string(buffer.data(), end) + std::string(words_of(dimension).unit);
+  return std::string(buffer.data(), end) + std::string(facts_of(dimension).unit);
 }
 
-std::string shown(const toml::node& node) {
+Phrase words_for(const plan::Range& range, Dimension dimension) {
+  return {"finding.thing.range",
+          {{"from", figure(range.least, Dimension::ratio)}, {"to", figure(range.most, dimension)}}};
+}
+
+std::string literal(const toml::node& node) {
   if (const auto number = plain_number(node)) {
     return measure::shortest(*number);
   }
@@ -411,16 +414,27 @@ std::string shown(const toml::node& node) {
   if (const auto* flag = node.as_boolean()) {
     return flag->get() ? "true" : "false";
   }
-  if (const auto* date = node.as_date()) {
-    return date_text(date->get());
-  }
+  const auto* date = node.as_date();
+  return date == nullptr ? std::string() : date_text(date->get());
+}
+
+Phrase shown(const toml::node& node) {
   if (node.is_array()) {
-    return "a list";
+    return {"finding.thing.list"};
   }
   if (node.is_table()) {
-    return "a table";
+    return {"finding.thing.table"};
   }
-  return node.is_time() ? "a time of day" : "a day with a time";
+  if (node.is_time()) {
+    return {"finding.thing.time"};
+  }
+  return node.is_date_time() ? Phrase("finding.thing.day_with_time") : Phrase(literal(node));
+}
+
+Phrase to_write(std::string what) { return {"finding.do.write", {{"what", std::move(what)}}}; }
+
+Phrase one_to_write(const std::vector<std::string>& choices) {
+  return {"finding.do.write", {{"what", text::one_of(choices)}}};
 }
 
 std::string date_text(const toml::date& date) {
@@ -473,11 +487,10 @@ std::vector<std::string_view> Instruments::names_for(Dimension dimension) const 
 }
 
 std::optional<double> read_single(const toml::node& node, const Wanted& wanted, Notes& notes) {
-  const Words words = words_of(wanted.dimension);
   if (const auto number = plain_number(node)) {
     if (!std::isfinite(*number)) {
       notes.add(FindingCode::not_finite, place_of(node), wanted.key,
-                {shown(node), "", std::string(words.write)});
+                {shown(node), {}, facts_of(wanted.dimension).write});
       return std::nullopt;
     }
     return check_range(*number, node, wanted, notes);
@@ -487,7 +500,7 @@ std::optional<double> read_single(const toml::node& node, const Wanted& wanted, 
     return read_quantity_text(node, text->get(), wanted, notes);
   }
   notes.add(FindingCode::wrong_type, place_of(node), wanted.key,
-            {shown(node), std::string(words.name), std::string(words.write)});
+            {shown(node), name_of(wanted.dimension), facts_of(wanted.dimension).write});
   return std::nullopt;
 }
 
@@ -515,14 +528,17 @@ void read_instruments(const toml::node& node, const std::string& key, Instrument
   const auto* table = node.as_table();
   if (table == nullptr) {
     notes.add(FindingCode::wrong_type, place_of(node), key,
-              {shown(node), "a table of instruments", R"(write { tape = 2.0, "my laser" = 0.3 })"});
+              {shown(node),
+               {"finding.thing.instruments"},
+               to_write(R"({ tape = 2.0, "my laser" = 0.3 })")});
     return;
   }
   const auto given = in_order_of_file(*table);
   if (given.size() > most_instruments) {
     notes.add(FindingCode::too_many, place_of(*given[most_instruments].first), key,
-              {std::to_string(given.size()) + " instruments", std::to_string(most_instruments),
-               "keep those that this job is measured with"});
+              {{"finding.thing.count_of_instruments", {{"count", std::to_string(given.size())}}},
+               std::to_string(most_instruments),
+               {"finding.do.keep_these_instruments"}});
     return;
   }
   for (const auto& [name, half_width] : given) {
@@ -538,9 +554,11 @@ std::optional<std::string> read_text(const toml::node& node, const std::string& 
   if (text == nullptr) {
     const bool list = node.is_array() || node.is_table();
     const auto* day = node.as_date_time();
-    const std::string right = day == nullptr ? shown(node) : date_text(day->get().date);
+    const std::string right = day == nullptr ? literal(node) : date_text(day->get().date);
     notes.add(FindingCode::wrong_type, place_of(node), key,
-              {shown(node), "text", list ? "write one text in quotes" : "write \"" + right + "\""});
+              {shown(node),
+               {"finding.thing.text"},
+               list ? Phrase("finding.do.one_text") : to_write("\"" + right + "\"")});
     return std::nullopt;
   }
   return checked_text(text->get(), place_of(node), key, longest, notes);
@@ -549,12 +567,12 @@ std::optional<std::string> read_text(const toml::node& node, const std::string& 
 std::optional<std::string> checked_text(const std::string& text, measure::Place place,
                                         const std::string& key, std::size_t longest, Notes& notes) {
   if (text.find('\0') != std::string::npos) {
-    notes.add(FindingCode::nul_character, place, key, {"", "", R"(take \u0000 out)"});
+    notes.add(FindingCode::nul_character, place, key, {{}, {}, {"finding.do.no_nul"}});
     return std::nullopt;
   }
   if (const int count = characters(text); count > static_cast<int>(longest)) {
     notes.add(FindingCode::text_too_long, place, key,
-              {std::to_string(count), std::to_string(longest), "shorten it"});
+              {std::to_string(count), std::to_string(longest), {"finding.do.shorten"}});
     return std::nullopt;
   }
   return text;
@@ -571,13 +589,8 @@ std::optional<std::size_t> read_word(const toml::node& node, const std::string& 
   if (const auto near = nearest(said, words)) {
     std::ranges::stable_sort(sorted, {}, [&](auto word) { return word == *near ? 0 : 1; });
   }
-  std::vector<std::string> in_quotes;
-  in_quotes.reserve(sorted.size());
-  for (const std::string_view word : sorted) {
-    in_quotes.push_back(quoted(word));
-  }
   notes.add(FindingCode::unknown_word, place_of(node), key,
-            {shown(node), "", "write " + one_of_these(in_quotes)});
+            {shown(node), {}, one_to_write(all_quoted(sorted))});
   return std::nullopt;
 }
 
@@ -586,7 +599,7 @@ std::optional<bool> read_flag(const toml::node& node, const std::string& key, No
     return flag->get();
   }
   notes.add(FindingCode::wrong_type, place_of(node), key,
-            {shown(node), "true or false", "write true or false, without quotes"});
+            {shown(node), {"finding.thing.flag"}, {"finding.do.flag"}});
   return std::nullopt;
 }
 
@@ -596,8 +609,10 @@ std::optional<std::vector<double>> read_list(const toml::node& node, const Wante
   if (list == nullptr) {
     const bool single = plain_number(node) || node.is_string();
     notes.add(FindingCode::wrong_type, place_of(node), wanted.key,
-              {shown(node), "a list",
-               single ? "write [" + shown(node) + "]" : "write a list such as [350, 400]"});
+              {shown(node),
+               {"finding.thing.list"},
+               single ? to_write("[" + literal(node) + "]")
+                      : Phrase("finding.do.some_list", {{"what", std::string("[350, 400]")}})});
     return std::nullopt;
   }
   std::vector<double> values;

@@ -22,14 +22,23 @@ namespace kerfmark::job {
 [[nodiscard]] std::vector<std::pair<const toml::key*, const toml::node*>> in_order_of_file(
     const toml::table& table);
 
+/// "50 and 700 mm", as "between" goes on.
+[[nodiscard]] text::Phrase words_for(const plan::Range& range, measure::Dimension dimension);
+
+/// A number, text, flag or date as a file has it: 212.5, "lip", true; empty for all else.
+[[nodiscard]] std::string literal(const toml::node& node);
+
 /// The node as it may be named in a finding: 212.5, "lip", true, a list.
-[[nodiscard]] std::string shown(const toml::node& node);
+[[nodiscard]] text::Phrase shown(const toml::node& node);
 
 /// Text in quotes, cut where it is too long for a message.
 [[nodiscard]] std::string quoted(std::string_view text);
 
-/// "a", "b" or "c"; each as it stands.
-[[nodiscard]] std::string one_of_these(const std::vector<std::string>& words);
+[[nodiscard]] std::vector<std::string> all_quoted(std::span<const std::string_view> texts);
+
+/// "write a", "write a, b or c"; each as it stands.
+[[nodiscard]] text::Phrase to_write(std::string what);
+[[nodiscard]] text::Phrase one_to_write(const std::vector<std::string>& choices);
 
 /// "300 mm", "73.5 deg", "80 kg", "2": a figure for people.
 [[nodiscard]] std::string figure(double base, measure::Dimension dimension);

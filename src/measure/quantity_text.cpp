@@ -230,39 +230,6 @@ const Unit* unit_named(std::string_view word) {
   return found == units.end() ? nullptr : &*found;
 }
 
-std::string_view example_of(Dimension dimension) {
-  switch (dimension) {
-    case Dimension::length:
-      return R"("212 mm", "21.2 cm" or "8 3/8 in")";
-    case Dimension::angle:
-      return R"("73.5 deg")";
-    case Dimension::mass:
-      return R"("80 kg" or "176 lb")";
-    case Dimension::ratio:
-      return "a plain number";
-  }
-  return {};
-}
-
-std::string_view name_of(Dimension dimension) {
-  switch (dimension) {
-    case Dimension::length:
-      return "a length";
-    case Dimension::angle:
-      return "an angle";
-    case Dimension::mass:
-      return "a mass";
-    case Dimension::ratio:
-      return "a ratio";
-  }
-  return {};
-}
-
-// What is wrong where nobody can tell what was meant.
-Misread not_understood(std::string wrong, Dimension dimension) {
-  return {std::move(wrong), {}, std::string(example_of(dimension))};
-}
-
 // Without an exponent, which read_quantity does not take: the smallest double has 323 zeros, the
 // largest 309 digits.
 std::string shortest_fixed(double value) {
@@ -299,24 +266,22 @@ bool is_proper(std::string_view numerator, std::string_view denominator) {
          value_of(numerator) < value_of(denominator);
 }
 
-// Why a fraction is none that is read off a rule; empty: it is one, or there is none.
-std::string flaw_of(const Written& number) {
+// Why a fraction is none that is read off a rule; none: it is one, or there is no fraction.
+std::optional<Flaw> flaw_of(const Written& number) {
   if (!number.has_fraction) {
-    return {};
+    return std::nullopt;
   }
   if (!is_whole(number.whole) || !is_whole(number.numerator) || !is_whole(number.denominator)) {
-    return "has a decimal point beside a fraction";
+    return Flaw::point_beside_fraction;
   }
   if (number.denominator.empty()) {
-    return {};  // ⅜ is proper
+    return std::nullopt;  // ⅜ is proper
   }
   if (!is_of_a_rule(number.denominator)) {
-    return "has " + std::string(number.denominator) +
-           " below in its fraction, where 2, 4, 8, 16, 32 or 64 can stand";
+    return Flaw::odd_denominator;
   }
-  return is_proper(number.numerator, number.denominator)
-             ? std::string()
-             : "has a fraction that is not less than 1: a space may be lost";
+  return is_proper(number.numerator, number.denominator) ? std::nullopt
+                                                         : std::optional(Flaw::improper_fraction);
 }
 
 // To a millionth, which no rule shows and which holds every 64th exactly.
@@ -358,28 +323,28 @@ std::variant<double, Misread> read_base(std::string_view text, Dimension dimensi
 
 // The text in other signs, if that makes it a quantity; what is wrong with that else, if it is
 // known what was meant.
-std::optional<Misread> better_as(const std::string& other, std::string wrong, Dimension dimension) {
+std::optional<Misread> better_as(const std::string& other, Flaw flaw, Dimension dimension) {
   const auto read = read_base(other, dimension);
   if (const auto* misread = std::get_if<Misread>(&read)) {
-    return misread->choices.empty()
-               ? std::nullopt
-               : std::optional(
-                     Misread{std::move(wrong), misread->choices, {}, misread->measured_so});
+    return misread->choices.empty() ? std::nullopt
+                                    : std::optional(Misread{.flaw = flaw,
+                                                            .wanted = dimension,
+                                                            .choices = misread->choices,
+                                                            .measured_so = misread->measured_so});
   }
-  return Misread{std::move(wrong), {other}, {}};
+  return Misread{.flaw = flaw, .wanted = dimension, .choices = {other}};
 }
 
 // A decimal comma, or signs that only look like digits.
 std::optional<Misread> misread_signs(std::string_view text, Dimension dimension) {
   const std::string plain = with_plain_signs(text);
   if (plain != text) {
-    return better_as(plain, "has signs that only look like plain digits, points or dashes",
-                     dimension);
+    return better_as(plain, Flaw::odd_signs, dimension);
   }
   if (std::ranges::count(text, ',') != 1) {
     return std::nullopt;
   }
-  return better_as(replaced(std::string(text), ",", "."), "has a decimal comma", dimension);
+  return better_as(replaced(std::string(text), ",", "."), Flaw::decimal_comma, dimension);
 }
 
 Misread misread_unit(std::string_view number, std::string_view word, bool fraction,
@@ -387,22 +352,21 @@ Misread misread_unit(std::string_view number, std::string_view word, bool fracti
   if (word.empty()) {
     // Nobody reads a fraction off a metric rule.
     const bool inches = dimension == Dimension::length && fraction;
-    return {"has no unit",
-            {std::string(trimmed(number)) + std::string(inches ? " in" : usual_unit(dimension))},
-            {}};
+    const std::string_view unit = inches ? " in" : usual_unit(dimension);
+    return {.flaw = Flaw::no_unit,
+            .wanted = dimension,
+            .choices = {std::string(trimmed(number)) + std::string(unit)}};
   }
   if (const Unit* unit = unit_named(word)) {
-    return not_understood("is " + std::string(name_of(unit->dimension)) + ", and " +
-                              std::string(name_of(dimension)) + " belongs here",
-                          dimension);
+    return {.flaw = Flaw::other_unit, .wanted = dimension, .found = unit->dimension};
   }
-  return not_understood("has no unit that is known here", dimension);
+  return {.flaw = Flaw::unknown_unit, .wanted = dimension};
 }
 
 std::variant<double, Misread> read_base(std::string_view text, Dimension dimension) {
   const std::string_view whole = trimmed(text);
   if (whole.empty()) {
-    return not_understood("is empty", dimension);
+    return Misread{.flaw = Flaw::empty, .wanted = dimension};
   }
   if (auto misread = misread_signs(whole, dimension)) {
     return *misread;
@@ -410,20 +374,27 @@ std::variant<double, Misread> read_base(std::string_view text, Dimension dimensi
   std::string_view rest = whole;
   const auto number = take_number(rest);
   if (!number) {
-    return not_understood("does not start with a number", dimension);
+    return Misread{.flaw = Flaw::no_number, .wanted = dimension};
   }
   const std::string_view word = trimmed(rest);
   const Unit* unit = unit_named(word);
-  const std::string flaw = flaw_of(*number);
-  if (!flaw.empty() && number->whole.size() + number->numerator.size() > most_digits) {
-    return not_understood(flaw, dimension);
-  }
-  if (!flaw.empty() && (word.empty() || (unit != nullptr && unit->dimension == dimension))) {
-    const bool inches = dimension == Dimension::length && word.empty();
-    const std::string_view known = inches            ? "in"
-                                   : unit == nullptr ? trimmed(usual_unit(dimension))
-                                                     : spelt(*unit);
-    return Misread{flaw, choices_for(*number, known), {}, false};
+  if (const auto flaw = flaw_of(*number)) {
+    Misread misread{.flaw = *flaw,
+                    .wanted = dimension,
+                    .denominator = *flaw == Flaw::odd_denominator ? std::string(number->denominator)
+                                                                  : std::string()};
+    if (number->whole.size() + number->numerator.size() > most_digits) {
+      return misread;
+    }
+    if (word.empty() || (unit != nullptr && unit->dimension == dimension)) {
+      const bool inches = dimension == Dimension::length && word.empty();
+      const std::string_view known = inches            ? "in"
+                                     : unit == nullptr ? trimmed(usual_unit(dimension))
+                                                       : spelt(*unit);
+      misread.choices = choices_for(*number, known);
+      misread.measured_so = false;
+      return misread;
+    }
   }
   if (unit == nullptr || unit->dimension != dimension) {
     return misread_unit(whole.substr(0, whole.size() - rest.size()), word, number->has_fraction,
@@ -431,7 +402,7 @@ std::variant<double, Misread> read_base(std::string_view text, Dimension dimensi
   }
   const double base = number->value * unit->in_base;
   if (!std::isfinite(base)) {
-    return not_understood("is no number that a bicycle can have", dimension);
+    return Misread{.flaw = Flaw::too_large, .wanted = dimension};
   }
   return base;
 }
@@ -492,21 +463,6 @@ std::optional<Dimension> dimension_of(std::string_view text) {
 bool is_in_inches(std::string_view text) {
   const Unit* unit = unit_behind(text);
   return unit != nullptr && unit->dimension == Dimension::length && unit->in_base == mm_per_inch;
-}
-
-std::string to_write(const Misread& misread) {
-  if (misread.choices.empty()) {
-    return "write for example " + misread.example;
-  }
-  std::string list;
-  for (std::size_t i = 0; i < misread.choices.size(); ++i) {
-    const std::string_view before = i == 0 ? "" : i + 1 == misread.choices.size() ? " or " : ", ";
-    list += std::string(before) + "\"" + misread.choices[i] + "\"";
-  }
-  return "write " + list +
-         (misread.choices.size() > 1 ? ", whichever was measured"
-          : misread.measured_so      ? ""
-                                     : ", if that was measured");
 }
 
 std::string shortest(double value) {

@@ -255,7 +255,8 @@ Json says_as_json(const report::Statement& says) {
           {"cautions", says.cautions}};
 }
 
-Json findings_as_json(const std::vector<job::Finding>& findings, bool missing) {
+Json findings_as_json(const std::vector<job::Finding>& findings, bool missing,
+                      const text::Words& words) {
   Json all = Json::array();
   for (const job::Finding& finding : findings) {
     if ((finding.code == job::FindingCode::missing_key) == missing) {
@@ -264,7 +265,7 @@ Json findings_as_json(const std::vector<job::Finding>& findings, bool missing) {
                                {"line", finding.line},
                                {"column", finding.column},
                                {"error", finding.severity == job::Severity::error},
-                               {"message", job::message(finding)}});
+                               {"message", job::message(finding, words)}});
     }
   }
   return all;
@@ -273,8 +274,8 @@ Json findings_as_json(const std::vector<job::Finding>& findings, bool missing) {
 std::string judge(const Request& request) {
   const text::Words words = words_for(request);
   const job::Outcome outcome = job::read_job(request.body, "");
-  Json answer = {{"findings", findings_as_json(outcome.findings, false)},
-                 {"missing", findings_as_json(outcome.findings, true)}};
+  Json answer = {{"findings", findings_as_json(outcome.findings, false, words)},
+                 {"missing", findings_as_json(outcome.findings, true, words)}};
   if (!outcome.job) {
     return dumped(answer);
   }
@@ -320,8 +321,8 @@ Standing standing_in(const Request& request) {
     std::optional<plan::Length> length;
     if (const std::string text = request.option(name); !text.empty()) {
       const auto found = job::length_in(text, plausible);
-      if (const auto* wrong = std::get_if<std::string>(&found)) {
-        standing.wrong[name] = *wrong;
+      if (const auto* wrong = std::get_if<text::Phrase>(&found)) {
+        standing.wrong[name] = wrong->in(words_for(request));
       } else {
         length = std::get<plan::Length>(found);
       }

@@ -1,5 +1,7 @@
 #include "kerfmark/job/finding.hpp"
 
+#include <algorithm>
+#include <iterator>
 #include <set>
 #include <string>
 #include <string_view>
@@ -389,6 +391,26 @@ TEST_CASE("other things that a finding can say") {
   }
 }
 
+TEST_CASE("in German no part of a finding is left in English") {
+  const text::Words german = text::words_in("de");
+  std::vector<job::Finding> findings;
+  for (const Row& row : rows()) {
+    std::ranges::copy(job::read_job(row.text, "j").findings, std::back_inserter(findings));
+  }
+  for (const Row& row : rows_of_shops()) {
+    std::ranges::copy(job::read_shop(row.text, "s", sample::few_sentences()).findings,
+                      std::back_inserter(findings));
+  }
+  for (const job::Finding& finding : findings) {
+    const std::string message = job::message(finding, german);
+    CAPTURE(message);
+    CHECK(message != job::message(finding));
+    for (const std::string_view english : {"write ", " the ", " is ", "take ", " belongs "}) {
+      CHECK(message.find(english) == std::string::npos);
+    }
+  }
+}
+
 TEST_CASE("a saddle height of 29 asks whether these are inches") {
   const auto text =
       with("extension\"\nheight = 140", "to rails\"\nheight = 29") + "[frame]\nseat_tube = 420\n";
@@ -416,8 +438,8 @@ TEST_CASE("control characters never reach the terminal") {
 TEST_CASE("the caret stands below its place") {
   job::Finding finding;
   finding.file = "f";
-  finding.hint = "h";
-  finding.said = "s";
+  finding.hint = std::string("h");
+  finding.said = std::string("s");
   const auto below = [&](std::string_view text, int line, int column) {
     finding.line = line;
     finding.column = column;

@@ -15,8 +15,8 @@ constexpr Range of_posts{50, 700};
 
 std::string wrong(std::string_view text) {
   const auto read = length_in(text, of_posts);
-  const auto* said = std::get_if<std::string>(&read);
-  return said == nullptr ? "" : *said;
+  const auto* said = std::get_if<kerfmark::text::Phrase>(&read);
+  return said == nullptr ? "" : said->in(kerfmark::text::Words());
 }
 
 }  // namespace

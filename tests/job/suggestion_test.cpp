@@ -36,6 +36,10 @@ std::string joined(const Texts& lines) {
 }
 
 // What may be written: each text in quotes behind "write", or the rest where there are no quotes.
+std::string hint_of(const job::Finding& finding) {
+  return finding.hint.in(kerfmark::text::Words());
+}
+
 Texts choices_in(std::string hint) {
   const std::string_view write = "write ";
   const auto at = hint.find(write);
@@ -125,15 +129,16 @@ TEST_CASE("what a finding says to write is taken when it is written") {
     const auto findings = job::read_job(text, "j").findings;
     REQUIRE_FALSE(findings.empty());
     const auto told = std::ranges::find_if(
-        findings, [](const job::Finding& f) { return !choices_in(f.hint).empty(); });
+        findings, [](const job::Finding& f) { return !choices_in(hint_of(f)).empty(); });
     REQUIRE(told != findings.end());
     const job::Finding& finding = *told;
-    CAPTURE(finding.hint);
-    Texts choices = choices_in(finding.hint);
+    const std::string hint = hint_of(finding);
+    CAPTURE(hint);
+    Texts choices = choices_in(hint);
     if (finding.code == job::FindingCode::out_of_range) {
       choices = {"\"4 in\"", "\"4 cm\""};
-      CHECK(finding.hint.find("\"4 in\"") != std::string::npos);
-      CHECK(finding.hint.find("\"4 cm\"") != std::string::npos);
+      CHECK(hint.find("\"4 in\"") != std::string::npos);
+      CHECK(hint.find("\"4 cm\"") != std::string::npos);
     }
     CHECK(choices.size() == slip.choices);
     for (const std::string& choice : choices) {

@@ -11,7 +11,11 @@
 
 #include <doctest/doctest.h>
 
+#include "kerfmark/job/misread.hpp"
+
 using namespace kerfmark::measure;
+namespace job = kerfmark::job;
+namespace text = kerfmark::text;
 
 namespace {
 
@@ -114,13 +118,14 @@ TEST_CASE("what is no quantity says what is wrong and what to write") {
   for (const Wrong& row : rows) {
     CAPTURE(row.text);
     const Misread said = misread<Dimension::length>(row.text);
-    CHECK(said.wrong == row.wrong);
-    CHECK(to_write(said) == row.write);
+    CHECK(job::what_is_wrong(said).in(text::Words()) == row.wrong);
+    CHECK(job::to_write(said).in(text::Words()) == row.write);
   }
-  CHECK(misread<Dimension::angle>("73,5") == Misread{"has a decimal comma", {"73.5 deg"}, {}});
-  CHECK(misread<Dimension::mass>("212 mm").wrong == "is a length, and a mass belongs here");
-  CHECK(misread<Dimension::length>(std::string(400, '9') + " mm").wrong ==
-        "does not start with a number");
+  CHECK(misread<Dimension::angle>("73,5") ==
+        Misread{.flaw = Flaw::decimal_comma, .wanted = Dimension::angle, .choices = {"73.5 deg"}});
+  CHECK(job::what_is_wrong(misread<Dimension::mass>("212 mm")).in(text::Words()) ==
+        "is a length, and a mass belongs here");
+  CHECK(misread<Dimension::length>(std::string(400, '9') + " mm").flaw == Flaw::no_number);
   CHECK_FALSE(dimension_of("212").has_value());
   CHECK_FALSE(dimension_of("mm").has_value());
 }
@@ -165,17 +170,19 @@ TEST_CASE("a fraction that no rule shows is refused with all that it may mean") 
   };
   for (const Fraction& row : rows) {
     CAPTURE(row.text);
-    CHECK(misread<Dimension::length>(row.text) ==
-          Misread{std::string(row.wrong), row.choices, {}, false});
+    const Misread said = misread<Dimension::length>(row.text);
+    CHECK(job::what_is_wrong(said).in(text::Words()) == row.wrong);
+    CHECK(said.choices == row.choices);
+    CHECK_FALSE(said.measured_so);
     for (const std::string& choice : row.choices) {
       CAPTURE(choice);
       CHECK(std::holds_alternative<Length>(read_quantity<Dimension::length>(choice)));
     }
   }
   CHECK(misread<Dimension::angle>("147/2 deg").choices == std::vector<std::string>{"73.5 deg"});
-  CHECK(to_write(misread<Dimension::length>("31/2 in")) ==
+  CHECK(job::to_write(misread<Dimension::length>("31/2 in")).in(text::Words()) ==
         R"(write "15.5 in" or "3 1/2 in", whichever was measured)");
-  CHECK(to_write(misread<Dimension::length>("3 5/3 in")) ==
+  CHECK(job::to_write(misread<Dimension::length>("3 5/3 in")).in(text::Words()) ==
         R"(write "4.666667 in", if that was measured)");
   // Every proper fraction of a rule is read, alone and mixed, and no other.
   for (int below = 1; below <= 70; ++below) {

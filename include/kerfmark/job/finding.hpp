@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "kerfmark/text/finding_line.hpp"
+#include "kerfmark/text/phrase.hpp"
 
 namespace kerfmark::job {
 
@@ -15,7 +16,8 @@ enum class Severity {
   caution,  ///< the job can be planned; somebody should look
 };
 
-/// One for each kind of trouble that a job file or a shop file can have; wording in finding.cpp.
+/// One for each kind of trouble that a job file or a shop file can have; finding.cpp has their
+/// sentences.
 enum class FindingCode {
   file_too_large,
   line_too_long,
@@ -57,12 +59,12 @@ struct Finding {
   Severity severity = Severity::error;
   FindingCode code = FindingCode::not_toml;
   std::string file;
-  int line = 1;        ///< from 1
-  int column = 1;      ///< from 1, in characters
-  std::string key;     ///< "post.length", "frame.blockage-2.depth"; empty: the file as a whole
-  std::string said;    ///< what stands there
-  std::string wanted;  ///< what belongs there
-  std::string hint;    ///< what to write
+  int line = 1;         ///< from 1
+  int column = 1;       ///< from 1, in characters
+  std::string key;      ///< "post.length", "frame.blockage-2.depth"; empty: the file as a whole
+  text::Phrase said;    ///< what stands there
+  text::Phrase wanted;  ///< what belongs there
+  text::Phrase hint;    ///< what to write
 
   bool operator==(const Finding&) const = default;
 };
@@ -79,7 +81,7 @@ struct CodeRow {
 [[nodiscard]] std::span<const CodeRow> finding_codes();
 
 /// "what is wrong; what to write", on one line and without control characters.
-[[nodiscard]] std::string message(const Finding& finding);
+[[nodiscard]] std::string message(const Finding& finding, const text::Words& words = {});
 
 /// Each with its place and message, as results for other programs have them.
 [[nodiscard]] std::vector<text::FindingLine> lines_of(std::span<const Finding> findings);

@@ -10,19 +10,32 @@
 
 namespace kerfmark::measure {
 
-/// A text that is no quantity: what is wrong with it, and what was meant, each of which reads as a
-/// quantity, or an example of how one is written.
-struct Misread {
-  std::string wrong;
-  std::vector<std::string> choices;  ///< without quotes; several: nobody can tell which
-  std::string example;               ///< with quotes; where there are no choices
-  bool measured_so = true;           ///< false: the text may as well be a slip for something else
-  bool operator==(const Misread&) const = default;
+/// Why a text is no quantity.
+enum class Flaw {
+  empty,
+  no_number,
+  odd_signs,  ///< that only look like digits, points or dashes
+  decimal_comma,
+  no_unit,
+  other_unit,  ///< of another dimension
+  unknown_unit,
+  point_beside_fraction,
+  odd_denominator,
+  improper_fraction,
+  too_large,
 };
 
-/// `write "15.5 in" or "3 1/2 in", whichever was measured`: in quotes, as a job file and a command
-/// line need them alike.
-[[nodiscard]] std::string to_write(const Misread& misread);
+/// A text that is no quantity: what is wrong with it, and what was meant, each of which reads as a
+/// quantity.
+struct Misread {
+  Flaw flaw = Flaw::empty;
+  Dimension wanted = Dimension::length;
+  std::vector<std::string> choices = {};  ///< several: nobody can tell which
+  bool measured_so = true;                ///< false: the text may as well be a slip for another
+  Dimension found = Dimension::length;    ///< that of other_unit
+  std::string denominator = {};           ///< the odd one
+  bool operator==(const Misread&) const = default;
+};
 
 /// Reads a quantity with its unit: "212 mm", "21.2 cm", "8 3/8 in", "8-3/8 in", "8⅜\"", "0.5 in",
 /// "73.5 deg", "73.5°", "176 lb", "80 kg". Units may be written in capitals; a minus sign may stand

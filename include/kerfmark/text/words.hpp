@@ -57,6 +57,7 @@ class Place {
                                                       sentence_places.begin()));
   }
   [[nodiscard]] constexpr std::string_view name() const { return name_; }
+  bool operator==(const Place&) const = default;
 
  private:
   std::string_view name_;
