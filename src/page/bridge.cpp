@@ -71,7 +71,9 @@ std::string dumped(const Json& json) {
 text::Words words_for(const Request& request) {
   const auto known = text::languages();
   const auto found = std::ranges::find(known, request.option("language"));
-  return text::words_in(found == known.end() ? known.front() : *found);
+  text::Words words = text::words_in(found == known.end() ? known.front() : *found);
+  words.replace("report.next.once", words.at("report.next.once_here"));
+  return words;
 }
 
 std::optional<plan::Kind> kind_of(std::string_view word) {

@@ -20,7 +20,8 @@ for (const name of ["chromium", "firefox"]) {
       dispatchEvent(Object.assign(new Event("drop", { cancelable: true }), { dataTransfer: { files: [new File([one], "job.toml")] } }));
       await new Promise((done) => setTimeout(done, 500));
       const field = document.querySelector("#questions input.figure");
-      const key = middle(() => { field.value += "0"; field.dispatchEvent(new Event("input", { bubbles: true })); }, 21);
+      const values = [`${field.value}.5`, field.value];
+      const key = middle(() => { field.value = values.reverse()[0]; field.dispatchEvent(new Event("input", { bubbles: true })); }, 21);
       const sheet = middle(() => kerfmark.bytes("sheet", { language: "en", paper: "a4" }, one), 11);
       return { begun, first, key, sheet, memory: performance.memory?.usedJSHeapSize };
     }, text);
