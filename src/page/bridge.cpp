@@ -72,7 +72,7 @@ text::Words words_for(const Request& request) {
   const auto known = text::languages();
   const auto found = std::ranges::find(known, request.option("language"));
   text::Words words = text::words_in(found == known.end() ? known.front() : *found);
-  words.replace("report.next.once", words.at("report.next.once_here"));
+  words.replace("report.next.once", words.at("on_page.once"));
   return words;
 }
 
