@@ -484,7 +484,7 @@ ExitStatus record_show(const RecordRequest& request) {
     return ExitStatus::yes;
   }
   const report::View view = view_of_output(false);
-  print_beside(request.sheet, head_text(*record, view) +
+  print_beside(request.sheet, head_text(*record, papers, view) +
                                   (of_a_cut ? "\n" + report_then(*record, papers, replayed, view)
                                             : std::string{}));
   return ExitStatus::yes;
@@ -559,7 +559,8 @@ ExitStatus record_export(const RecordRequest& request) {
   const auto newest = book->book.list({.most = 1});
   book->book.each([&](const Record& record, const Papers& papers) {
     if (is_wanted(request, record, from, before)) {
-      file.append(csv ? csv_line(record) : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
+      file.append(csv ? csv_line(record, papers)
+                      : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
       ++count;
     }
     progress.tell(static_cast<std::size_t>(record.mark.number),
@@ -570,6 +571,65 @@ ExitStatus record_export(const RecordRequest& request) {
   file.finish();
   print_beside(request.file, "Wrote " + counted(count, "record") + " to " +
                                  text::harmless(name_of_output(request.file)) + "\n");
+  return ExitStatus::yes;
+}
+
+namespace {
+
+std::string name_the_last(const records::Imported& in) {
+  return named(in.last.number) + ", hash " + in.last.hash;
+}
+
+std::string what_came_in(const records::Imported& in, const std::string& from) {
+  const std::string took = "Took in " + counted(static_cast<std::size_t>(in.count), "record") +
+                           " from " + text::harmless(from);
+  if (in.as_they_were) {
+    return took + (in.count == 0 ? std::string(".\n")
+                                 : ", with numbers and hashes as they were; the last is " +
+                                       name_the_last(in) + "\n");
+  }
+  std::string said = took;
+  if (in.count > 0) {
+    said += ", numbered anew from " + std::to_string(in.first.number) + " on; the last is now " +
+            name_the_last(in);
+  }
+  said += "\n";
+  if (in.already > 0) {
+    said += counted(static_cast<std::size_t>(in.already), "record") + " of it " +
+            (in.already == 1 ? "was" : "were") + " here already\n";
+  }
+  if (!in.forgotten.empty()) {
+    said += "Owner and notes were forgotten there of what is " + named(in.forgotten) + " here; " +
+            named(in.last.number) + " says so\n";
+  }
+  return said;
+}
+
+bool is_same_file(const std::string& one, const std::string& other) {
+  std::error_code error;
+  return one == other || fs::equivalent(one, other, error);
+}
+
+}  // namespace
+
+ExitStatus record_import(const RecordRequest& request) {
+  const auto shop = find_shop(request.on_sheet.shop);
+  if (!shop) {
+    return ExitStatus::trouble;
+  }
+  Register other = Register::open(request.file, Use::reading);
+  const std::string path = path_of_register(request, *shop, true);
+  if (is_same_file(path, request.file)) {
+    throw Trouble("take in", request.file, "it is this register itself; name another one");
+  }
+  Register book = Register::open_or_create(path);
+  ProgressLine progress("taken in");
+  const records::Imported in = book.take_in(
+      other, {now_utc(), std::string(version)}, [&](std::int64_t done, std::int64_t of) {
+        progress.tell(static_cast<std::size_t>(done), static_cast<std::size_t>(of));
+      });
+  progress.clear();
+  print(what_came_in(in, request.file));
   return ExitStatus::yes;
 }
 

@@ -37,6 +37,7 @@ struct RecordRequest {
 [[nodiscard]] ExitStatus record_list(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_show(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_export(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_import(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_verify(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_backup(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_forget(const RecordRequest& request);

@@ -94,6 +94,24 @@ JsonValue text_or_null(const std::string& text) {
   return text.empty() ? JsonValue() : JsonValue(text);
 }
 
+std::string origin_text(const Papers& papers) {
+  std::string list;
+  for (const records::Mark& origin : records::origins_in(papers.job)) {
+    add(list, "record ",
+        std::to_string(origin.number) + " of another register, hash " + origin.hash);
+  }
+  return list;
+}
+
+JsonText origins_of(const Papers& papers) {
+  std::string list;
+  for (const records::Mark& origin : records::origins_in(papers.job)) {
+    const std::vector<JsonField> fields = {{"record", origin.number}, {"hash", origin.hash}};
+    list += (list.empty() ? "" : ",") + report::json_object(fields);
+  }
+  return {"[" + list + "]"};
+}
+
 JsonValue forgets_of(const Record& record) {
   std::string list;
   for (const std::int64_t number : record.forgets) {
@@ -140,9 +158,11 @@ std::string cell_of(const JsonValue& value) {
 }
 
 template <class Cell>
-std::string row_of(const Record& record, Cell cell) {
+std::string row_of(const Record& record, const std::string& origin, Cell cell) {
+  std::vector<JsonField> fields = fields_of(record);
+  fields.push_back({"came_from", text_or_null(origin)});
   std::vector<std::string> cells;
-  for (const JsonField& field : fields_of(record)) {
+  for (const JsonField& field : fields) {
     if (field.name != "schema") {
       cells.push_back(cell(field));
     }
@@ -175,13 +195,16 @@ std::string list_text(std::span<const Record> found, const report::View& view) {
   return report::listing(lines, view);
 }
 
-std::string head_text(const Record& record, const report::View& view) {
+std::string head_text(const Record& record, const Papers& papers, const report::View& view) {
   std::vector<report::Listed> lines = {
       {"Record", std::to_string(record.mark.number)},
       {"Made", local_time(record.facts.made_utc) + " by kerfmark " + record.facts.program_version},
       {"Hash", record.mark.hash}};
   if (const std::string links = links_of(record); !links.empty()) {
     lines.push_back({"Revision", links});
+  }
+  if (const std::string origin = origin_text(papers); !origin.empty()) {
+    lines.push_back({"From", origin});
   }
   if (!record.forgets.empty()) {
     lines.push_back({"Says", forgetting(record)});
@@ -196,6 +219,7 @@ std::string json_of(const Record& record) { return report::json_object(fields_of
 
 std::string json_of(const Record& record, const Papers& papers) {
   std::vector<JsonField> fields = fields_of(record);
+  fields.push_back({"came_from", origins_of(papers)});
   fields.push_back({"paper", text_or_null(record.facts.paper)});
   fields.push_back({"language", text_or_null(record.facts.language)});
   fields.push_back({"shop", or_null(papers.shop)});
@@ -209,11 +233,12 @@ std::string json_of(const Record& record, const Papers& papers) {
 }
 
 std::string csv_header() {
-  return row_of({}, [](const JsonField& field) { return std::string(field.name); });
+  return row_of({}, {}, [](const JsonField& field) { return std::string(field.name); });
 }
 
-std::string csv_line(const Record& record) {
-  return row_of(record, [](const JsonField& field) { return cell_of(field.value); });
+std::string csv_line(const Record& record, const Papers& papers) {
+  return row_of(record, origin_text(papers),
+                [](const JsonField& field) { return cell_of(field.value); });
 }
 
 }  // namespace kerfmark::cli

@@ -96,6 +96,7 @@ constexpr const char* record_examples = R"(Examples:
   kerfmark record list --find "grey road"       by bike, owner, number or notes
   kerfmark record show 7 --sheet cut.pdf        the report of then, and the sheet again
   kerfmark record export cuts.csv --format csv  all of it for a spreadsheet
+  kerfmark record import branch.db              another register's records, too
   kerfmark record verify --head 3fd0a1b2c4d5e6f7  was anything changed, or lost
   kerfmark record backup copy.db                a copy, while others go on working
   kerfmark record forget 7                      whose owner and notes would be blanked
@@ -313,6 +314,10 @@ void add_record(CLI::App& app, RecordRequest& request) {
       ->type_name("FORMAT");
   shop(exporting);
 
+  CLI::App* import = add_action(*record, request, "import", "Take in another register's records");
+  takes(import, "FILE", request.file, "The other register, or a backup of one; it stays as it is");
+  shop(import);
+
   CLI::App* verify =
       add_action(*record, request, "verify", "Check that nothing was changed or lost");
   verify->add_option("--head", request.head, "Hash on the last sheet, its first 16 digits or more")
@@ -370,6 +375,7 @@ ExitStatus start_record(const CLI::App& app, const RecordRequest& request) {
            {"list", record_list},
            {"show", record_show},
            {"export", record_export},
+           {"import", record_import},
            {"verify", record_verify},
            {"backup", record_backup},
            {"forget", record_forget}});
@@ -420,6 +426,7 @@ std::string needed_by(const std::string& command, const CLI::App& active) {
        {"schema", "a document: job, shop, result or record"},
        {"forget", "the number of a record"},
        {"export", "a file to write, and --format csv or json"},
+       {"import", "the other register, or a backup of one"},
        {"backup", "a file to write"},
        {"page", "a file to write"}});
   const auto row = std::ranges::find(needs, active.get_name(),

@@ -1,10 +1,12 @@
 #include "kerfmark/register/register.hpp"
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <system_error>
 #include <utility>
 
+#include "append.hpp"
 #include "engine.hpp"
 #include "kerfmark/register/chain.hpp"
 #include "kerfmark/text/sha256.hpp"
@@ -28,12 +30,16 @@ std::string named(std::int64_t number) { return "record " + std::to_string(numbe
 
 bool is_forgetting(const Record& record) { return record.facts.kind == kind_of_forgetting; }
 
+}  // namespace
+
 // ---- adding ----
 
 Mark last_mark(Engine& database) {
   Query last = database.query("SELECT number, sha256 FROM record ORDER BY number DESC LIMIT 1");
   return last.step() ? Mark{last.whole(0), last.text(1)} : Mark{0, std::string(no_hash)};
 }
+
+namespace {
 
 void refuse_replacing(std::int64_t number, const std::string& why) {
   throw Trouble("replace", named(number), why);
@@ -111,6 +117,8 @@ std::vector<Value> hashed_values(const Entry& entry, const Salts& salts, const M
           last.hash};
 }
 
+}  // namespace
+
 void insert_shop(Engine& database, const std::string& shop) {
   const std::string hash = text::sha256(shop);
   if (!database.query("SELECT 1 FROM shop WHERE sha256 = ?").with(hash).step()) {
@@ -134,29 +142,42 @@ void insert_record(Engine& database, const std::vector<Value>& values, const std
   insert.with(hash).run();
 }
 
-void insert_rest(Engine& database, std::int64_t number, const Entry& entry, const Salts& salts) {
+void insert_rest(Engine& database, std::int64_t number, const Facts& facts, const Papers& papers,
+                 const std::array<Value, 4>& people) {
   database.query("INSERT INTO papers (number, job, result_json) VALUES (?, ?, ?)")
       .with(number)
-      .with(entry.papers.job)
-      .with(entry.papers.result_json)
+      .with(papers.job)
+      .with(papers.result_json)
       .run();
-  const People& people = entry.people;
-  database
-      .query(
-          "INSERT INTO people (number, owner, owner_salt, notes, notes_salt)"
-          " VALUES (?, ?, ?, ?, ?)")
-      .with(number)
-      .with(people.owner)
-      .with(salts.owner)
-      .with(people.notes)
-      .with(salts.notes)
-      .run();
-  database.make_findable(number, entry.facts, people);
+  Query insert = database.query(
+      "INSERT INTO people (number, owner, owner_salt, notes, notes_salt)"
+      " VALUES (?, ?, ?, ?, ?)");
+  insert.with(number);
+  for (const Value& value : people) {
+    insert.with_value(value);
+  }
+  insert.run();
+  const auto text = [](const Value& value) {
+    const auto* given = std::get_if<std::string>(&value);
+    return given == nullptr ? std::string{} : *given;
+  };
+  database.make_findable(number, facts, {text(people[0]), text(people[2])});
+}
+
+namespace {
+
+// Owner and notes with their salts, in the order of the columns; of a record that was forgotten
+// elsewhere, nothing.
+std::array<Value, 4> people_of(const Entry& entry, const Salts& salts, bool forgotten) {
+  if (forgotten) {
+    return {};
+  }
+  return {entry.people.owner, salts.owner, entry.people.notes, salts.notes};
 }
 
 // What a trigger or a broken disk may have made of it is never acknowledged.
 void check_stored(Engine& database, const std::vector<Value>& values, const std::string& hash,
-                  const Entry& entry, const Salts& salts) {
+                  const Papers& papers, const std::array<Value, 4>& people) {
   const auto columns = hashed_columns(encoding_now);
   std::string sql = "SELECT ";
   for (const std::string_view column : columns) {
@@ -167,12 +188,11 @@ void check_stored(Engine& database, const std::vector<Value>& values, const std:
       " FROM record JOIN papers USING (number) JOIN people USING (number)"
       " LEFT JOIN shop ON shop.sha256 = shop_sha256 WHERE record.number = ?";
   std::vector<Value> wanted = values;
-  for (const std::string& text :
-       {hash, entry.papers.job, entry.papers.result_json, entry.people.owner, salts.owner,
-        entry.people.notes, salts.notes}) {
+  for (const std::string& text : {hash, papers.job, papers.result_json}) {
     wanted.emplace_back(text);
   }
-  wanted.push_back(value_or_nothing(entry.papers.shop));
+  wanted.insert(wanted.end(), people.begin(), people.end());
+  wanted.push_back(value_or_nothing(papers.shop));
   Query row = database.query(sql);
   bool same = row.with_value(values.front()).step();
   for (std::size_t i = 0; same && i < wanted.size(); ++i) {
@@ -185,8 +205,9 @@ void check_stored(Engine& database, const std::vector<Value>& values, const std:
   }
 }
 
-// The next record, in a transaction that goes on.
-Mark append(Engine& database, const Entry& entry) {
+}  // namespace
+
+Mark append(Engine& database, const Entry& entry, bool forgotten) {
   const Salts salts;
   const Mark last = last_mark(database);
   const std::vector<Value> values = hashed_values(entry, salts, last);
@@ -194,13 +215,16 @@ Mark append(Engine& database, const Entry& entry) {
   if (entry.papers.shop) {
     insert_shop(database, *entry.papers.shop);
   }
+  const auto people = people_of(entry, salts, forgotten);
   insert_record(database, values, mark.hash);
-  insert_rest(database, mark.number, entry, salts);
-  check_stored(database, values, mark.hash, entry, salts);
+  insert_rest(database, mark.number, entry.facts, entry.papers, people);
+  check_stored(database, values, mark.hash, entry.papers, people);
   return mark;
 }
 
 // ---- forgetting ----
+
+namespace {
 
 std::string listed(const std::vector<std::int64_t>& numbers) {
   std::string list;
@@ -209,6 +233,8 @@ std::string listed(const std::vector<std::int64_t>& numbers) {
   }
   return "[" + list + "]";
 }
+
+}  // namespace
 
 Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,
                        const Stamp& stamp) {
@@ -221,8 +247,6 @@ Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& number
   return append(database, entry);
 }
 
-// Earlier versions blanked without a record of it. The first record of the present encoding says
-// which those are, so that every later blanking has one of its own.
 void record_earlier_blanks(Engine& database, const Stamp& stamp) {
   if (database.whole("SELECT EXISTS (SELECT 1 FROM record WHERE encoding > 1 LIMIT 1)") != 0) {
     return;
@@ -236,6 +260,8 @@ void record_earlier_blanks(Engine& database, const Stamp& stamp) {
     append_forgetting(database, blank, stamp);
   }
 }
+
+namespace {
 
 // The record, what it replaces and what replaces it, in their order: one cut.
 std::vector<Record> revisions_of(Engine& database, std::int64_t number) {

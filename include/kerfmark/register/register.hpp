@@ -6,6 +6,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 /// The register of cuts: one file, to which records are added and in which nothing is changed but
@@ -104,6 +105,19 @@ struct Forgotten {
   std::optional<Mark> mark;         ///< of the record that says so; nothing was left to be blanked
 };
 
+/// What came in from another register.
+struct Imported {
+  bool as_they_were = false;  ///< with their numbers and hashes, as there was no record here
+  std::int64_t count = 0;     ///< records that are new here
+  std::int64_t already = 0;   ///< that were here before, by their own hash or where they came from
+  Mark first, last;           ///< of the new ones; of those that are as they were, the last
+  std::vector<std::int64_t> forgotten;  ///< numbers of those whose owner and notes are blank
+};
+
+/// From which records of other registers a record came, the latest first, by the text of its job:
+/// that is part of its hash, and so is what it says.
+[[nodiscard]] std::vector<Mark> origins_in(std::string_view job_text);
+
 /// When something is done, and by which program.
 struct Stamp {
   std::string made_utc, program_version;
@@ -135,6 +149,12 @@ class Register {
   [[nodiscard]] Papers papers_of(std::int64_t number);
   /// Every record as of one moment, oldest first.
   void each(const std::function<void(const Record&, const Papers&)>& with);
+
+  /// Takes the records of another register in, all or none: into an empty one with their numbers
+  /// and hashes, else numbered anew, each with where it came from; records that are here already
+  /// are passed over. The other must be unharmed. Told is how many are done, of how many.
+  Imported take_in(Register& other, const Stamp& stamp,
+                   const std::function<void(std::int64_t, std::int64_t)>& progress);
 
   /// Reads all of it. The loss of the last records shows only by a hash that somebody has kept:
   /// `head`, its first 8 digits or more; empty: none.
