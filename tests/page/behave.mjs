@@ -22,6 +22,30 @@ const stored = (page) => page.evaluate(() => [document.cookie, Object.keys(local
 const hostile = (text) => `kind = "seatpost"\n[job]\nbike = ${JSON.stringify(text)}\nnotes = ${JSON.stringify(text)}\n[saddle]\nmeasured = "extension"\nheight = 140\n` +
   `[post]\nlength = 350\nmark = 100\ndiameter = 27.2\nmaterial = "aluminium"\n[[frame.blockage]]\nwhat = ${JSON.stringify(text.slice(0, 70))}\ndepth = 180\n`;
 
+// A job that says something of every key, sensible or not: what is asked is only whether it comes to its field.
+const samples = { length: "100", angle: "3", mass: "80", number: "2", flag: "true", text: '"a"', rings: "[10]", list: "[10]", pair: "[10, 20]", instruments: "{ tape = 1 }" };
+
+function fullJob(kind, keys) {
+  const tables = keys.reduce((all, key) => all.set(key.table, [...(all.get(key.table) ?? []), key]), new Map());
+  const line = (key) => `${key.path.slice(key.table.length + 1)} = ${key.sort === "choice" ? `"${key.choices[0].word}"` : samples[key.sort]}`;
+  return `kind = "${kind}"\n` + [...tables].map(([table, own]) => [own[0].repeated ? `[[${table}]]` : `[${table}]`, ...own.map(line), ""].join("\n")).join("");
+}
+
+// In the page: goes to the stage of each key, unfolds what is folded, and says what its field shows.
+function lookAtEveryKey(kind, keys) {
+  const form = JSON.parse(kerfmark.text("form", { language: "en" }));
+  return form.stages.filter((stage) => stage.title[kind]).flatMap((stage) => {
+    [...document.querySelectorAll(".stages button")].find((one) => one.textContent.includes(stage.title[kind]))?.click();
+    document.getElementById("more")?.click();
+    return keys.filter((key) => key.stage === stage.word).map((key) => {
+      const path = key.repeated ? `${key.table}-1${key.path.slice(key.table.length)}` : key.path;
+      const asks = document.getElementById(`${path}:ask`);
+      const field = asks?.querySelector("input.figure, input.wide, textarea, code, [aria-pressed=true]");
+      return { path, shown: Boolean(asks?.offsetParent), answer: field?.value || field?.textContent || "" };
+    });
+  });
+}
+
 const trials = {
   async "nothing is kept unasked"(open) {
     const { page } = await open();
@@ -90,6 +114,19 @@ const trials = {
     await drop(page, "kind = \n");
     checks.is((await textOf(page, "#notice")).includes("1:"), "no TOML, and no place is told");
     checks.is(noted.length === 0, `not silent: ${noted.slice(0, 3)}`);
+  },
+  async "every key of the table can be reached and comes back from a file"(open) {
+    const { page } = await open(desktop);
+    const form = await page.evaluate(() => JSON.parse(kerfmark.text("form", { language: "en" })));
+    for (const kind of form.kinds) {
+      const keys = form.keys.filter((key) => key.kind === kind && key.path !== "kind");
+      await drop(page, fullJob(kind, keys));
+      const unknown = await page.$eval("#notice", (one) => (one.hidden ? "" : one.textContent));
+      checks.is(!unknown, `${kind}: ${unknown}`);
+      const given = await page.evaluate(lookAtEveryKey, kind, keys);
+      checks.is(given.length === keys.length, `${kind}: ${given.length} of ${keys.length} keys`);
+      for (const { path, shown, answer } of given) checks.is(shown && answer !== "", `${kind}, ${path}: ${shown ? "its answer is not there" : "cannot be reached"}`);
+    }
   },
   // The post of the README's first job, as the page asks for it: it says what the README says.
   async "an ordinary post takes at most 12 answers and 60 characters"(open) {
