@@ -97,6 +97,9 @@ std::string path_of_register(const RecordRequest& request, const ShopFile& shop,
   if (!request.register_file.empty()) {
     return request.register_file;
   }
+  if (const std::string_view named = environment("KERFMARK_REGISTER"); !named.empty()) {
+    return std::string(named);
+  }
   if (const std::string of_shop = register_of(shop); !of_shop.empty()) {
     return of_shop;
   }
@@ -113,17 +116,25 @@ struct Opened {
   std::string path;
 };
 
+Register with_cautions(Register book, const std::string& path) {
+  say_cautions(path, book.cautions());
+  return book;
+}
+
 std::optional<Opened> existing_register(const RecordRequest& request, Use use = Use::reading) {
   const auto shop = find_shop(request.on_sheet.shop);
   if (!shop) {
     return std::nullopt;
   }
   std::string path = path_of_register(request, *shop, false);
-  return Opened{Register::open(path, use), path};
+  return Opened{with_cautions(Register::open(path, use), path), path};
 }
 
 // The register and what the database puts beside it, where it really lies.
 std::vector<std::string> files_of_register(const std::string& path) {
+  if (records::is_on_server(path)) {
+    return {};
+  }
   std::error_code error;
   const fs::path real = fs::weakly_canonical(path, error);
   std::vector<std::string> files = {path};
@@ -331,7 +342,8 @@ ExitStatus record_add(const RecordRequest& request) {
     say_cautions(shop->path, texts_left_out(choice, *shop));
     refuse_unless_pdf_may_go_to(request.sheet, others);
   }
-  Register book = replaces ? Register::open(path) : Register::open_or_create(path);
+  Register book =
+      with_cautions(replaces ? Register::open(path) : Register::open_or_create(path), path);
   std::optional<files::Draft> draft;
   std::string to_standard_output;
   const records::Added added = book.add(entry, [&](const Mark& next) {
@@ -462,7 +474,7 @@ ExitStatus record_show(const RecordRequest& request) {
     return ExitStatus::trouble;
   }
   const std::string path = path_of_register(request, *shop, false);
-  Register book = Register::open(path, Use::reading);
+  Register book = with_cautions(Register::open(path, Use::reading), path);
   const auto record = book.at(*number);
   if (!record) {
     throw Trouble("show", named(*number), "there is no such record in " + path);
@@ -617,12 +629,12 @@ ExitStatus record_import(const RecordRequest& request) {
   if (!shop) {
     return ExitStatus::trouble;
   }
-  Register other = Register::open(request.file, Use::reading);
+  Register other = with_cautions(Register::open(request.file, Use::reading), request.file);
   const std::string path = path_of_register(request, *shop, true);
   if (is_same_file(path, request.file)) {
     throw Trouble("take in", request.file, "it is this register itself; name another one");
   }
-  Register book = Register::open_or_create(path);
+  Register book = with_cautions(Register::open_or_create(path), path);
   ProgressLine progress("taken in");
   const records::Imported in = book.take_in(
       other, {now_utc(), std::string(version)}, [&](std::int64_t done, std::int64_t of) {
@@ -698,7 +710,7 @@ ExitStatus record_backup(const RecordRequest& request) {
   print("Wrote " + text::harmless(request.file) + ": " +
         (last.number == 0 ? "no record yet"
                           : "up to " + named(last.number) + ", hash " + text::harmless(last.hash)) +
-        "\n");
+        "\n" + book->book.other_backup());
   return ExitStatus::yes;
 }
 
@@ -748,7 +760,23 @@ ExitStatus record_forget(const RecordRequest& request) {
         (forgotten.mark
              ? "; " + named(forgotten.mark->number) + ", hash " + forgotten.mark->hash + ", says so"
              : std::string(", as they were before")) +
-        ".\n" + out_of_reach + same_owners(forgotten));
+        ".\n" + out_of_reach + opened->book.kept_elsewhere() + same_owners(forgotten));
+  return ExitStatus::yes;
+}
+
+ExitStatus record_setup(const RecordRequest& request) {
+  if (!records::is_on_server(request.server)) {
+    return usage(
+        "setup: name the server as postgresql://host/database; a register in a file is "
+        "made by the first record add");
+  }
+  const records::SetUp done = Register::set_up(request.server);
+  print((done.fresh ? "Made the register, version " : "The register is of version ") +
+        std::to_string(done.version) +
+        ".\n"
+        "Let logins work with it:           GRANT kerfmark_add TO name;\n"
+        "and forget people's data, too:     GRANT kerfmark_forget TO name;\n"
+        "Everything in it belongs to kerfmark_owner, as whom nobody works.\n");
   return ExitStatus::yes;
 }
 

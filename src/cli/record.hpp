@@ -20,6 +20,7 @@ struct RecordRequest {
   std::string sheet;
   std::string find, kind, verdict, by, from, until;
   std::string file, format;
+  std::string server;  ///< to set up
   std::string head;
   bool all = false;
   bool force = false;   ///< over a file that is there
@@ -41,5 +42,6 @@ struct RecordRequest {
 [[nodiscard]] ExitStatus record_verify(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_backup(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_forget(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_setup(const RecordRequest& request);
 
 }  // namespace kerfmark::cli

@@ -101,10 +101,12 @@ constexpr const char* record_examples = R"(Examples:
   kerfmark record backup copy.db                a copy, while others go on working
   kerfmark record forget 7                      whose owner and notes would be blanked
   kerfmark record forget 7 --yes                blank them for good
+  kerfmark record setup postgresql://db.example/shop   one register for many benches
 
-The register is the file of --register, else the one that the shop file names, else
-register.db in the folder kerfmark of $XDG_DATA_HOME or ~/.local/share. Keep it on a
-disk of this machine, not on a network share. Options: kerfmark record add --help
+The register is the file of --register, else of KERFMARK_REGISTER, else the one that the
+shop file names, else register.db in the folder kerfmark of $XDG_DATA_HOME or
+~/.local/share. Keep it on a disk of this machine, not on a network share; for several
+machines there are servers: kerfmark help register. Options: kerfmark record add --help
 
 Exit status: 0 done, of add 0 or 1 as plan has it, of verify 1 when something was
 changed or lost, of forget 1 without --yes, 2 trouble.)";
@@ -333,6 +335,11 @@ void add_record(CLI::App& app, RecordRequest& request) {
   takes(forget, "NUMBER", request.number, "Number of a record");
   forget->add_flag("--yes", request.yes, "Do it; without it, show whose records would go");
   shop(forget);
+
+  CLI::App* setup = record->add_subcommand("setup", "Make a register on a server of PostgreSQL");
+  setup->group("Actions");
+  setup->footer("Example:\n  kerfmark record setup postgresql://db.example/shop");
+  takes(setup, "SERVER", request.server, "As postgresql://host/database");
 }
 
 void add_page(CLI::App& app, PageRequest& request) {
@@ -378,7 +385,8 @@ ExitStatus start_record(const CLI::App& app, const RecordRequest& request) {
            {"import", record_import},
            {"verify", record_verify},
            {"backup", record_backup},
-           {"forget", record_forget}});
+           {"forget", record_forget},
+           {"setup", record_setup}});
   const std::string chosen = app.get_subcommand("record")->get_subcommands().front()->get_name();
   return std::ranges::find(actions, chosen, [](const auto& row) { return std::string(row.first); })
       ->second(request);
@@ -428,6 +436,7 @@ std::string needed_by(const std::string& command, const CLI::App& active) {
        {"export", "a file to write, and --format csv or json"},
        {"import", "the other register, or a backup of one"},
        {"backup", "a file to write"},
+       {"setup", "a server, as postgresql://host/database"},
        {"page", "a file to write"}});
   const auto row = std::ranges::find(needs, active.get_name(),
                                      [](const auto& need) { return std::string(need.first); });

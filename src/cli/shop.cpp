@@ -8,6 +8,7 @@
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
+#include "kerfmark/register/register.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "kerfmark/text/words.hpp"
 
@@ -107,8 +108,8 @@ std::optional<ShopFile> find_shop(const std::string& flag) {
 }
 
 std::string register_of(const ShopFile& file) {
-  if (file.shop.register_file.empty()) {
-    return {};
+  if (file.shop.register_file.empty() || records::is_on_server(file.shop.register_file)) {
+    return file.shop.register_file;
   }
   return (fs::path(file.path).parent_path() / file.shop.register_file).string();
 }

@@ -36,4 +36,7 @@ void insert_record(Engine& database, const std::vector<Value>& values, const std
 void insert_rest(Engine& database, std::int64_t number, const Facts& facts, const Papers& papers,
                  const std::array<Value, 4>& people);
 
+/// All records as they are into a register that has none, in transactions of both.
+void copy_records(Engine& from, Engine& to);
+
 }  // namespace kerfmark::records

@@ -163,7 +163,7 @@ void Database::run(const std::string& statements) {
 }
 
 Query Database::query(const Sql& statement_of_both) {
-  const std::string_view sql = statement_of_both.in_file;
+  const std::string& sql = statement_of_both.in_file;
   auto kept = prepared_.find(sql);
   if (kept == prepared_.end()) {
     sqlite3_stmt* statement = nullptr;

@@ -38,7 +38,15 @@ class Database final : public Engine {
   void commit() override;
   void roll_back() noexcept override;
   void get_ready_to_write() override;
+  void get_ready_to_forget() override { get_ready_to_write(); }
   void refuse_if_changed() override;
+
+  // No connection to it is ever lost.
+  void connect_again() override {}
+  [[nodiscard]] std::optional<Mark> stored_under(const std::string& /*key*/) override {
+    return std::nullopt;
+  }
+  void keep_key(const std::string& /*key*/, std::int64_t /*number*/) override {}
 
   void make_findable(std::int64_t number, const Facts& facts, const People& people) override;
   void make_unfindable(const Record& record) override;
@@ -50,6 +58,9 @@ class Database final : public Engine {
 
   void copy_to(const std::string& path) override;
   void wipe_traces() override;
+  [[nodiscard]] std::vector<std::string> cautions() const override { return {}; }
+  [[nodiscard]] std::string kept_elsewhere() const override { return {}; }
+  [[nodiscard]] std::string other_backup() const override { return {}; }
 
   /// What the last call went wrong with, in words for people.
   [[nodiscard]] std::string reason() const;

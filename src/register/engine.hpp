@@ -23,12 +23,12 @@ class Damaged : public Trouble {
 
 /// A statement. Its parameters are ? in their order, or ?1 where one is used more than once.
 struct Sql {
-  Sql(const char* both) : Sql(std::string_view(both)) {}
-  Sql(const std::string& both) : Sql(std::string_view(both)) {}
-  Sql(std::string_view both) : in_file(both), on_server(both) {}
-  Sql(std::string_view file, std::string_view server) : in_file(file), on_server(server) {}
+  Sql(const char* both) : Sql(both, both) {}
+  Sql(const std::string& both) : Sql(both, both) {}
+  Sql(std::string file, std::string server)
+      : in_file(std::move(file)), on_server(std::move(server)) {}
 
-  std::string_view in_file, on_server;
+  std::string in_file, on_server;
 };
 
 /// A statement in use, as its engine has it.
@@ -112,9 +112,17 @@ class Engine {
   virtual void roll_back() noexcept = 0;
 
   virtual void get_ready_to_write() = 0;
+  virtual void get_ready_to_forget() = 0;
   /// Throws Trouble unless the schema is as kerfmark makes it: a trigger of others could make an
   /// insert succeed and store nothing.
   virtual void refuse_if_changed() = 0;
+
+  // ---- adding over a connection that may be lost ----
+  /// Throws Unreachable where it is still lost.
+  virtual void connect_again() = 0;
+  /// The record that was stored with this key, whose writer may not have heard of it.
+  [[nodiscard]] virtual std::optional<Mark> stored_under(const std::string& key) = 0;
+  virtual void keep_key(const std::string& key, std::int64_t number) = 0;
 
   // ---- the full text ----
   virtual void make_findable(std::int64_t number, const Facts& facts, const People& people) = 0;
@@ -135,6 +143,13 @@ class Engine {
   virtual void copy_to(const std::string& path) = 0;
   /// What was blanked is to be nowhere any more.
   virtual void wipe_traces() = 0;
+
+  // ---- what people should know ----
+  [[nodiscard]] virtual std::vector<std::string> cautions() const = 0;
+  /// Where what was forgotten may still be; empty: nowhere.
+  [[nodiscard]] virtual std::string kept_elsewhere() const = 0;
+  /// How else it is backed up; empty: there is no other way.
+  [[nodiscard]] virtual std::string other_backup() const = 0;
 
  private:
   std::string path_;

@@ -221,6 +221,13 @@ std::vector<Mark> origins_in(std::string_view job_text) {
   return origins;
 }
 
+void copy_records(Engine& from, Engine& to) {
+  Query rows = all_rows(from);
+  while (rows.step()) {
+    take_over(to, rows);
+  }
+}
+
 Imported Register::take_in(Register& other, const Stamp& stamp,
                            const std::function<void(std::int64_t, std::int64_t)>& progress) {
   const Verification there = other.verify("");

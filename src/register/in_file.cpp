@@ -1,7 +1,8 @@
-#include <filesystem>
+#include <functional>
 #include <string>
 #include <string_view>
 
+#include "append.hpp"
 #include "database.hpp"
 #include "kerfmark/files/draft.hpp"
 #include "kerfmark/trouble.hpp"
@@ -80,25 +81,16 @@ std::optional<std::vector<std::string>> Database::faults_of_full_text() {
   return std::vector<std::string>{};
 }
 
+namespace {
+
 // One file, whole by itself, that can be read where nothing may be written: without a log.
-void Database::copy_to(const std::string& path) {
+void write_file(const std::string& path, const std::function<void(const std::string&)>& fill) {
   constexpr std::size_t format_at = 18;  // sqlite.org/fileformat2.html 1.3
   constexpr std::string_view without_log("\1\1", 2);
   bool is_new = false;
   try {
     files::Draft draft(path, files::Draft::Name::own);
-    {
-      Database copy(draft.own_path(), SQLITE_OPEN_READWRITE);
-      copy.run("PRAGMA journal_mode = OFF");
-      sqlite3_backup* backup = sqlite3_backup_init(copy.handle(), "main", handle(), "main");
-      if (backup == nullptr) {
-        copy.fail("copy");
-      }
-      sqlite3_backup_step(backup, -1);  // all of it, as of one moment
-      if (sqlite3_backup_finish(backup) != SQLITE_OK) {
-        copy.fail("copy");
-      }
-    }
+    fill(draft.own_path());
     draft.put(format_at, without_log);
     is_new = draft.become_target();
   } catch (const Trouble& trouble) {
@@ -107,6 +99,32 @@ void Database::copy_to(const std::string& path) {
   if (!is_new) {
     throw Trouble("write", path, "there is something of that name already; name a new file");
   }
+}
+
+}  // namespace
+
+void Database::copy_to(const std::string& path) {
+  write_file(path, [&](const std::string& own) {
+    Database copy(own, SQLITE_OPEN_READWRITE);
+    copy.run("PRAGMA journal_mode = OFF");
+    sqlite3_backup* backup = sqlite3_backup_init(copy.handle(), "main", handle(), "main");
+    if (backup == nullptr) {
+      copy.fail("copy");
+    }
+    sqlite3_backup_step(backup, -1);  // all of it, as of one moment
+    if (sqlite3_backup_finish(backup) != SQLITE_OK) {
+      copy.fail("copy");
+    }
+  });
+}
+
+void write_copy(Engine& from, const std::string& path) {
+  write_file(path, [&](const std::string& own) {
+    const auto copy = new_in(own, steps());
+    Transaction whole(*copy, Transaction::Kind::writing);
+    copy_records(from, *copy);
+    whole.commit();
+  });
 }
 
 // Deleted words live on in the segments of the full text until those are merged into one, deleted

@@ -13,6 +13,7 @@
 #include "kerfmark/trouble.hpp"
 #include "schema.hpp"
 #include "search.hpp"
+#include "server.hpp"
 
 namespace kerfmark::records {
 namespace {
@@ -52,7 +53,7 @@ std::string quoted_or_none(const std::string& text) {
 // Gives whether the owner is another one.
 bool check_replaced(Engine& database, const Entry& entry) {
   const std::int64_t replaced = *entry.facts.replaces;
-  Query row = database.query("SELECT * FROM cut WHERE number = ?");
+  Query row = database.query(of_cut("SELECT * FROM cut WHERE number = ?"));
   if (!row.with(replaced).step()) {
     refuse_missing("replace", replaced, database);
   }
@@ -120,13 +121,13 @@ std::vector<Value> hashed_values(const Entry& entry, const Salts& salts, const M
 }  // namespace
 
 void insert_shop(Engine& database, const std::string& shop) {
-  const std::string hash = text::sha256(shop);
-  if (!database.query("SELECT 1 FROM shop WHERE sha256 = ?").with(hash).step()) {
-    database.query("INSERT INTO shop (sha256, shop_toml) VALUES (?, ?)")
-        .with(hash)
-        .with(shop)
-        .run();
-  }
+  database
+      .query(
+          "INSERT INTO shop (sha256, shop_toml) SELECT CAST(?1 AS text), CAST(?2 AS text)"
+          " WHERE NOT EXISTS (SELECT 1 FROM shop WHERE sha256 = ?1)")
+      .with(text::sha256(shop))
+      .with(shop)
+      .run();
 }
 
 void insert_record(Engine& database, const std::vector<Value>& values, const std::string& hash) {
@@ -218,6 +219,7 @@ Mark append(Engine& database, const Entry& entry, bool forgotten) {
   const auto people = people_of(entry, salts, forgotten);
   insert_record(database, values, mark.hash);
   insert_rest(database, mark.number, entry.facts, entry.papers, people);
+  database.keep_key(entry.key.empty() ? fresh_salt() : entry.key, mark.number);
   check_stored(database, values, mark.hash, entry.papers, people);
   return mark;
 }
@@ -248,7 +250,8 @@ Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& number
 }
 
 void record_earlier_blanks(Engine& database, const Stamp& stamp) {
-  if (database.whole("SELECT EXISTS (SELECT 1 FROM record WHERE encoding > 1 LIMIT 1)") != 0) {
+  // Encodings only rise.
+  if (database.whole("SELECT encoding FROM record ORDER BY number DESC LIMIT 1") > 1) {
     return;
   }
   Query rows = database.query("SELECT number FROM people WHERE owner IS NULL ORDER BY number");
@@ -266,17 +269,14 @@ namespace {
 // The record, what it replaces and what replaces it, in their order: one cut.
 std::vector<Record> revisions_of(Engine& database, std::int64_t number) {
   Query rows = database.query(
-      "WITH RECURSIVE"
-      " older (n) AS (SELECT ?1 UNION"
-      "   SELECT replaces FROM record JOIN older ON number = n WHERE replaces IS NOT NULL),"
-      " newer (n) AS (SELECT ?1 UNION SELECT number FROM record JOIN newer ON replaces = n)"
-      " SELECT * FROM cut WHERE number IN (SELECT n FROM older UNION SELECT n FROM newer)"
-      " ORDER BY number");
-  std::vector<Record> records;
+      of_cut("SELECT * FROM cut WHERE number IN (SELECT n FROM older UNION SELECT n FROM newer)"
+             " ORDER BY number",
+             "older (n) AS (SELECT CAST(?1 AS bigint) UNION"
+             " SELECT replaces FROM record JOIN older ON number = n WHERE replaces IS NOT NULL),"
+             " newer (n) AS (SELECT CAST(?1 AS bigint) UNION"
+             " SELECT number FROM record JOIN newer ON replaces = n)"));
   rows.with(number);
-  while (rows.step()) {
-    records.push_back(record_in(rows));
-  }
+  std::vector<Record> records = records_in(rows);
   if (records.empty()) {
     refuse_missing("forget", number, database);
   }
@@ -288,13 +288,13 @@ std::vector<Record> revisions_of(Engine& database, std::int64_t number) {
 
 void blank(Engine& database, const Record& record) {
   const std::int64_t number = record.mark.number;
-  database.make_unfindable(record);
   database
       .query(
           "UPDATE people SET owner = NULL, owner_salt = NULL, notes = NULL, notes_salt = NULL"
           " WHERE number = ?")
       .with(number)
       .run();
+  database.make_unfindable(record);
 }
 
 // For each owner in these records, the others with that owner. Two owners are never one list.
@@ -305,8 +305,10 @@ std::vector<SameOwner> with_the_owners_of(Engine& database, const std::vector<Re
       continue;
     }
     SameOwner same{record.mark.number, {}};
-    Query rows =
-        database.query("SELECT number FROM people WHERE owner = ? COLLATE NOCASE ORDER BY number");
+    Query rows = database.query(
+        {"SELECT number FROM people WHERE owner = ? COLLATE NOCASE ORDER BY number",
+         "SELECT number FROM people WHERE lower(owner COLLATE \"C\") = lower(? COLLATE \"C\")"
+         " ORDER BY number"});
     rows.with(record.people->owner);
     while (rows.step()) {
       const std::int64_t number = rows.whole(0);
@@ -338,10 +340,16 @@ Register& Register::operator=(Register&&) noexcept = default;
 Register::~Register() = default;
 
 Register Register::open(const std::string& path, Use use) {
+  if (is_on_server(path)) {
+    return Register(open_on_server(path));
+  }
   return Register(records::open(path, steps(), use));
 }
 
 Register Register::open_or_create(const std::string& path) {
+  if (is_on_server(path)) {
+    return open(path);
+  }
   std::error_code error;
   // A link that leads nowhere is something: its disk may not be connected.
   if (std::filesystem::symlink_status(path, error).type() ==
@@ -351,12 +359,51 @@ Register Register::open_or_create(const std::string& path) {
   return open(path);
 }
 
+// A connection that is lost before the end is asked for has stored nothing, and after that perhaps.
+// Whether, shows under the lock of the writers: who holds it sees what the lost one has stored, and
+// the lost one can store nothing more. So it is never stored twice.
 Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& before) {
+  Entry keyed = entry;
+  if (keyed.key.empty()) {
+    keyed.key = fresh_salt();
+  }
+  Mark sent;
+  constexpr int most_tries = 3;
+  for (int tries = 1;; ++tries) {
+    try {
+      return add_once(keyed, before, sent);
+    } catch (Unreachable& lost) {
+      if (tries < most_tries) {
+        try {
+          keyed.sent_before = true;
+          database_->connect_again();
+          continue;
+        } catch (const Unreachable&) {
+          // It is said below.
+        }
+      }
+      if (sent.number != 0) {
+        lost.perhaps = sent;
+      }
+      throw;
+    }
+  }
+}
+
+Added Register::add_once(const Entry& entry, const std::function<void(const Mark&)>& before,
+                         Mark& sent) {
   Engine& database = *database_;
   database.get_ready_to_write();
   Transaction whole(database, Transaction::Kind::writing);
   database.refuse_if_changed();
   Added added;
+  if (const auto stored = entry.sent_before ? database.stored_under(entry.key) : std::nullopt) {
+    added.mark = *stored;
+    if (before) {
+      before(added.mark);
+    }
+    return added;
+  }
   if (entry.facts.replaces) {
     added.another_owner = check_replaced(database, entry);
   }
@@ -366,6 +413,7 @@ Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& 
   if (before) {
     before(added.mark);
   }
+  sent = added.mark;
   whole.commit();
   return added;
 }
@@ -377,7 +425,7 @@ std::vector<Record> Register::list(const Filter& filter) {
 
 std::optional<Record> Register::at(std::int64_t number) {
   const Transaction moment(*database_, Transaction::Kind::reading);
-  Query row = database_->query("SELECT * FROM cut WHERE number = ?");
+  Query row = database_->query(of_cut("SELECT * FROM cut WHERE number = ?"));
   return row.with(number).step() ? std::optional(record_in(row)) : std::nullopt;
 }
 
@@ -416,9 +464,9 @@ Papers Register::papers_of(std::int64_t number) {
 void Register::each(const std::function<void(const Record&, const Papers&)>& with) {
   const Transaction moment(*database_, Transaction::Kind::reading);
   Query row = database_->stream(
-      "SELECT cut.*, job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
-      " FROM cut JOIN papers USING (number) JOIN record USING (number)"
-      " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY number");
+      of_cut("SELECT cut.*, job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
+             " FROM cut JOIN papers USING (number) JOIN record USING (number)"
+             " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY number"));
   while (row.step()) {
     const Record record = record_in(row);
     with(record, papers_in(row, columns_of_cut, record.mark.number));
@@ -439,7 +487,7 @@ Forgotten Register::would_forget(std::int64_t number) {
 
 Forgotten Register::forget(std::int64_t number, const Stamp& stamp) {
   Engine& database = *database_;
-  database.get_ready_to_write();
+  database.get_ready_to_forget();
   Forgotten forgotten;
   {
     Transaction whole(database, Transaction::Kind::writing);
@@ -467,5 +515,13 @@ Forgotten Register::forget(std::int64_t number, const Stamp& stamp) {
   }
   return forgotten;
 }
+
+std::vector<std::string> Register::cautions() const { return database_->cautions(); }
+
+std::string Register::kept_elsewhere() const { return database_->kept_elsewhere(); }
+
+std::string Register::other_backup() const { return database_->other_backup(); }
+
+SetUp Register::set_up(const std::string& name) { return set_up_on_server(name); }
 
 }  // namespace kerfmark::records

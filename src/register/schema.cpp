@@ -226,16 +226,6 @@ void go_steps(Database& database, std::span<const std::string_view> known) {
 constexpr std::size_t format_at = 18;
 constexpr std::string_view with_log("\2\2", 2);
 
-void fill_new(const std::string& path, std::span<const std::string_view> known) {
-  Database database(path, SQLITE_OPEN_READWRITE);
-  database.run(settings);
-  database.run("PRAGMA journal_mode = OFF");  // half a draft is of no use to anybody
-  database.run("PRAGMA application_id = " + std::to_string(application_id));
-  Transaction whole(database, Transaction::Kind::writing);
-  go_steps(database, known);
-  whole.commit();
-}
-
 using Schema = std::multimap<std::string, std::string>;
 
 // All of it: what bears a name of the database's own or of the full text's tables may have been
@@ -307,6 +297,17 @@ void refuse_unless_register(const std::string& path, std::span<const std::string
   refuse_version(path, number_at(header, user_version_at), known.size());
 }
 
+std::unique_ptr<Database> new_in(const std::string& path, std::span<const std::string_view> known) {
+  auto database = std::make_unique<Database>(path, SQLITE_OPEN_READWRITE);
+  database->run(settings);
+  database->run("PRAGMA journal_mode = OFF");  // half a draft is of no use to anybody
+  database->run("PRAGMA application_id = " + std::to_string(application_id));
+  Transaction whole(*database, Transaction::Kind::writing);
+  go_steps(*database, known);
+  whole.commit();
+  return database;
+}
+
 void create(const std::string& path, std::span<const std::string_view> known) {
   const fs::path folder = fs::path(path).parent_path();
   std::error_code error;
@@ -320,7 +321,7 @@ void create(const std::string& path, std::span<const std::string_view> known) {
   }
   try {
     files::Draft draft(path, files::Draft::Name::own);
-    fill_new(draft.own_path(), known);
+    (void)new_in(draft.own_path(), known);
     draft.put(format_at, with_log);
     // Two programs may make the same register at the same time: the first one's counts.
     (void)draft.become_target();

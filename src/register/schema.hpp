@@ -29,6 +29,10 @@ inline constexpr std::string_view kind_of_forgetting = "forget";
 /// file is only read, and not by SQLite.
 void refuse_unless_register(const std::string& path, std::span<const std::string_view> known);
 
+/// A new register in an empty file, without a log.
+[[nodiscard]] std::unique_ptr<Database> new_in(const std::string& path,
+                                               std::span<const std::string_view> known);
+
 /// Makes a new register of these steps under `path`, unless there is something meanwhile: it comes
 /// into being whole.
 void create(const std::string& path, std::span<const std::string_view> known);
@@ -39,5 +43,8 @@ void create(const std::string& path, std::span<const std::string_view> known);
 [[nodiscard]] std::unique_ptr<Database> open(const std::string& path,
                                              std::span<const std::string_view> known,
                                              Use use = Use::writing);
+
+/// A new register that holds all records of one on a server, in a file that is not there.
+void write_copy(Engine& from, const std::string& path);
 
 }  // namespace kerfmark::records

@@ -12,21 +12,46 @@ bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; 
 
 }  // namespace
 
-std::string question_for(std::string_view words, Words how) {
-  std::string question;
+std::vector<std::string_view> typed_words(std::string_view text) {
+  std::vector<std::string_view> words;
   std::size_t at = 0;
-  while (at < words.size()) {
-    if (is_blank(words[at])) {
+  while (at < text.size()) {
+    const std::size_t start = at;
+    while (at < text.size() && !is_blank(text[at])) {
       ++at;
-      continue;
     }
+    if (at > start) {
+      words.push_back(text.substr(start, at - start));
+    }
+    ++at;
+  }
+  return words;
+}
+
+std::string question_for(std::string_view typed, Words how) {
+  std::string question;
+  for (const std::string_view word : typed_words(typed)) {
     question += question.empty() ? "\"" : " \"";
-    for (; at < words.size() && !is_blank(words[at]); ++at) {
-      question += words[at] == '"' ? "\"\"" : std::string(1, words[at]);
+    for (const char c : word) {
+      question += c == '"' ? "\"\"" : std::string(1, c);
     }
     question += how == Words::whole ? "\"" : "\" *";
   }
   return question;
+}
+
+Sql of_cut(const std::string& select, const std::string& with) {
+  static const std::string cut =
+      "cut AS (SELECT record.number, sha256, replaces,"
+      " (SELECT later.number FROM record AS later WHERE later.replaces = record.number)"
+      " AS replaced_by, made_utc, program_version, kind, verdict, job_number, bike, by_whom,"
+      " checked_by, planned_cut_mm, actual_cut_mm, after_verdict, paper, language, owner, notes,"
+      " CASE kind WHEN 'forget' THEN"
+      " (SELECT job FROM papers WHERE papers.number = record.number) END AS forgets"
+      " FROM record LEFT JOIN people USING (number))";
+  const std::string recursive = "WITH RECURSIVE ";
+  return {(with.empty() ? "" : recursive + with + " ") + select,
+          recursive + cut + (with.empty() ? " " : ", " + with + " ") + select};
 }
 
 std::vector<std::int64_t> forgets_in(std::string_view text) {
@@ -72,42 +97,58 @@ Record record_in(const Query& row) {
   return record;
 }
 
-namespace {
-
-std::vector<Record> found(Database& database, const Filter& filter, Words how) {
-  std::string sql;
-  std::vector<std::string> values;
-  const auto add = [&](std::string_view condition, const std::string& value) {
-    if (!value.empty()) {
-      sql += sql.empty() ? " WHERE " : " AND ";
-      sql += condition;
-      values.insert(values.end(), static_cast<std::size_t>(std::ranges::count(condition, '?')),
-                    value);
-    }
-  };
-  const std::string question = question_for(filter.find, how);
-  add("search MATCH ?", question);
-  add("kind = ?", filter.kind);
-  add("verdict = ?", filter.verdict);
-  add("(by_whom = ? COLLATE NOCASE OR checked_by = ? COLLATE NOCASE)", filter.by);
-  add("made_utc >= ?", filter.from_utc);
-  add("made_utc < ?", filter.before_utc);
-  // The rows of the full text come in the order of their numbers by themselves, newest first.
-  const bool by_text = !question.empty();
-  sql = (by_text ? "SELECT cut.* FROM search CROSS JOIN cut ON cut.number = search.rowid" + sql +
-                       " ORDER BY search.rowid"
-                 : "SELECT * FROM cut" + sql + " ORDER BY number") +
-        " DESC LIMIT ?";
-  Query rows = database.query(sql);
-  for (const std::string& value : values) {
-    rows.with(value);
-  }
-  rows.with(filter.most ? static_cast<std::int64_t>(*filter.most) : std::int64_t{-1});
+std::vector<Record> records_in(Query& rows) {
   std::vector<Record> records;
   while (rows.step()) {
     records.push_back(record_in(rows));
   }
   return records;
+}
+
+void Conditions::add(const Sql& condition, const std::string& value) {
+  if (value.empty()) {
+    return;
+  }
+  const std::string_view joined = values.empty() ? " WHERE " : " AND ";
+  in_file += std::string(joined) + condition.in_file;
+  on_server += std::string(joined) + condition.on_server;
+  values.insert(values.end(), static_cast<std::size_t>(std::ranges::count(condition.in_file, '?')),
+                value);
+}
+
+// The full text is asked for before all else.
+Conditions conditions_of(const Filter& filter, const Sql& of_text, const std::string& question) {
+  Conditions conditions;
+  conditions.add(of_text, question);
+  conditions.add("kind = ?", filter.kind);
+  conditions.add("verdict = ?", filter.verdict);
+  conditions.add({"(by_whom = ? COLLATE NOCASE OR checked_by = ? COLLATE NOCASE)",
+                  "(lower(by_whom COLLATE \"C\") = lower(? COLLATE \"C\") OR"
+                  " lower(checked_by COLLATE \"C\") = lower(? COLLATE \"C\"))"},
+                 filter.by);
+  conditions.add("made_utc >= ?", filter.from_utc);
+  conditions.add("made_utc < ?", filter.before_utc);
+  return conditions;
+}
+
+namespace {
+
+// By the full text: the rows come in the order of their numbers by themselves, newest first.
+std::vector<Record> found(Database& database, const Filter& filter, Words how) {
+  const std::string question = question_for(filter.find, how);
+  const Conditions conditions = conditions_of(filter, "search MATCH ?", question);
+  const bool by_text = !question.empty();
+  const std::string sql =
+      (by_text ? "SELECT cut.* FROM search CROSS JOIN cut ON cut.number = search.rowid" +
+                     conditions.in_file + " ORDER BY search.rowid"
+               : "SELECT * FROM cut" + conditions.in_file + " ORDER BY number") +
+      " DESC LIMIT ?";
+  Query rows = database.query(sql);
+  for (const std::string& value : conditions.values) {
+    rows.with(value);
+  }
+  rows.with(filter.most ? static_cast<std::int64_t>(*filter.most) : std::int64_t{-1});
+  return records_in(rows);
 }
 
 }  // namespace

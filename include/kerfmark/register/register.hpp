@@ -9,9 +9,12 @@
 #include <string_view>
 #include <vector>
 
-/// The register of cuts: one file, to which records are added and in which nothing is changed but
-/// people's data, and that to nothing. The clock is the caller's. Everything throws Trouble when
-/// the file or the disk fails, or when the file is not what it should be.
+#include "kerfmark/trouble.hpp"
+
+/// The register of cuts, to which records are added and in which nothing is changed but people's
+/// data, and that to nothing: one file, or on a server, where its name begins with postgresql://.
+/// The clock is the caller's. Everything throws Trouble when the file, the disk or the server
+/// fails, or when the register is not what it should be.
 namespace kerfmark::records {
 
 /// What a record says of its cut. Texts that were not given are empty.
@@ -46,6 +49,10 @@ struct Entry {
   Papers papers;
   People people;
   bool anyway = false;  ///< replaces a record of another kind or number, too
+  /// By which a server knows it again, so that it is stored once; `fresh_salt` of chain.hpp makes
+  /// one. Empty: of its own.
+  std::string key = {};
+  bool sent_before = false;  ///< and may be stored already
 };
 
 /// What is printed on a sheet, so that it can be held against the register.
@@ -126,6 +133,23 @@ struct Stamp {
 /// What a register is opened for. To be read, it need not be a file that this user may write to.
 enum class Use { reading, writing };
 
+/// A register on a server that does not answer. Nothing was stored, unless `perhaps` says under
+/// which number to look for it.
+class Unreachable : public Trouble {
+ public:
+  using Trouble::Trouble;
+
+  std::optional<Mark> perhaps;
+};
+
+[[nodiscard]] bool is_on_server(std::string_view name);
+
+/// What was made on a server.
+struct SetUp {
+  bool fresh = false;        ///< it was not there before
+  std::int64_t version = 0;  ///< of its tables
+};
+
 class Engine;
 
 class Register {
@@ -135,13 +159,18 @@ class Register {
   /// The same, but where there is no file, a new register in a folder that is there.
   [[nodiscard]] static Register open_or_create(const std::string& path);
 
+  /// Makes the tables and roles of a register on a server, or brings those that are there up to
+  /// this version, in one transaction.
+  static SetUp set_up(const std::string& name);
+
   Register(Register&&) noexcept;
   Register& operator=(Register&&) noexcept;
   ~Register();
 
   /// Stores a record for good; on disk when it returns. `before` is called with its mark just
-  /// before that, while other writers wait; when it throws, nothing is stored. A record replaces
-  /// one of its kind and job number only, unless it is to be so anyway.
+  /// before that, while other writers wait; when it throws, nothing is stored; where a connection
+  /// was lost meanwhile, it is called again. A record replaces one of its kind and job number only,
+  /// unless it is to be so anyway.
   Added add(const Entry& entry, const std::function<void(const Mark&)>& before = {});
 
   [[nodiscard]] std::vector<Record> list(const Filter& filter);  ///< newest first
@@ -170,7 +199,15 @@ class Register {
   /// adds a record that says of which records.
   Forgotten forget(std::int64_t number, const Stamp& stamp);
 
+  /// What its user should know about where it is.
+  [[nodiscard]] std::vector<std::string> cautions() const;
+  /// Sentences; empty where there is nothing to say: where what was forgotten may still be, and how
+  /// else it is backed up.
+  [[nodiscard]] std::string kept_elsewhere() const;
+  [[nodiscard]] std::string other_backup() const;
+
  private:
+  Added add_once(const Entry& entry, const std::function<void(const Mark&)>& before, Mark& sent);
   explicit Register(std::unique_ptr<Engine> database);
 
   std::unique_ptr<Engine> database_;

@@ -1,0 +1,274 @@
+#include <algorithm>
+#include <set>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "kerfmark/files/draft.hpp"
+#include "kerfmark/trouble.hpp"
+#include "schema.hpp"
+#include "server.hpp"
+#include "server_name.hpp"
+#include "server_schema.hpp"
+
+/// What a register on a server does in its own way.
+namespace kerfmark::records {
+namespace {
+
+void refuse_version(const std::string& name, std::int64_t version) {
+  const auto known = static_cast<std::int64_t>(steps_of_server().size());
+  if (version > known) {
+    throw Trouble("open", name,
+                  "a newer kerfmark has set it up (version " + std::to_string(version) +
+                      "; this one knows " + std::to_string(known) + "): use that one");
+  }
+  if (version < known) {
+    throw Trouble("open", name,
+                  "an older kerfmark has set it up (version " + std::to_string(version) +
+                      "); kerfmark record setup, by who runs the server, brings it to version " +
+                      std::to_string(known));
+  }
+}
+
+std::set<std::string> lines_of(std::string_view text) {
+  std::set<std::string> lines;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    if (end > 0) {
+      lines.emplace(text.substr(0, end));
+    }
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return lines;
+}
+
+}  // namespace
+
+std::unique_ptr<Server> open_on_server(const std::string& name) {
+  auto server = std::make_unique<Server>(name);
+  server->become(role_to_add);
+  refuse_version(name, server->whole("SELECT max(number) FROM step"));
+  return server;
+}
+
+void Server::refuse_if_changed() {
+  if (schema_is_right_) {
+    return;
+  }
+  const std::vector<std::string> faults = faults_of_schema();
+  if (!faults.empty()) {
+    throw Trouble("write to", path(),
+                  faults.front() +
+                      ": somebody has changed it, and nothing is added to it; kerfmark "
+                      "record verify says more");
+  }
+  schema_is_right_ = true;
+}
+
+std::optional<Mark> Server::stored_under(const std::string& key) {
+  Query row = query("SELECT number, sha256 FROM sent JOIN record USING (number) WHERE key = ?");
+  return row.with(key).step() ? std::optional(Mark{row.whole(0), row.text(1)}) : std::nullopt;
+}
+
+void Server::keep_key(const std::string& key, std::int64_t number) {
+  query("INSERT INTO sent (key, number) VALUES (?, ?)").with(key).with(number).run();
+}
+
+// ---- the full text ----
+
+FullText& Server::full_text() {
+  if (full_text_ == nullptr) {
+    full_text_ = std::make_unique<FullText>();
+  }
+  return *full_text_;
+}
+
+void Server::make_findable(std::int64_t number, const Facts& facts, const People& people) {
+  query("INSERT INTO words (number, words) VALUES (?, ?)")
+      .with(number)
+      .with(full_text().words_of(facts, people))
+      .run();
+}
+
+void Server::make_unfindable(const Record& record) {
+  query("UPDATE words SET words = ? WHERE number = ?")
+      .with(full_text().words_of(record.facts, {}))
+      .with(record.mark.number)
+      .run();
+}
+
+// Words of the server find at least what is asked for; where not all of that is right, it is asked
+// for more, until there is enough or no more.
+std::vector<Record> Server::found(const Filter& filter, Words how) {
+  const bool by_text = !question_for(filter.find, how).empty();
+  const std::string question = full_text().tsquery_for(filter.find, how);
+  if (by_text && question.empty()) {
+    return {};
+  }
+  const Conditions conditions = conditions_of(
+      filter, "array_to_tsvector(string_to_array(words, ' ')) @@ CAST(? AS tsquery)", question);
+  const Sql sql = of_cut("SELECT cut.* FROM " + std::string(by_text ? "words JOIN " : "") + "cut" +
+                         (by_text ? " USING (number)" : "") + conditions.on_server +
+                         " ORDER BY number DESC LIMIT ?");
+  std::optional<std::size_t> most = filter.most;
+  for (;;) {
+    Query rows = query(sql);
+    for (const std::string& value : conditions.values) {
+      rows.with(value);
+    }
+    rows.with_value(most ? Value(static_cast<std::int64_t>(*most)) : Value());
+    std::vector<Record> records = records_in(rows);
+    const bool all = !most || records.size() < *most;
+    if (by_text) {
+      records = full_text().found_among(std::move(records), filter.find, how);
+    }
+    if (all || records.size() >= *filter.most) {
+      records.resize(std::min(records.size(), filter.most.value_or(records.size())));
+      return records;
+    }
+    most = 4 * *most;
+  }
+}
+
+std::vector<Record> Server::found_by(const Filter& filter) {
+  std::vector<Record> records = found(filter, Words::whole);
+  if (records.empty() && !filter.find.empty()) {
+    records = found(filter, Words::beginnings);
+  }
+  return records;
+}
+
+// ---- what is there ----
+
+std::vector<std::string> Server::faults_of_schema() {
+  const std::set<std::string> wanted = lines_of(schema_as_made());
+  std::vector<std::string> faults;
+  std::set<std::string> found;
+  Query rows = query(std::string(listing_of_schema()));
+  while (rows.step()) {
+    found.insert(rows.text(0));
+  }
+  for (const std::string& line : wanted) {
+    if (!found.contains(line)) {
+      faults.push_back("the register on the server lacks this: " + line);
+    }
+  }
+  for (const std::string& line : found) {
+    if (!wanted.contains(line)) {
+      faults.push_back("the register on the server has this, which kerfmark did not make: " + line);
+    }
+  }
+  return faults;
+}
+
+void Server::check_rows(std::vector<std::string>& faults) {
+  for (const char* const table : {"papers", "people", "words", "sent"}) {
+    const std::string sql =
+        "SELECT count(*) FROM " + std::string(table) +
+        " WHERE NOT EXISTS (SELECT 1 FROM record WHERE record.number = " + table + ".number)";
+    if (whole(sql) != 0) {
+      faults.push_back("the table " + std::string(table) + " has a row that belongs to no record");
+    }
+  }
+}
+
+std::optional<std::vector<std::string>> Server::faults_of_full_text() {
+  const Transaction moment(*this, Kind::reading);
+  Query row = stream(
+      "SELECT job_number, bike, owner, notes, words.words FROM record"
+      " LEFT JOIN people USING (number) LEFT JOIN words USING (number)");
+  std::vector<std::string> faults;
+  while (faults.empty() && row.step()) {
+    Facts facts;
+    facts.job_number = row.text(0);
+    facts.bike = row.text(1);
+    if (row.is_null(4) || row.text(4) != full_text().words_of(facts, {row.text(2), row.text(3)})) {
+      faults.emplace_back("the full text for --find is not that of the records");
+    }
+  }
+  return faults;
+}
+
+void Server::copy_to(const std::string& path) { write_copy(*this, path); }
+
+// ---- what people should know ----
+
+std::vector<std::string> Server::cautions() const {
+  struct Free {
+    void operator()(PQconninfoOption* options) const { libpq().free_options(options); }
+  };
+  const std::unique_ptr<PQconninfoOption, Free> options(libpq().options_in_use(connection_));
+  std::string host;
+  std::string address;
+  std::string sslmode;
+  for (const PQconninfoOption* one = options.get(); one != nullptr && one->keyword != nullptr;
+       ++one) {
+    for (const auto& [key, value] : {std::pair(std::string_view("host"), &host),
+                                     {std::string_view("hostaddr"), &address},
+                                     {std::string_view("sslmode"), &sslmode}}) {
+      if (key == one->keyword && one->val != nullptr) {
+        *value = one->val;
+      }
+    }
+  }
+  std::string caution = caution_about(host, address, sslmode);
+  return caution.empty() ? std::vector<std::string>{} : std::vector{std::move(caution)};
+}
+
+std::string Server::kept_elsewhere() const {
+  return "The server may still have them in dead rows until it vacuums, in its log files, on "
+         "replicas, in base backups and in dumps.\n";
+}
+
+std::string Server::other_backup() const {
+  return "The server's own way, for its own disk and for replicas:\n"
+         "  pg_dump --format=custom --schema=kerfmark --file=register.dump \"" +
+         path() + "\"\n";
+}
+
+// ---- setting up ----
+
+namespace {
+
+void make_roles(Server& server) {
+  for (const std::string_view role : {role_of_owner, role_to_add, role_to_forget}) {
+    Query there = server.query("SELECT 1 FROM pg_roles WHERE rolname = ?");
+    if (!there.with(role).step()) {
+      server.run("CREATE ROLE " + std::string(role));
+    }
+  }
+  // Who may forget may do all that the others may; who sets up makes the tables as their owner.
+  for (const auto& [role, member] : {std::pair(role_to_add, role_to_forget),
+                                     {role_of_owner, std::string_view("current_user")}}) {
+    const std::string names =
+        member == "current_user" ? "current_user, '" : "'" + std::string(member) + "', '";
+    if (server.whole("SELECT pg_has_role(" + names + std::string(role) + "', 'MEMBER')") == 0) {
+      server.run("GRANT " + std::string(role) + " TO " + std::string(member));
+    }
+  }
+}
+
+}  // namespace
+
+SetUp set_up_on_server(const std::string& name) {
+  Server server(name);
+  SetUp done;
+  const auto known = static_cast<std::int64_t>(steps_of_server().size());
+  Transaction whole(server, Transaction::Kind::writing);
+  done.fresh = server.whole("SELECT to_regclass('kerfmark.step') IS NULL") != 0;
+  const std::int64_t version =
+      done.fresh ? 0 : server.whole("SELECT max(number) FROM kerfmark.step");
+  if (version > known) {
+    refuse_version(name, version);
+  }
+  make_roles(server);
+  for (std::int64_t i = version; i < known; ++i) {
+    server.run(std::string(steps_of_server()[static_cast<std::size_t>(i)]));
+    server.query("INSERT INTO kerfmark.step (number) VALUES (?)").with(i + 1).run();
+  }
+  whole.commit();
+  done.version = known;
+  return done;
+}
+
+}  // namespace kerfmark::records
