@@ -27,7 +27,8 @@ namespace kerfmark::cli {
 namespace {
 
 constexpr const char* program_help =
-    R"(Plans one irreversible cut: a seatpost at its lower end or a fork steerer at its top.
+    R"(Plans one irreversible cut: a seatpost at its lower end, a fork steerer at its top, or a
+handlebar at both ends.
 
 kerfmark takes what you measured, decides if and how much to cut, and shows that
 every limit still holds with the doubt of the measurements counted against the part.)";
@@ -35,7 +36,7 @@ every limit still holds with the doubt of the measurements counted against the p
 constexpr const char* program_examples = R"(First time:
   kerfmark ask seatpost job.toml         asks for what is to be measured, or:
   kerfmark new seatpost job.toml         a commented job file; fill in every "?"
-                                         (or: kerfmark new steerer job.toml)
+                                         (or: new steerer, new handlebar)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
   kerfmark plan job.toml --sheet cut.pdf the same, and a sheet for the bench
   kerfmark help                          the manual, a page for each topic
@@ -174,7 +175,9 @@ void add_plan(CLI::App& app, PlanRequest& request) {
 
 void add_ask(CLI::App& app, Requests& requests) {
   CLI::App* ask = app.add_subcommand("ask", "Ask for the figures, then write the job file");
-  ask->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
+  ask->add_option("KIND", requests.kind, "seatpost, steerer or handlebar")
+      ->required()
+      ->type_name("");
   ask->add_option("FILE", requests.questions.file, "Where to; without it, KIND.toml")
       ->check(not_empty)
       ->type_name("");
@@ -186,7 +189,9 @@ void add_ask(CLI::App& app, Requests& requests) {
 
 void add_new(CLI::App& app, Requests& requests) {
   CLI::App* fresh = app.add_subcommand("new", "Write a commented job file to fill in");
-  fresh->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
+  fresh->add_option("KIND", requests.kind, "seatpost, steerer or handlebar")
+      ->required()
+      ->type_name("");
   fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")
       ->check(not_empty)
       ->type_name("");
@@ -197,7 +202,9 @@ void add_new(CLI::App& app, Requests& requests) {
 void add_blank(CLI::App& app, Requests& requests) {
   CLI::App* blank =
       app.add_subcommand("blank", "Print a form of what to measure, to be filled in by hand");
-  blank->add_option("KIND", requests.kind, "seatpost or steerer")->required()->type_name("");
+  blank->add_option("KIND", requests.kind, "seatpost, steerer or handlebar")
+      ->required()
+      ->type_name("");
   blank->add_option("--sheet", requests.blank.sheet, "Print the form to this PDF (needed)")
       ->required()
       ->check(not_empty)
@@ -251,7 +258,7 @@ void add_part_of_register(CLI::App& action, RecordRequest& request) {
                           const char* value) {
     action.add_option(name, text, what)->check(not_empty)->type_name(value);
   };
-  filter("--kind", request.kind, "seatpost or steerer", "KIND");
+  filter("--kind", request.kind, "seatpost, steerer or handlebar", "KIND");
   filter("--from", request.from, "First day, such as 2026-11-20", "DAY");
   filter("--to", request.until, "Last day", "DAY");
 }
@@ -427,9 +434,9 @@ std::string listed(const std::vector<std::string>& words) {
 // What a command must have and was not given, by the names that CLI11 has for it.
 std::string needed_by(const std::string& command, const CLI::App& active) {
   constexpr auto needs = std::to_array<std::pair<std::string_view, std::string_view>>(
-      {{"new", "a kind: seatpost or steerer"},
-       {"ask", "a kind: seatpost or steerer"},
-       {"blank", "a kind, seatpost or steerer, and --sheet with a PDF to print to"},
+      {{"new", "a kind: seatpost, steerer or handlebar"},
+       {"ask", "a kind: seatpost, steerer or handlebar"},
+       {"blank", "a kind, seatpost, steerer or handlebar, and --sheet with a PDF to print to"},
        {"show", "the number of a record"},
        {"schema", "a document: job, shop, result or record"},
        {"forget", "the number of a record"},

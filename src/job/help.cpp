@@ -8,7 +8,8 @@ namespace {
 
 constexpr auto rows = std::to_array<HelpRow>({
     {"kind", R"("seatpost")",
-     "What is to be cut: a seatpost, shortened at its lower end, or a steerer, at its top."},
+     "What is to be cut: a seatpost, shortened at its lower end, a steerer, at its top, or a "
+     "handlebar, at both ends."},
 
     {"job.number", R"("2031")", "Your number for this job; it goes on report and sheet."},
     {"job.bike", R"("grey gravel bike, size 54")",
@@ -142,6 +143,37 @@ constexpr auto rows = std::to_array<HelpRow>({
      "Heaviest total of rider, bicycle and everything on it that the maker of the fork allows."},
     {"steerer.threaded", "false", "true for a steerer with a thread: those are not planned here."},
 
+    {"handlebar.width", "780",
+     "End to end, along the straight line between the ends: tape, +-1 mm."},
+    {"handlebar.left", "390",
+     "From the middle of the stem's clamp to the left end, in the direction of the width: steel "
+     "rule, +-0.5 mm."},
+    {"handlebar.right", "390", "The same to the right end; left and right go together."},
+    {"handlebar.wanted", "740", "The width that the rider wants."},
+    {"handlebar.narrowest", "735", "What would do as well. Left out: 5 mm less than wanted."},
+    {"handlebar.widest", "745", "What would do as well. Left out: 5 mm more than wanted."},
+    {"handlebar.straight", "185",
+     "From an end inward to where the bar bends or grows thicker, on the shorter side: steel rule, "
+     "+-0.5 mm."},
+    {"handlebar.grip_zone", "180",
+     "From an end inward to where the maker lets clamps sit, on the shorter side."},
+    {"handlebar.to_mark", "40",
+     "From an end inward to the last cut mark that the maker has printed, on the shorter side: "
+     "steel rule, +-0.5 mm."},
+    {"handlebar.air", "5", "What to leave between the controls and the bend."},
+    {"handlebar.material", R"("aluminium")", "What the handlebar is made of where it will be cut."},
+    {"handlebar.cutting", R"("not stated")",
+     "What the maker says about shortening this handlebar."},
+    {"handlebar.diameter", "22.2", "Outside diameter where it is cut."},
+    {"handlebar.min_width", "700", "The narrowest that its maker allows."},
+    {"handlebar.max_cut", "40", "The most that the maker allows to be cut off each end."},
+    {"handlebar.max_rider", "110", "Heaviest rider that the maker of the handlebar allows."},
+    {"handlebar.max_system", "140",
+     "Heaviest rider, bicycle and load together that the maker of the handlebar allows."},
+
+    {"controls.what", R"("brake lever")", "What it is; it goes on the sheet."},
+    {"controls.width", "35", "How much of the bar it takes up, along the bar: caliper, +-0.1 mm."},
+
     {"headset.lower", "0",
      "Height that the lower part of the headset puts between crown race seat and head tube, minus "
      "where the seat lies inside the head tube: caliper, +-0.1 mm. Measure it, or write 0 where "
@@ -237,6 +269,11 @@ constexpr auto rows = std::to_array<HelpRow>({
      "With headset, stem and all spacers back on the steerer, without the cap: from the top of the "
      "stack down to the top of the steerer, not of a rim on it, minus when it stands proud; steel "
      "rule, +-0.5 mm."},
+    {"as_cut.width", "740",
+     "The width after the cut, end to end along the straight line: tape, +-1 mm."},
+    {"as_cut.offcut_left", "19",
+     "Length of the piece that came off the left end: steel rule, +-0.5 mm."},
+    {"as_cut.offcut_right", "19", "The same of the right end; the two go together."},
     {"as_cut.offcut", "70",
      "The piece that came off, by steel rule, +-0.5 mm; of several pieces the sum. What is left, "
      "offcut and kerf must add up to the length before."},

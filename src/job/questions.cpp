@@ -21,9 +21,9 @@ constexpr std::string_view none = "none";
 // The name that findings have for it.
 std::string path_of(const Key& key, std::size_t row) {
   const std::string_view table = plan::table_of(key.path);
-  return table == blockage_table ? std::string(table) + "-" + std::to_string(row + 1) + "." +
-                                       std::string(plan::name_of(key.path))
-                                 : std::string(key.path);
+  return plan::list_table(table) != nullptr ? std::string(table) + "-" + std::to_string(row + 1) +
+                                                  "." + std::string(plan::name_of(key.path))
+                                            : std::string(key.path);
 }
 
 const Answer* answer_to(const Answers& answers, std::string_view path, bool again = false) {
@@ -206,9 +206,13 @@ void mark_given(const Key& key, std::string_view text, plan::Job& job) {
   }
 }
 
-std::size_t blockages_in(const Answers& answers) {
+// How many rows of a list have what they cannot do without.
+std::size_t rows_given(std::string_view table, const Answers& answers) {
+  const auto must = std::ranges::find_if(plan::keys(), [&](const Key& key) {
+    return plan::table_of(key.path) == table && hangs_on_table(key);
+  });
   std::size_t count = 0;
-  while (is_given(answers, path_of(plan::key_at("frame.blockage.depth"), count))) {
+  while (is_given(answers, path_of(*must, count))) {
     ++count;
   }
   return count;
@@ -220,12 +224,14 @@ plan::Job known_so_far(Kind kind, const Answers& answers) {
   job.kind = kind;
   job.saddle.measured = plan::HeightMeasured::extension;
   for (const Key& key : plan::keys()) {
-    if (key.belongs_to(kind) && plan::table_of(key.path) != blockage_table &&
+    if (key.belongs_to(kind) && plan::list_table(plan::table_of(key.path)) == nullptr &&
         is_given(answers, key.path)) {
       mark_given(key, answer_to(answers, key.path)->text, job);
     }
   }
-  job.frame.blockages.resize(blockages_in(answers));
+  for (const plan::ListTable& list : plan::list_tables()) {
+    list.resize(job, rows_given(list.path, answers));
+  }
   return job;
 }
 
@@ -237,8 +243,8 @@ bool any_given(const Answers& answers, std::span<const std::string_view> paths) 
 
 // Some questions mean nothing without the answer to another one.
 bool is_worth_asking(const Key& key, std::size_t row, const Answers& answers) {
-  constexpr auto limits =
-      std::to_array<std::string_view>({"post.max_rider", "steerer.max_rider", "frame.max_rider"});
+  constexpr auto limits = std::to_array<std::string_view>(
+      {"post.max_rider", "steerer.max_rider", "handlebar.max_rider", "frame.max_rider"});
   constexpr auto blockage = std::to_array<std::string_view>({"frame.blockage-1.depth"});
   if (key.path == "rider.mass") {
     return any_given(answers, limits);
@@ -246,14 +252,15 @@ bool is_worth_asking(const Key& key, std::size_t row, const Answers& answers) {
   if (key.path == "mock_up.exposed_bottomed") {
     return any_given(answers, blockage);
   }
-  return plan::table_of(key.path) != blockage_table || hangs_on_table(key) ||
-         row < blockages_in(answers);
+  const std::string_view table = plan::table_of(key.path);
+  return plan::list_table(table) == nullptr || hangs_on_table(key) ||
+         row < rows_given(table, answers);
 }
 
-// After the last blockage there is the question for one more.
+// After the last row of a list there is the question for one more.
 std::size_t rows_to_ask(const Table& table, const Answers& answers) {
-  return table.path == blockage_table ? std::min(blockages_in(answers) + 1, plan::most_blockages)
-                                      : 1;
+  const plan::ListTable* list = plan::list_table(table.path);
+  return list != nullptr ? std::min(rows_given(table.path, answers) + 1, list->most) : 1;
 }
 
 std::string unit_of(const Key& key) {
@@ -266,7 +273,7 @@ std::string unit_of(const Key& key) {
   return std::holds_alternative<plan::LengthSlot>(key.slot) || is_list(key) ? "mm" : "";
 }
 
-// After a blockage there need not be another one.
+// After a row of a list there need not be another one.
 bool is_needed(const Key& key, std::size_t row, const plan::Job& known) {
   return row == 0 && is_asked_in(key, known);
 }

@@ -28,7 +28,6 @@ using plan::Kind;
 using plan::Kinds;
 using text::Phrase;
 
-constexpr std::string_view blockage_table = "frame.blockage";
 constexpr std::string_view ring_table = "spacers";
 // What belongs to a workshop and not to a bicycle, but for the cut that somebody wants.
 constexpr auto of_shop = std::to_array<std::string_view>(
@@ -37,13 +36,30 @@ constexpr auto of_shop = std::to_array<std::string_view>(
 
 Phrase at_the_top() { return {"finding.thing.at_the_top"}; }
 
+// What is said of a table that a job may have several of.
+struct ListSentences {
+  std::string_view path;
+  text::Sentence so_many;  ///< {count}
+  text::Sentence advice;
+};
+constexpr auto list_sentences = std::to_array<ListSentences>({
+    {"frame.blockage", "finding.thing.blockages", "finding.do.nearest_blockages"},
+    {"controls", "finding.thing.controls", "finding.do.controls_together"},
+});
+
+const ListSentences& sentences_of(const plan::ListTable& table) {
+  const auto* const found = std::ranges::find(list_sentences, table.path, &ListSentences::path);
+  require(found != list_sentences.end(), "a list of tables without sentences");
+  return *found;
+}
+
 std::string joined(std::string_view table, std::string_view name) {
   return table.empty() ? std::string(name) : std::string(table) + "." + std::string(name);
 }
 
 std::string header_of(std::string_view table) {
-  return table == blockage_table ? "[[" + std::string(table) + "]]"
-                                 : "[" + std::string(table) + "]";
+  return plan::list_table(table) != nullptr ? "[[" + std::string(table) + "]]"
+                                            : "[" + std::string(table) + "]";
 }
 
 bool is_in_table(std::string_view path, std::string_view table) {
@@ -85,8 +101,10 @@ class FileReader {
   void look_at(const toml::key& name, const toml::node& node, const std::string& path,
                const std::string& shown);
   void look_into(const toml::node& node, const std::string& path, const std::string& shown);
-  void look_into_blockages(const toml::node& node, const std::string& shown);
-  void refuse_other_kind(Place place, const std::string& shown);
+  void look_into_list(const plan::ListTable& table, const toml::node& node,
+                      const std::string& shown);
+  [[nodiscard]] Kind kind_of(std::string_view path) const;
+  void refuse_other_kind(Place place, const std::string& path, const std::string& shown);
   void refuse_unknown(const toml::key& name, const toml::node& node, const std::string& table,
                       const std::string& shown);
   Suggestion key_meant(std::string_view name, const std::string& table) const;
@@ -127,7 +145,7 @@ class FileReader {
   void check_missing_one(const Key& key);
   [[nodiscard]] std::vector<const Key*> one_of_table(std::string_view table) const;
   void check_orders();
-  void check_order(const char* table, const char* middle,
+  void check_order(const char* table, const std::array<const char*, 3>& names,
                    const std::array<std::optional<double>, 3>& values_mm);
   void check_saddle();
   void check_steerer();
@@ -274,13 +292,13 @@ void FileReader::look_at(const toml::key& name, const toml::node& node, const st
   const bool plain = name.str().find('.') == std::string_view::npos;
   if (const Key* key = plain ? key_named(path) : nullptr) {
     if (!is_known(*key)) {
-      refuse_other_kind(place_of(name), shown);
+      refuse_other_kind(place_of(name), path, shown);
     }
   } else if (plain && has_table(path)) {
     if (has_table_of_kind(path)) {
       look_into(node, path, shown);
     } else {
-      refuse_other_kind(place_of(name), shown);
+      refuse_other_kind(place_of(name), path, shown);
     }
   } else {
     refuse_unknown(name, node, table, shown);
@@ -289,8 +307,8 @@ void FileReader::look_at(const toml::key& name, const toml::node& node, const st
 
 void FileReader::look_into(const toml::node& node, const std::string& path,
                            const std::string& shown) {
-  if (path == blockage_table) {
-    look_into_blockages(node, shown);
+  if (const auto* list = plan::list_table(path)) {
+    look_into_list(*list, node, shown);
   } else if (const auto* table = node.as_table()) {
     look_over(*table, path, shown);
   } else {
@@ -302,11 +320,13 @@ void FileReader::look_into(const toml::node& node, const std::string& path,
   }
 }
 
-void FileReader::look_into_blockages(const toml::node& node, const std::string& shown) {
+void FileReader::look_into_list(const plan::ListTable& list_table, const toml::node& node,
+                                const std::string& shown) {
+  const std::string path(list_table.path);
   if (const auto* single = node.as_table()) {
     notes_.add(FindingCode::single_table, place_of(node), shown,
-               {{}, {}, to_write(header_of(blockage_table))});
-    look_over(*single, std::string(blockage_table), shown);
+               {{}, {}, to_write(header_of(path))});
+    look_over(*single, path, shown);
     return;
   }
   const auto* list = node.as_array();
@@ -314,31 +334,44 @@ void FileReader::look_into_blockages(const toml::node& node, const std::string& 
     notes_.add(FindingCode::wrong_type, place_of(node), shown,
                {job::shown(node),
                 {"finding.thing.table"},
-                {"finding.do.with_keys", {{"header", header_of(blockage_table)}}}});
+                {"finding.do.with_keys", {{"header", header_of(path)}}}});
     return;
   }
   std::size_t number = 0;
   for (const toml::node& element : *list) {
     const std::string row = shown + "-" + std::to_string(++number);
     if (const auto* table = element.as_table()) {
-      look_over(*table, std::string(blockage_table), row);
+      look_over(*table, path, row);
     } else {
       notes_.add(FindingCode::wrong_type, place_of(element), row,
                  {job::shown(element),
                   {"finding.thing.table"},
-                  {"finding.do.with_keys", {{"header", header_of(blockage_table)}}}});
+                  {"finding.do.with_keys", {{"header", header_of(path)}}}});
     }
   }
-  if (list->size() > plan::most_blockages) {
-    notes_.add(FindingCode::too_many, place_of((*list)[plan::most_blockages]), shown,
-               {{"finding.thing.blockages", {{"count", std::to_string(list->size())}}},
-                std::to_string(plan::most_blockages),
-                {"finding.do.nearest_blockages"}});
+  if (list->size() > list_table.most) {
+    const ListSentences& say = sentences_of(list_table);
+    notes_.add(FindingCode::too_many, place_of((*list)[list_table.most]), shown,
+               {{say.so_many, {{"count", std::to_string(list->size())}}},
+                std::to_string(list_table.most),
+                say.advice});
   }
 }
 
-void FileReader::refuse_other_kind(Place place, const std::string& shown) {
-  const Kind other = *kind_ == Kind::seatpost ? Kind::steerer : Kind::seatpost;
+// The first kind that has such a key or table.
+Kind FileReader::kind_of(std::string_view path) const {
+  const auto found = std::ranges::find_if(
+      keys_, [&](const Key& key) { return key.path == path || is_in_table(key.path, path); });
+  for (std::size_t kind = 0; found != keys_.end() && kind < plan::number_of_kinds; ++kind) {
+    if (found->belongs_to(static_cast<Kind>(kind))) {
+      return static_cast<Kind>(kind);
+    }
+  }
+  return *kind_;
+}
+
+void FileReader::refuse_other_kind(Place place, const std::string& path, const std::string& shown) {
+  const Kind other = kind_of(path);
   notes_.add(
       FindingCode::of_other_kind, place, shown,
       {word(*kind_), word(other), {"finding.do.other_kind", {{"what", quoted(word(other))}}}});
@@ -445,8 +478,9 @@ std::vector<FileReader::Row> FileReader::rows_of(std::string_view table) const {
     return {{single, std::string(table)}};
   }
   std::vector<Row> rows;
-  if (const auto* list = node->as_array(); list != nullptr && table == blockage_table) {
-    for (std::size_t i = 0; i < std::min(list->size(), plan::most_blockages); ++i) {
+  const plan::ListTable* several = plan::list_table(table);
+  if (const auto* list = node->as_array(); list != nullptr && several != nullptr) {
+    for (std::size_t i = 0; i < std::min(list->size(), several->most); ++i) {
       rows.push_back({(*list)[i].as_table(), std::string(table) + "-" + std::to_string(i + 1)});
     }
   }
@@ -551,7 +585,9 @@ void FileReader::read_all_instruments() {
 }
 
 void FileReader::read_values() {
-  job_.frame.blockages.resize(rows_of(blockage_table).size());
+  for (const plan::ListTable& list : plan::list_tables()) {
+    list.resize(job_, rows_of(list.path).size());
+  }
   read_all_instruments();
   for (const Key& key : keys_) {
     for_each_given(key, [&](const toml::node& node, std::size_t row, const std::string& shown) {
@@ -850,7 +886,7 @@ void FileReader::check_missing_one(const Key& key) {
   }
 }
 
-void FileReader::check_order(const char* table, const char* middle,
+void FileReader::check_order(const char* table, const std::array<const char*, 3>& names,
                              const std::array<std::optional<double>, 3>& values_mm) {
   const auto lowest = values_mm[0];
   const auto between = values_mm[1];
@@ -860,14 +896,17 @@ void FileReader::check_order(const char* table, const char* middle,
     notes_.add(
         FindingCode::out_of_order, place_given(key), key,
         {figure(value, Dimension::length),
-         {is, {{"key", joined(table, middle)}, {"figure", figure(*between, Dimension::length)}}},
-         {"finding.do.in_order", {{"middle", std::string(middle)}}}});
+         {is, {{"key", joined(table, names[1])}, {"figure", figure(*between, Dimension::length)}}},
+         {"finding.do.in_order",
+          {{"least", std::string(names[0])},
+           {"middle", std::string(names[1])},
+           {"most", std::string(names[2])}}}});
   };
   if (lowest && between && *lowest > *between + measure::grain) {
-    add("lowest", *lowest, "finding.thing.more_than");
+    add(names[0], *lowest, "finding.thing.more_than");
   }
   if (highest && between && *highest < *between - measure::grain) {
-    add("highest", *highest, "finding.thing.less_than");
+    add(names[2], *highest, "finding.thing.less_than");
   }
 }
 
@@ -888,10 +927,15 @@ void FileReader::check_orders() {
   const plan::Saddle& saddle = job_.saddle;
   const plan::Bar& bar = job_.bar;
   const plan::Spacers& spacers = job_.spacers;
-  check_order("saddle", "height",
+  check_order("saddle", {"lowest", "height", "highest"},
               {length(saddle.lowest), length(saddle.height), length(saddle.highest)});
-  check_order("bar", "height", {length(bar.lowest), length(bar.height), length(bar.highest)});
-  check_order("spacers", "below", {sum(spacers.lowest), sum(spacers.below), sum(spacers.highest)});
+  const plan::Handlebar& handlebar = job_.handlebar;
+  check_order("handlebar", {"narrowest", "wanted", "widest"},
+              {length(handlebar.narrowest), length(handlebar.wanted), length(handlebar.widest)});
+  check_order("bar", {"lowest", "height", "highest"},
+              {length(bar.lowest), length(bar.height), length(bar.highest)});
+  check_order("spacers", {"lowest", "below", "highest"},
+              {sum(spacers.lowest), sum(spacers.below), sum(spacers.highest)});
 }
 
 void FileReader::check_saddle() {

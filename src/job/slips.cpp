@@ -364,12 +364,10 @@ std::string_view header_name(std::string_view header) {
   return trimmed(header.substr(0, header.find_first_of("] \t")));
 }
 
-constexpr std::string_view list_of_tables = "frame.blockage";
-
 Slip slip_in_header(std::string_view line, std::string_view description, const Example& example) {
   const std::string_view header = trimmed(line);
   const std::string name(header_name(header));
-  const bool several = name == list_of_tables;
+  const bool several = plan::list_table(name) != nullptr;
   const std::string right = several ? "[[" + name + "]]" : "[" + name + "]";
   if (description.find("cannot redefine") != std::string_view::npos) {
     if (several) {

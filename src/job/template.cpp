@@ -18,6 +18,8 @@ namespace {
 using plan::Key;
 using plan::Kind;
 
+constexpr std::string_view control_table = "controls";
+
 // Editors that know schemas of TOML look for it at the very top.
 constexpr std::string_view for_editors =
     "#:schema ./job.schema.json\n"
@@ -245,6 +247,62 @@ constexpr auto steerer_sections = std::to_array<Section>({
 )"},
 });
 
+constexpr auto handlebar_sections = std::to_array<Section>({
+    {"",
+     R"(#
+# Ask the maker of the handlebar first; what they say comes before anything reckoned here. The bar
+# is cut alike at both ends. For straight bars and bars with sweep; not planned here: drop bars.
+#
+# A bar that is cut too narrow is scrap. Before it is cut, ride it with the controls moved in: that
+# shows whether the width is right, and costs nothing.
+#
+# Carbon: a fine saw in a guide, wet; never a pipe cutter. Dust of carbon is harmful: wet the cut,
+# wear a mask.
+)"},
+    {picture,
+     R"(#
+#    What is measured from where (the bar seen from the saddle, before the cut):
+#
+#      |<----------------------- width ------------------------>|
+#      |<---------- left ----------->|<--------- right -------->|
+#                                  .---.
+#      =============:==============|stem|==============:=========
+#      |<-straight->:               '---'              :
+#      |            :                        |shifter|lever|grip|
+#      |<->|  to_mark: the maker's last cut mark
+#
+#    straight, grip_zone and to_mark count from the end inward, on the side where they are shorter.
+)"},
+    {"handlebar",
+     R"(# The handlebar, as it is before the cut. Left and right show whether it is centred: measured, they
+# also give the width more closely than a tape.
+)"},
+    {control_table,
+     R"(# What sits on the straight part on one side, the fuller one: grip, brake lever, shifter, lock ring.
+# Copy the block for each: all of them must still find room after the cut.
+)"},
+    {"frame",
+     R"(# The frame, where its maker states a limit.
+)"},
+    {"rider",
+     R"(# The rider, where a maker states a limit.
+)"},
+    {"saw",
+     R"(# The saw and the saw guide.
+)"},
+    {"measuring",
+     R"(# How measurements count.
+)"},
+    {"job",
+     R"(# What goes at the top of report and sheet.
+)"},
+    {"as_cut",
+     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
+# too and plan again: then you are told whether the bicycle may be ridden. All lines above stay as
+# they are.
+)"},
+});
+
 // Comment lines no wider than the page of an ordinary editor window.
 std::string comment(std::string_view text) {
   constexpr std::size_t widest = 98;
@@ -352,9 +410,9 @@ plan::Job plain_job(Kind kind) {
 }  // namespace
 
 bool is_asked_in(const Key& key, const plan::Job& plain) {
-  constexpr auto asked =
-      std::to_array<std::string_view>({"saddle.measured", "frame.blockage.depth", "post.cutting",
-                                       "spacers.above", "expander.flange"});
+  constexpr auto asked = std::to_array<std::string_view>(
+      {"saddle.measured", "frame.blockage.depth", "post.cutting", "handlebar.cutting",
+       "handlebar.straight", "controls.width", "spacers.above", "expander.flange"});
   const bool mock_up = plain.kind == Kind::steerer && key.path == "mock_up.stands_proud";
   return mock_up || key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
 }
@@ -364,13 +422,20 @@ namespace {
 // What most jobs need besides what is asked of each.
 bool is_usual_in(const Key& key, const plan::Job& plain) {
   constexpr auto usual = std::to_array<std::string_view>({
-      "job.number",          "job.bike",           "job.owner",
-      "rider.mass",          "saddle.lowest",      "saddle.highest",
-      "frame.blockage.what", "frame.bore",         "frame.min_insertion",
-      "frame.max_rider",     "post.min_insertion", "post.max_cut",
-      "post.hang",           "post.max_rider",     "mock_up.exposed_bottomed",
-      "steerer.length",      "steerer.max_rider",  "frame.head_tube",
-      "frame.clamp_below",   "headset.lower",      "headset.upper",
+      "job.number",          "job.bike",
+      "job.owner",           "rider.mass",
+      "saddle.lowest",       "saddle.highest",
+      "controls.what",       "handlebar.left",
+      "handlebar.right",     "handlebar.diameter",
+      "handlebar.to_mark",   "handlebar.grip_zone",
+      "handlebar.min_width", "frame.blockage.what",
+      "frame.bore",          "frame.min_insertion",
+      "frame.max_rider",     "post.min_insertion",
+      "post.max_cut",        "post.hang",
+      "post.max_rider",      "mock_up.exposed_bottomed",
+      "steerer.length",      "steerer.max_rider",
+      "frame.head_tube",     "frame.clamp_below",
+      "headset.lower",       "headset.upper",
       "spacers.lowest",      "expander.to",
   });
   return is_asked_in(key, plain) || std::ranges::find(usual, key.path) != usual.end();
@@ -422,8 +487,9 @@ std::string key_line(const Key& key, const plan::Job& plain, bool taken_in) {
 // steerer; who and what comes last.
 std::size_t place_of(std::string_view table) {
   constexpr auto order = std::to_array<std::string_view>(
-      {"saddle", blockage_table, "post", "mock_up", "spacers", "stem", "steerer", "frame",
-       "headset", "expander", "cap", "bar", "stock", "rider", "job", "saw", "measuring", "as_cut"});
+      {"saddle", blockage_table, "handlebar", control_table, "post",      "mock_up", "spacers",
+       "stem",   "steerer",      "frame",     "headset",     "expander",  "cap",     "bar",
+       "stock",  "rider",        "job",       "saw",         "measuring", "as_cut"});
   return static_cast<std::size_t>(std::ranges::find(order, table) - order.begin());
 }
 
@@ -454,7 +520,7 @@ namespace {
 
 // A table within a table, [post.scale], is written on one line of it: scale = { … }.
 bool is_inline(const Table& table) {
-  return !plan::table_of(table.path).empty() && table.path != blockage_table;
+  return !plan::table_of(table.path).empty() && plan::list_table(table.path) == nullptr;
 }
 
 std::string inline_table(const Table& table, const plan::Job& plain) {
@@ -468,10 +534,20 @@ std::string inline_table(const Table& table, const plan::Job& plain) {
   return text + "#" + std::string(plan::name_of(table.path)) + " = { " + line + " }\n";
 }
 
+std::span<const Section> sections_of(Kind kind) {
+  switch (kind) {
+    case Kind::seatpost:
+      return seatpost_sections;
+    case Kind::steerer:
+      return steerer_sections;
+    case Kind::handlebar:
+      return handlebar_sections;
+  }
+  return {};
+}
+
 std::string section_text(Kind kind, std::string_view table) {
-  const std::span<const Section> sections = kind == Kind::seatpost
-                                                ? std::span<const Section>(seatpost_sections)
-                                                : std::span<const Section>(steerer_sections);
+  const std::span<const Section> sections = sections_of(kind);
   const auto found = std::ranges::find(sections, table, &Section::table);
   return found == sections.end() ? std::string{} : std::string(found->text);
 }
@@ -483,7 +559,7 @@ bool may_be_left_out(const Table& table) {
 std::string header(const Table& table, bool left_out) {
   const std::string name(table.path);
   return (left_out ? "#" : "") +
-         (table.path == blockage_table ? "[[" + name + "]]\n" : "[" + name + "]\n");
+         (plan::list_table(table.path) != nullptr ? "[[" + name + "]]\n" : "[" + name + "]\n");
 }
 
 std::string beginning(const std::string& word, Kind kind, TemplateKeys keys) {
@@ -564,8 +640,8 @@ std::string filled_template(const plan::Job& plain, const ValueOf& value_of_key)
                      std::string(how_it_was_filled_in) + section_text(plain.kind, "") +
                      "\nkind = \"" + word + "\"\n";
   for (const Table& table : tables_for(plain, TemplateKeys::usual)) {
-    const std::size_t rows =
-        table.path == blockage_table ? std::max<std::size_t>(1, plain.frame.blockages.size()) : 1;
+    const plan::ListTable* list = plan::list_table(table.path);
+    const std::size_t rows = list != nullptr ? std::max<std::size_t>(1, list->size(plain)) : 1;
     text += "\n" + section_text(plain.kind, table.path);
     for (std::size_t row = 0; row < rows; ++row) {
       text += (row == 0 ? "" : "\n") + filled_table(table, plain, row, value_of_key);

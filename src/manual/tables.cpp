@@ -145,9 +145,8 @@ std::string shop_keys() {
 
 std::string of_limit(const plan::RuleRow& row, const text::Words& words) {
   const std::string what = report::what(row.rule, words);
-  const std::string of_kinds = row.kinds == plan::Kinds::every()     ? "every kind"
-                               : row.kinds.has(plan::Kind::seatpost) ? "seatpost"
-                                                                     : "steerer";
+  const std::string of_kinds =
+      row.kinds == plan::Kinds::every() ? "every kind" : plan::words_of(row.kinds);
   const std::string cutting = row.sense() == plan::Sense::helps   ? "cutting helps"
                               : row.sense() == plan::Sense::hurts ? "cutting hurts"
                                                                   : "cutting changes nothing";

@@ -138,7 +138,7 @@ Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Lette
           {"instrument", key.instrument_for(plan::Job{})},
           {"readings", !key.instrument_for(plan::Job{}).empty()},
           {"unknown", key.facts.unknown != nullptr},
-          {"repeated", plan::table_of(key.path) == "frame.blockage"},
+          {"repeated", plan::list_table(plan::table_of(key.path)) != nullptr},
           {"longest", key.facts.longest},
           {"asked", job::is_asked(key, kind)},
           {"usual", job::is_usual(key, kind)},

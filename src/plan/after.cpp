@@ -6,6 +6,7 @@
 #include <iterator>
 #include <string_view>
 
+#include "kind_rows.hpp"
 #include "part.hpp"
 #include "remedies.hpp"
 
@@ -28,13 +29,15 @@ struct Sum {
 };
 
 std::optional<Sum> sum_of(const Job& job, const CutPart& part) {
-  const auto cut = part.cut();
-  if (!cut || !job.as_cut.offcut) {
+  const auto lost = part.lost();
+  if (!lost || !job.as_cut.offcut) {
     return std::nullopt;
   }
-  const Maybe<Length>& kerf = job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf;
   Sum sum;
-  sum.off = *cut - (value(job.as_cut.offcut, job.readings) + value(kerf, job.readings));
+  sum.off = *lost - (value(job.as_cut.offcut, job.readings) + kerf_of(job));
+  if (job.as_cut.offcut_right) {
+    sum.off = sum.off - (value(job.as_cut.offcut_right, job.readings) + kerf_of(job));
+  }
   sum.closure.off = sum.off.nominal();
   sum.closure.guard_mm = guard_of(sum.off.slopes(), job);
   sum.closure.closed = std::abs(sum.closure.off.in_mm()) <= sum.closure.guard_mm + grain;
@@ -99,15 +102,15 @@ Hold open_sum(const Job& job, const Sum& sum) {
 
 // No saw makes a part longer: then the two lengths are not those of one part, or one is wrong.
 std::optional<Hold> grown(const Job& job, const CutPart& part) {
-  const auto cut = part.cut();
-  if (!cut || cut->nominal().in_mm() >= -guard_of(cut->slopes(), job) - grain) {
+  const auto lost = part.lost();
+  if (!lost || lost->nominal().in_mm() >= -guard_of(lost->slopes(), job) - grain) {
     return std::nullopt;
   }
   Hold hold;
   hold.reason = HoldReason::longer_than_before;
-  hold.apart = -cut->nominal().in_mm();
-  hold.allowed = guard_of(cut->slopes(), job);
-  hold.remedies = remedies_by_share(RemedyKind::compare_routes, cut->slopes(), job.readings);
+  hold.apart = -lost->nominal().in_mm();
+  hold.allowed = guard_of(lost->slopes(), job);
+  hold.remedies = remedies_by_share(RemedyKind::compare_routes, lost->slopes(), job.readings);
   return hold;
 }
 
@@ -183,14 +186,15 @@ bool is_broken_hard(const JudgedLimit& limit) {
 
 }  // namespace
 
-std::optional<LengthEstimate> CutPart::cut() const {
+std::optional<LengthEstimate> CutPart::lost() const {
   return original && remaining ? std::optional(*original - *remaining) : std::nullopt;
 }
 
 bool is_gone(const measure::Reading& reading) {
-  constexpr auto gone =
-      std::to_array<std::string_view>({"post.length", "post.mark", "steerer.length",
-                                       "mock_up.exposed_bottomed", "mock_up.stands_proud"});
+  constexpr auto gone = std::to_array<std::string_view>(
+      {"post.length", "post.mark", "steerer.length", "mock_up.exposed_bottomed",
+       "mock_up.stands_proud", "handlebar.width", "handlebar.left", "handlebar.right",
+       "handlebar.straight", "handlebar.to_mark"});
   return std::ranges::find(gone, std::string_view(reading.key)) != gone.end();
 }
 
@@ -246,8 +250,7 @@ std::optional<Judgement> check_after(const Job& job, const Judgement& before) {
   if (!job.as_cut.given()) {
     return std::nullopt;
   }
-  Judgement after = job.kind == Kind::seatpost ? seatpost_after(job, *before.seatpost)
-                                               : steerer_after(job, *before.steerer);
+  Judgement after = row_of(job.kind).after(job, before);
   add_remedies_after(job, before, after);
   return after;
 }

@@ -6,19 +6,25 @@
 #include "engine.hpp"
 #include "kerfmark/plan/after.hpp"
 
-/// What a post and a steerer have in common once they are cut.
+/// What all kinds of part have in common once they are cut.
 namespace kerfmark::plan {
 
 /// A part after the cut, from readings to limits: what its kind hands over to be judged.
 struct CutPart {
   std::optional<measure::LengthEstimate> original;   ///< length before the cut
   std::optional<measure::LengthEstimate> remaining;  ///< length after it
-  std::vector<Limit> limits;                         ///< as it stands
-  std::vector<Hold> contradictions;                  ///< routes that disagree
+  /// What came off each end of a part that is cut at both; empty where there is but one.
+  std::optional<measure::LengthEstimate> off_an_end = std::nullopt;
+  std::vector<Limit> limits;         ///< as it stands
+  std::vector<Hold> contradictions;  ///< routes that disagree
   std::vector<Hold> unknowns;
 
-  /// What came off, kerf and all; empty where a length is not known.
-  [[nodiscard]] std::optional<measure::LengthEstimate> cut() const;
+  /// Original less remaining; empty where a length is not known.
+  [[nodiscard]] std::optional<measure::LengthEstimate> lost() const;
+  /// What came off an end, kerf and all.
+  [[nodiscard]] std::optional<measure::LengthEstimate> cut() const {
+    return off_an_end ? off_an_end : lost();
+  }
 };
 
 /// Verdict, closure, limits, and the holds with what to measure again.
@@ -33,8 +39,9 @@ void offer_further_cut(Judgement& after);
 /// Whether a limit that no saddle, ring or other part can mend is broken: too much was cut off.
 [[nodiscard]] bool is_past_mending(const Judgement& after);
 
-// The two kinds, without what remedies.hpp adds; the job says what was measured after the cut.
+// The kinds, without what remedies.hpp adds; the job says what was measured after the cut.
 [[nodiscard]] Judgement seatpost_after(const Job& job, const SeatpostFigures& before);
 [[nodiscard]] Judgement steerer_after(const Job& job, const SteererFigures& before);
+[[nodiscard]] Judgement handlebar_after(const Job& job);
 
 }  // namespace kerfmark::plan

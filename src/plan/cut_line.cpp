@@ -37,18 +37,17 @@ class Marks {
   measure::Readings readings_;
 };
 
-std::vector<Way> ways_of(const std::optional<LengthEstimate>& whole,
-                         const std::optional<LengthEstimate>& gap, Marks& marks) {
+std::vector<Way> ways_of(const ToMark& part, Marks& marks) {
   std::vector<Way> ways;
-  if (whole) {
+  if (part.stays) {
     ways.push_back(
-        {MarkFrom::end_that_stays, combined(1.0, whole->slopes(), 1.0, marks.laid_off())});
+        {MarkFrom::end_that_stays, combined(1.0, part.stays->slopes(), 1.0, marks.laid_off())});
   }
   ways.push_back({MarkFrom::end_that_goes, marks.laid_off()});
-  if (gap && gap->nominal() < Length{}) {
+  if (part.gap && part.gap->nominal() < Length{}) {
     // The stack is marked, then the gap laid off.
     const Slopes twice = combined(1.0, marks.laid_off(), 1.0, marks.laid_off());
-    ways.push_back({MarkFrom::mock_up, combined(-1.0, gap->slopes(), 1.0, twice)});
+    ways.push_back({MarkFrom::mock_up, combined(-1.0, part.gap->slopes(), 1.0, twice)});
   }
   return ways;
 }
@@ -88,24 +87,24 @@ std::size_t master_of(const std::vector<Way>& ways, const Plan& plan, const Mark
   return best;
 }
 
-// Original − (remaining + offcut + kerf) is zero within its guard, the two pieces measured like a
-// new post (JCGM 106:2012 8.3).
-double closure_allowed(const Job& job, const std::optional<LengthEstimate>& whole, Marks& marks) {
-  const Slopes pieces = combined(-1.0, marks.laid_off(), -1.0, marks.laid_off());
-  const Slopes sum = whole ? combined(1.0, whole->slopes(), 1.0, pieces) : pieces;
+// Original − (remaining + offcut + kerf) is zero within its guard, the pieces measured like a new
+// post (JCGM 106:2012 8.3).
+double closure_allowed(const Job& job, const ToMark& part, Marks& marks) {
+  Slopes sum = part.whole ? part.whole->slopes() : Slopes{};
+  for (int piece = 0; piece < part.pieces; ++piece) {
+    sum = combined(1.0, sum, -1.0, marks.laid_off());
+  }
   return measure::guard(sum, marks.readings(), job.measuring.coverage);
 }
 
 }  // namespace
 
-std::optional<CutLine> cut_line(const Job& job, const Plan& plan,
-                                const std::optional<LengthEstimate>& whole,
-                                const std::optional<LengthEstimate>& gap) {
+std::optional<CutLine> cut_line(const Job& job, const Plan& plan, const ToMark& part) {
   if (plan.before.at.in_mm() <= 0.0) {
     return std::nullopt;
   }
   Marks marks(job);
-  const std::vector<Way> ways = ways_of(whole, gap, marks);
+  const std::vector<Way> ways = ways_of(part, marks);
   const std::size_t master = master_of(ways, plan, marks);
   CutLine line;
   line.master = ways[master].from;
@@ -130,7 +129,7 @@ std::optional<CutLine> cut_line(const Job& job, const Plan& plan,
   line.more_mm = std::min(agree, more);
   line.less_is_harmless = less >= agree - grain;
   line.more_is_harmless = more >= agree - grain;
-  line.closure_allowed_mm = closure_allowed(job, whole, marks);
+  line.closure_allowed_mm = closure_allowed(job, part, marks);
   return line;
 }
 

@@ -396,6 +396,9 @@ void add_thin_cut(const Case& c, std::vector<Hold>& holds) {
 
 std::vector<Hold> open_questions(const Case& c) {
   std::vector<Hold> holds = c.q.unknowns;
+  if (c.judgement.at.in_mm() > 0.0) {
+    holds.insert(holds.end(), c.q.unknown_if_cut.begin(), c.q.unknown_if_cut.end());
+  }
   if (c.q.twice) {
     std::ranges::move(missing_seconds(c.q, c.weighed), std::back_inserter(holds));
   }

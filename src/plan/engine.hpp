@@ -34,6 +34,7 @@ struct Question {
   bool ask_maker = false;                 ///< carbon whose maker has not been asked
   std::vector<Hold> contradictions = {};  ///< routes that disagree
   std::vector<Hold> unknowns = {};
+  std::vector<Hold> unknown_if_cut = {};  ///< what nobody needs to know of a part left whole
   std::vector<measure::ReadingIndex> of_later = {};  ///< readings that say nothing yet
 };
 

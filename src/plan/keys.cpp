@@ -31,9 +31,10 @@ constexpr std::string_view gauge = "angle gauge";
 constexpr Kinds every = Kinds::every();
 constexpr Kinds post = Kind::seatpost;
 constexpr Kinds steerer = Kind::steerer;
+constexpr Kinds handlebar = Kind::handlebar;
 
 using Word = std::string_view;
-constexpr auto part_words = std::to_array<Word>({"seatpost", "steerer"});
+constexpr auto part_words = std::to_array<Word>({"seatpost", "steerer", "handlebar"});
 constexpr auto measured_words =
     std::to_array<Word>({"along tube", "straight", "to rails", "extension"});
 constexpr auto from_words = std::to_array<Word>({"bb", "pedal axle"});
@@ -59,6 +60,10 @@ constexpr auto& within(Job& job, std::size_t) {
 template <auto Member>
 constexpr auto& blockage(Job& job, std::size_t row) {
   return job.frame.blockages.at(row).*Member;
+}
+template <auto Member>
+constexpr auto& control(Job& job, std::size_t row) {
+  return job.controls.at(row).*Member;
 }
 template <auto Member>
 constexpr auto& scale(Job& job, std::size_t) {
@@ -112,6 +117,10 @@ Fit saddle_fit(const Job& job) {
 }
 
 bool length_needed(const Job& job) { return job.part.min_length.has_value(); }
+bool right_given(const Job& job) { return job.handlebar.right.has_value(); }
+bool left_given(const Job& job) { return job.handlebar.left.has_value(); }
+bool right_offcut_given(const Job& job) { return job.as_cut.offcut_right.has_value(); }
+bool left_offcut_given(const Job& job) { return job.as_cut.offcut.has_value(); }
 bool bar_wished(const Job& job) { return job.bar.height || job.bar.lowest || job.bar.highest; }
 bool no_bar_height(const Job& job) { return !job.bar.height; }
 
@@ -127,6 +136,9 @@ constexpr Range any_insertion{0, 300};
 constexpr Range any_mass{10, 300};
 constexpr Range any_system{10, 500};
 constexpr Range any_diameter{20, 60};
+constexpr Range any_width{300, 1000};
+constexpr Range any_half{100, 550};
+constexpr Range any_straight{30, 400};
 
 // Ranges: what a bicycle can have (common practice). Defaults that are limits of the trade have
 // their origin in rules.cpp.
@@ -327,6 +339,83 @@ constexpr auto key_table = std::to_array<Key>({
     {"steerer.max_system", steerer, within<&Job::part, &Part::max_system>, {.range = any_system}},
     {"steerer.threaded", steerer, within<&Job::steerer, &Steerer::threaded>, {.fallback = 0}},
 
+    {"handlebar.width",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::width>,
+     {.needed = Needed::always, .range = any_width, .instrument = tape}},
+    {"handlebar.left",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::left>,
+     {.needed = Needed::by_choice,
+      .range = any_half,
+      .instrument = rule,
+      .needed_when = right_given,
+      .needed_because = "with right"}},
+    {"handlebar.right",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::right>,
+     {.needed = Needed::by_choice,
+      .range = any_half,
+      .instrument = rule,
+      .needed_when = left_given,
+      .needed_because = "with left"}},
+    {"handlebar.wanted",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::wanted>,
+     {.needed = Needed::always, .range = any_width}},
+    {"handlebar.narrowest",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::narrowest>,
+     {.range = any_width}},
+    {"handlebar.widest",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::widest>,
+     {.range = any_width}},
+    {"handlebar.straight",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::straight>,
+     {.range = any_straight, .instrument = rule}},
+    {"handlebar.grip_zone",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::grip_zone>,
+     {.range = any_straight}},
+    {"handlebar.to_mark",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::to_mark>,
+     {.range = Range{0, 150}, .instrument = rule}},
+    {"handlebar.air",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::air>,
+     {.range = Range{0, 50}, .fallback = 0}},
+    {"handlebar.material",
+     handlebar,
+     one_of<within<&Job::part, &Part::material>>(material_words),
+     {.needed = Needed::always}},
+    {"handlebar.cutting",
+     handlebar,
+     one_of<within<&Job::part, &Part::cutting>>(cutting_words),
+     {.fallback = word_not_stated}},
+    {"handlebar.diameter",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::diameter>,
+     {.range = any_diameter}},
+    {"handlebar.min_width",
+     handlebar,
+     within<&Job::handlebar, &Handlebar::min_width>,
+     {.range = any_width}},
+    {"handlebar.max_cut", handlebar, within<&Job::part, &Part::max_cut>, {.range = any_cut}},
+    {"handlebar.max_rider", handlebar, within<&Job::part, &Part::max_rider>, {.range = any_mass}},
+    {"handlebar.max_system",
+     handlebar,
+     within<&Job::part, &Part::max_system>,
+     {.range = any_system}},
+
+    {"controls.what", handlebar, control<&Control::what>, {.longest = 80}},
+    {"controls.width",
+     handlebar,
+     control<&Control::width>,
+     {.needed = Needed::in_its_table, .range = Range{1, 200}, .instrument = caliper}},
+
     {"headset.lower",
      steerer,
      within<&Job::headset, &Headset::lower>,
@@ -448,7 +537,7 @@ constexpr auto key_table = std::to_array<Key>({
     {"measuring.instruments", every, InstrumentsSlot{}},
 
     {"as_cut.length",
-     every,
+     post | steerer,
      within<&Job::as_cut, &AsCut::length>,
      {.needed = Needed::one_of_table, .range = any_part, .instrument = rule}},
     {"as_cut.gap",
@@ -456,13 +545,42 @@ constexpr auto key_table = std::to_array<Key>({
      within<&Job::as_cut, &AsCut::gap>,
      {.needed = Needed::one_of_table, .range = Range{-20, 60}, .instrument = rule}},
     {"as_cut.offcut",
-     every,
+     post | steerer,
      within<&Job::as_cut, &AsCut::offcut>,
      {.range = any_cut, .instrument = rule}},
+    {"as_cut.width",
+     handlebar,
+     within<&Job::as_cut, &AsCut::length>,
+     {.needed = Needed::in_its_table, .range = any_width, .instrument = tape}},
+    {"as_cut.offcut_left",
+     handlebar,
+     within<&Job::as_cut, &AsCut::offcut>,
+     {.needed = Needed::by_choice,
+      .range = any_cut,
+      .instrument = rule,
+      .needed_when = right_offcut_given,
+      .needed_because = "with offcut_right"}},
+    {"as_cut.offcut_right",
+     handlebar,
+     within<&Job::as_cut, &AsCut::offcut_right>,
+     {.needed = Needed::by_choice,
+      .range = any_cut,
+      .instrument = rule,
+      .needed_when = left_offcut_given,
+      .needed_because = "with offcut_left"}},
     {"as_cut.kerf", every, within<&Job::as_cut, &AsCut::kerf>, {.range = Range{0, 5}}},
     {"as_cut.by", every, within<&Job::as_cut, &AsCut::by>, text},
     {"as_cut.checked_by", every, within<&Job::as_cut, &AsCut::checked_by>, text},
     {"as_cut.date", every, within<&Job::as_cut, &AsCut::date>, text},
+});
+
+constexpr auto lists = std::to_array<ListTable>({
+    {"frame.blockage", most_blockages,
+     [](const Job& job) { return job.frame.blockages.size(); },
+     [](Job& job, std::size_t size) { job.frame.blockages.resize(size); }},
+    {"controls", most_controls,
+     [](const Job& job) { return job.controls.size(); },
+     [](Job& job, std::size_t size) { job.controls.resize(size); }},
 });
 
 template <class Q>
@@ -485,6 +603,16 @@ void fill_fallback(Job& job, const Key& key, std::size_t row) {
   } else if (const auto* number = std::get_if<NumberSlot>(&key.slot)) {
     double& value = (*number)(job, row);
     value = value == 0.0 ? fallback : value;
+  }
+}
+
+// What would do as well as the width that is wanted: five millimetres either way, which no hand
+// feels (common practice).
+void fill_wishes(Handlebar& bar) {
+  constexpr double either_way_mm = 5.0;
+  if (bar.wanted) {
+    fill(bar.narrowest, bar.wanted->nominal.in_mm() - either_way_mm);
+    fill(bar.widest, bar.wanted->nominal.in_mm() + either_way_mm);
   }
 }
 
@@ -511,8 +639,38 @@ std::span<const std::string_view> kind_words() { return part_words; }
 
 std::string_view word(Kind kind) { return part_words[static_cast<std::size_t>(kind)]; }
 
+std::span<const ListTable> list_tables() { return lists; }
+
+const ListTable* list_table(std::string_view path) {
+  const auto* const found = std::ranges::find(lists, path, &ListTable::path);
+  return found == lists.end() ? nullptr : found;
+}
+
 std::size_t rows_of(const Key& key, const Job& job) {
-  return table_of(key.path) == "frame.blockage" ? job.frame.blockages.size() : 1;
+  const ListTable* list = list_table(table_of(key.path));
+  return list != nullptr ? list->size(job) : 1;
+}
+
+std::string words_of(Kinds kinds) {
+  std::string list;
+  for (std::size_t i = 0; i < number_of_kinds; ++i) {
+    if (kinds.has(static_cast<Kind>(i))) {
+      list += (list.empty() ? "" : ", ") + std::string(part_words.at(i));
+    }
+  }
+  return list;
+}
+
+std::string_view table_of_part(Kind kind) {
+  return kind == Kind::seatpost ? "post" : word(kind);
+}
+
+const Key& key_of_part(Kind kind, std::string_view name) {
+  const auto found = std::ranges::find_if(key_table, [&](const Key& key) {
+    return name_of(key.path) == name && table_of(key.path) == table_of_part(kind);
+  });
+  require(found != key_table.end(), "a part was asked for a key that it does not have");
+  return *found;
 }
 
 std::string_view table_of(std::string_view path) {
@@ -546,12 +704,12 @@ void fill_defaults(Job& job, Length rule_half_width) {
       fill_fallback(job, key, row);
     }
   }
+  fill_wishes(job.handlebar);
   job.saddle.lowest = job.saddle.lowest ? job.saddle.lowest : job.saddle.height;
   job.saddle.highest = job.saddle.highest ? job.saddle.highest : job.saddle.height;
   if (!job.part.cutting) {
-    const auto path = job.kind == Kind::seatpost ? "post.cutting" : "steerer.cutting";
-    std::get<ChoiceSlot>(key_at(path).slot)
-        .set(job, static_cast<std::size_t>(*key_at(path).facts.fallback));
+    const Key& cutting = key_of_part(job.kind, "cutting");
+    std::get<ChoiceSlot>(cutting.slot).set(job, static_cast<std::size_t>(*cutting.facts.fallback));
   }
   job.readings[Job::saw_row].half_width_base = job.saw.within->nominal.in_mm();
   job.readings[Job::stock_row].half_width_base = rule_half_width.in_mm();

@@ -1,12 +1,21 @@
 #include "part.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 
 namespace kerfmark::plan {
 
 const Maybe<Length>& Job::length() const {
-  return kind == Kind::seatpost ? post.length : steerer.length;
+  switch (kind) {
+    case Kind::seatpost:
+      return post.length;
+    case Kind::steerer:
+      return steerer.length;
+    case Kind::handlebar:
+      return handlebar.width;
+  }
+  return post.length;
 }
 
 Paperwork Job::signed_last() const {
@@ -52,6 +61,10 @@ void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate
   }
 }
 
+measure::LengthEstimate kerf_of(const Job& job) {
+  return value(job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf, job.readings);
+}
+
 namespace {
 
 Maybe<Mass> smallest(const Maybe<Mass>& one, const Maybe<Mass>& other) {
@@ -78,8 +91,8 @@ void add_mass_limits(const Job& job, std::vector<Limit>& limits) {
 
 std::vector<measure::ReadingIndex> readings_of_after(const Job& job) {
   std::vector<measure::ReadingIndex> found;
-  for (const auto& given :
-       {job.as_cut.length, job.as_cut.offcut, job.as_cut.kerf, job.as_cut.gap}) {
+  for (const auto& given : {job.as_cut.length, job.as_cut.offcut, job.as_cut.offcut_right,
+                            job.as_cut.kerf, job.as_cut.gap}) {
     if (given && given->reading) {
       found.push_back(*given->reading);
     }
@@ -107,6 +120,13 @@ Question question_for(const Job& job, bool closed) {
 }
 
 void add_part_cautions(const Job& job, Plan& plan) {
+  const bool more_is_wished = std::ranges::any_of(plan.before.limits, [](const JudgedLimit& limit) {
+    return limit.row().origin == Origin::wish && limit.row().sense() == Sense::helps &&
+           limit.at.status == measure::Status::broken;
+  });
+  if (plan.before.wanted && more_is_wished) {
+    plan.cautions.push_back(Caution::more_is_wished);
+  }
   if (smallest(job.frame.max_rider, job.part.max_rider) && !job.rider_mass) {
     plan.cautions.push_back(Caution::max_rider_unanswered);
   }

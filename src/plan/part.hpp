@@ -6,7 +6,7 @@
 #include "engine.hpp"
 #include "kerfmark/plan/job.hpp"
 
-/// What a post and a steerer have in common: the maker's word and the maker's limits.
+/// What all kinds of part have in common: the maker's word and the maker's limits.
 namespace kerfmark::plan {
 
 /// The value with its doubt, or 0 where it was not given.
@@ -23,6 +23,9 @@ namespace kerfmark::plan {
 /// cut, and `length` is left; each is null when it is not known.
 void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate* cut,
                       const measure::LengthEstimate* length, std::vector<Limit>& limits);
+
+/// The kerf as sawn, or the saw's where nobody measured it.
+[[nodiscard]] measure::LengthEstimate kerf_of(const Job& job);
 
 /// rider-mass and system-mass, each against the smallest figure given.
 void add_mass_limits(const Job& job, std::vector<Limit>& limits);

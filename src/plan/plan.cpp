@@ -1,8 +1,7 @@
 #include "kerfmark/plan/plan.hpp"
 
 #include "kerfmark/plan/after.hpp"
-#include "kerfmark/plan/seatpost.hpp"
-#include "kerfmark/plan/steerer.hpp"
+#include "kind_rows.hpp"
 #include "remedies.hpp"
 
 namespace kerfmark::plan {
@@ -28,7 +27,7 @@ std::vector<const JudgedLimit*> in_the_way(const Judgement& judgement) {
 }
 
 Plan plan_cut(const Job& job) {
-  Plan plan = job.kind == Kind::seatpost ? plan_seatpost(job) : plan_steerer(job);
+  Plan plan = row_of(job.kind).plan(job);
   add_remedies(job, plan);
   plan.after = check_after(job, plan.before);
   return plan;

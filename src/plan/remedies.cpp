@@ -12,6 +12,7 @@
 #include "kerfmark/plan/after.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
+#include "kind_rows.hpp"
 #include "limits_again.hpp"
 #include "moves.hpp"
 
@@ -41,6 +42,9 @@ constexpr auto mendings = std::to_array<Ways>({
     {RemedyKind::move_above, RemedyKind::rings_out, RemedyKind::stem_with_rise},
     {RemedyKind::ring_above, RemedyKind::move_above},
     {RemedyKind::fewer_above, RemedyKind::move_below, RemedyKind::stem_lowest_up},
+    {RemedyKind::wider_wish, RemedyKind::other_bar},
+    {RemedyKind::narrower_wish, RemedyKind::other_bar},
+    {RemedyKind::narrower_controls},
     {RemedyKind::respect_maker},
     {RemedyKind::other_part},
 });
@@ -57,6 +61,11 @@ Ways ways_between(const RuleRow& lower, const RuleRow& upper) {
   const bool maker = upper.family == Family::maker;
   if (lower.family == Family::higher_saddle) {
     return maker ? Ways{RemedyKind::raise_saddle} : Ways{RemedyKind::narrow_range};
+  }
+  if (lower.family == Family::wider_wish) {
+    return upper.family == Family::narrower_controls
+               ? Ways{RemedyKind::wider_wish, RemedyKind::narrower_controls, RemedyKind::other_bar}
+               : Ways{RemedyKind::wider_wish, RemedyKind::other_bar};
   }
   if (lower.family == Family::longer_reach) {
     return {RemedyKind::longer_expander, RemedyKind::stem_lowest_up, RemedyKind::move_below,
@@ -156,9 +165,7 @@ struct Tried {
   }
 };
 
-bool can_be_built(const Job& job) {
-  return job.kind == Kind::steerer || impossible_triangles(job).empty();
-}
+bool can_be_built(const Job& job) { return row_of(job.kind).can_be(job); }
 
 struct Range {
   double least_mm = 0.0;
@@ -371,6 +378,13 @@ std::optional<double> rise_for(const Job& job, double rings) {
 
 Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
 
+// What is missing of a width or of room is what a rider is asked for, or what must be spared.
+Remedy just(RemedyKind kind, double missing_mm) {
+  const bool tells = kind == RemedyKind::wider_wish || kind == RemedyKind::narrower_wish ||
+                     kind == RemedyKind::narrower_controls;
+  return {kind, std::nullopt, 0.0, tells ? missing_mm : 0.0};
+}
+
 double missing(const Standing& s) { return s.guard - s.margin; }
 
 bool has_way(Rule rule, RemedyKind kind) {
@@ -399,7 +413,7 @@ class Mender {
           (for_all.empty() ? for_it : for_all).push_back(*rise);
         }
       } else if (!is_a_move(*kind)) {
-        way = just(*kind);
+        way = just(*kind, missing_mm);
       } else if (const auto all = tried(on_, limits_, *kind, open_with(limit))) {
         for_all.push_back(*all);
       } else {
@@ -419,9 +433,14 @@ class Mender {
   }
 
   void make_room(std::size_t lower, std::size_t upper, std::vector<Remedy>& ways) const {
-    for (const auto& kind : ways_between(limits_[lower].row(), limits_[upper].row())) {
+    const RuleRow& below = limits_[lower].row();
+    const RuleRow& above = limits_[upper].row();
+    const double missing_cut = in_cut(missing(limits_[lower].at), below.slope) +
+                               in_cut(missing(limits_[upper].at), above.slope);
+    for (const auto& kind : ways_between(below, above)) {
       if (kind && !is_a_move(*kind)) {
-        add(just(*kind), ways);
+        const double slope = kind == RemedyKind::narrower_controls ? above.slope : below.slope;
+        add(just(*kind, missing_cut * std::abs(slope)), ways);
       } else if (const auto way =
                      kind ? tried(on_, limits_, *kind, {lower, upper}) : std::nullopt) {
         add(*way, ways);
@@ -492,6 +511,7 @@ bool is_of_a_window(HoldReason reason) {
 void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::vector<Hold>& holds) {
   const Mender mender(on, limits);
   const bool post = on.job.kind == Kind::seatpost;
+  const bool bar = on.job.kind == Kind::handlebar;
   for (Hold& hold : holds) {
     std::vector<Remedy> first;
     std::vector<Remedy> last;
@@ -515,6 +535,9 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
     // A hold says what to do even where nothing can move: another post.
     if (post && hold.remedies.empty()) {
       hold.remedies.push_back(just(RemedyKind::exchange_post));
+    }
+    if (bar && hold.remedies.empty()) {
+      hold.remedies.push_back(just(RemedyKind::other_bar));
     }
   }
 }
@@ -544,7 +567,7 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
     add_exchange(before, broken, ways);
   }
   for (const JudgedLimit* limit : broken) {
-    if (before.seatpost && before.wanted && plan.window && limit->row().sense() != Sense::fixed) {
+    if (!before.steerer && before.wanted && plan.window && limit->row().sense() != Sense::fixed) {
       continue;  // another cut mends it
     }
     mender.mend(static_cast<std::size_t>(limit - before.limits.data()),
@@ -555,6 +578,9 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   }
   if (ways.empty() && before.steerer) {
     ways.push_back(just(RemedyKind::respect_maker));
+  }
+  if (before.handlebar && std::ranges::find(ways, just(RemedyKind::other_bar)) == ways.end()) {
+    ways.push_back(just(RemedyKind::other_bar));
   }
   return ways;
 }
@@ -587,9 +613,10 @@ std::vector<Remedy> ways_on_of_post(const Judgement& after) {
   return ways;
 }
 
-// What makes an unfit steerer fit once more: rings, other parts, a further cut, or nothing. Rules
-// of thumb have their say in how much, so that what mends one limit need not be done twice.
-std::vector<Remedy> ways_on_of_steerer(const Tried& on, const Judgement& after) {
+// What makes an unfit steerer or handlebar fit once more: rings, other parts, a further cut, or
+// nothing. Rules of thumb have their say in how much, so that what mends one limit need not be done
+// twice.
+std::vector<Remedy> ways_on_with_parts(const Tried& on, const Judgement& after) {
   if (is_past_mending(after)) {
     return {just(RemedyKind::scrap)};
   }
@@ -616,9 +643,8 @@ void add_remedies(const Job& job, Plan& plan) {
   if (is_yes(before.verdict)) {
     return;
   }
-  const Tried on = ready(job, [](const Job& other) {
-    return stands(other.kind == Kind::seatpost ? plan_seatpost(other) : plan_steerer(other));
-  });
+  const Tried on =
+      ready(job, [](const Job& other) { return stands(row_of(other.kind).plan(other)); });
   mend_holds(on, before.limits, before.holds);
   if (before.verdict == Verdict::reject) {
     before.remedies = ways_out(on, plan);
@@ -629,13 +655,11 @@ void add_remedies_after(const Job& job, const Judgement& before, Judgement& afte
   if (after.verdict == Verdict::fit) {
     return;
   }
-  const Tried on = ready(job, [&](const Job& other) {
-    return stands_after(other.kind == Kind::seatpost ? seatpost_after(other, *before.seatpost)
-                                                     : steerer_after(other, *before.steerer));
-  });
+  const Tried on = ready(
+      job, [&](const Job& other) { return stands_after(row_of(other.kind).after(other, before)); });
   if (after.verdict == Verdict::unfit) {
     after.remedies =
-        job.kind == Kind::seatpost ? ways_on_of_post(after) : ways_on_of_steerer(on, after);
+        job.kind == Kind::seatpost ? ways_on_of_post(after) : ways_on_with_parts(on, after);
   }
   mend_holds(on, after.limits, after.holds);
   offer_further_cut(after);

@@ -9,15 +9,20 @@ constexpr std::string_view cfr_floor = "16 CFR 1512.15(b)";
 constexpr std::string_view iso_floor = "ISO 4210-2:2014 4.16.2 (figure from secondary sources)";
 
 constexpr std::string_view iso_recess = "ISO 4210-2:2014 4.7.4";
+constexpr std::string_view iso_width = "ISO 4210-2:2014 4.7 (figure and clause from memory)";
 
 constexpr Kinds every = Kinds::every();
 constexpr Kinds post = Kind::seatpost;
 constexpr Kinds steerer = Kind::steerer;
+constexpr Kinds bar = Kind::handlebar;
 
 // What comes off and the margin change one for one.
 constexpr double helps = 1.0;
 constexpr double hurts = -1.0;
 constexpr double fixed = 0.0;
+// A handlebar loses the cut at both ends.
+constexpr double helps_twice = 2.0;
+constexpr double hurts_twice = -2.0;
 
 constexpr Bound least = Bound::at_least;
 constexpr Bound most = Bound::at_most;
@@ -64,9 +69,23 @@ constexpr auto table = std::to_array<RuleRow>({
      most, Origin::maker, Family::longer_reach, "expander.to"},
     {Rule::expander_top, "expander-top", "expander-top", steerer, Quantity::clamp_top, hurts, least,
      Origin::maker, Family::shallower_recess, "expander.from"},
+    {Rule::width_most, "width-most", "width-most", bar, Quantity::width, helps_twice, most,
+     Origin::wish, Family::wider_wish, "handlebar.widest"},
+    {Rule::width_least, "width-least", "width-least", bar, Quantity::width, hurts_twice, least,
+     Origin::wish, Family::narrower_wish, "handlebar.narrowest"},
+    {Rule::bar_minimum, "bar-minimum", "bar-minimum", bar, Quantity::width, hurts_twice, least,
+     Origin::maker, Family::maker, "handlebar.min_width"},
+    {Rule::norm_least, "norm-least", "norm-least", bar, Quantity::width, hurts_twice, least,
+     Origin::published, Family::maker, "", iso_width, 350.0},
+    {Rule::cut_mark, "cut-mark", "cut-mark", bar, Quantity::cut, hurts, most, Origin::maker,
+     Family::maker, "handlebar.to_mark"},
+    {Rule::controls, "controls", "controls", bar, Quantity::room, hurts, least, Origin::measured,
+     Family::narrower_controls},
+    {Rule::grip_zone, "grip-zone", "grip-zone", bar, Quantity::room, hurts, least, Origin::maker,
+     Family::narrower_controls},
     {Rule::max_cut, "max-cut", "max-cut", every, Quantity::cut, hurts, most, Origin::maker,
      Family::maker, "max_cut"},
-    {Rule::min_length, "min-length", "min-length", every, Quantity::length, hurts, least,
+    {Rule::min_length, "min-length", "min-length", post | steerer, Quantity::length, hurts, least,
      Origin::maker, Family::maker, "min_length"},
     {Rule::head, "head", "head", post, Quantity::extension_lowest, fixed, least, Origin::measured,
      Family::higher_saddle, "post.head"},

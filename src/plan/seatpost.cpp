@@ -551,7 +551,7 @@ Plan plan_seatpost(const Job& job) {
   question.unknowns = unknowns_of(job);
   Plan plan = decide(question);
   plan.before.remaining = post.P.nominal() - plan.before.at;
-  plan.line = cut_line(job, plan, post.P, std::nullopt);
+  plan.line = cut_line(job, plan, {.stays = post.P, .gap = {}, .whole = post.P});
   plan.before.seatpost = figures_of(post, minimums, plan.before);
   offer_mock_up(post, plan.before);
   add_cautions(job, plan);

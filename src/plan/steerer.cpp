@@ -593,7 +593,7 @@ Plan plan_steerer(const Job& job) {
   if (stack.S) {
     plan.before.remaining = stack.S->nominal() - plan.before.at;
   }
-  plan.line = cut_line(job, plan, stack.S, stack.G0);
+  plan.line = cut_line(job, plan, {.stays = stack.S, .gap = stack.G0, .whole = stack.S});
   plan.before.steerer = figures_of(stack, plan.before.at);
   if (job.part.material == Material::carbon && !job.expander.to) {
     plan.cautions.push_back(Caution::expander_unknown);

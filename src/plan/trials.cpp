@@ -11,7 +11,7 @@
 
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/seatpost.hpp"
-#include "limits_again.hpp"
+#include "kind_rows.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -97,13 +97,11 @@ class DrawnJob {
 
   // The margins of what was drawn, at that cut; false where a triangle is impossible.
   bool margins(std::vector<double>& out) const {
-    if (plan_.before.seatpost && !impossible_triangles(job_).empty()) {
+    const KindRow& kind = row_of(job_.kind);
+    if (!kind.can_be(job_)) {
       return false;
     }
-    const std::vector<Limit> limits =
-        plan_.before.seatpost
-            ? seatpost_limits(job_, plan_.before.seatpost->by_mock_up)
-            : steerer_limits(job_, plan_.before.steerer->gap_by == GapRoute::mock_up);
+    const std::vector<Limit> limits = kind.limits(job_, plan_.before);
     require(limits.size() == signs_.size(), "trials have other limits than their plan");
     const double cut = cut_ > Length{} ? cut_.in_mm() + drawn_[Job::saw_row] : 0.0;
     for (std::size_t i = 0; i < limits.size(); ++i) {

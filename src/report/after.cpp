@@ -6,6 +6,7 @@
 
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kind_sentences.hpp"
 #include "statement_parts.hpp"
 
 namespace kerfmark::report {
@@ -21,8 +22,15 @@ using plan::Verdict;
 using text::Sentence;
 using text::Words;
 
+// Of all ends that were cut.
 plan::Length kerf_of(const Job& job) {
-  return (job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf)->nominal;
+  const double ends = job.as_cut.offcut_right ? 2.0 : 1.0;
+  return ends * (job.as_cut.kerf ? job.as_cut.kerf : job.saw.kerf)->nominal;
+}
+
+plan::Length offcut_of(const Job& job) {
+  const auto& right = job.as_cut.offcut_right;
+  return job.as_cut.offcut->nominal + (right ? right->nominal : plan::Length{});
 }
 
 bool is_scrap(const Judgement& now) {
@@ -73,14 +81,16 @@ std::string limits_broken(const Telling& telling) {
   return text;
 }
 
-// Of a post the length that is left, of a steerer the gap.
+// Of a steerer the gap, of any other part what is left.
 std::string headline_when_fit(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  return now.seatpost
-             ? words.say("report.after.headline.fit_post", {{"left", mm(*now.remaining, words)}})
-             : words.say(
-                   "report.after.headline.fit_steerer",
-                   {{"gap", rounded_mm(now.steerer->gap->in_mm(), Rounding::nearest, words)}});
+  if (now.steerer) {
+    return words.say("report.after.headline.fit_steerer",
+                     {{"gap", rounded_mm(now.steerer->gap->in_mm(), Rounding::nearest, words)}});
+  }
+  return words.say(now.handlebar ? Sentence("report.after.headline.fit_handlebar")
+                                 : Sentence("report.after.headline.fit_post"),
+                   {{"left", mm(*now.remaining, words)}});
 }
 
 void add_head(const Telling& telling, Statement& s) {
@@ -114,7 +124,11 @@ std::string came_off(const Telling& telling) {
     return {};
   }
   const bool planned = plan.before.at.in_mm() > 0.0;
-  return words.say(planned ? "report.after.value.off_planned" : "report.after.value.off",
+  const Sentence of_both = planned ? Sentence("report.after.value.off_end_planned")
+                                   : Sentence("report.after.value.off_end");
+  const Sentence of_one =
+      planned ? Sentence("report.after.value.off_planned") : Sentence("report.after.value.off");
+  return words.say(plan.before.handlebar ? of_both : of_one,
                    {{"cut", mm(*made.cut, words)},
                     {"guard", rounded_mm(made.guard_mm, Rounding::up, words)},
                     {"planned", mm(plan.before.at, words)}});
@@ -130,7 +144,7 @@ std::string sum(const Telling& telling) {
   const bool closed = made.closure->closed;
   return words.say(closed ? "report.after.value.sum_closed" : "report.after.value.sum_open",
                    {{"left", mm(*now.remaining, words)},
-                    {"offcut", mm(job.as_cut.offcut->nominal, words)},
+                    {"offcut", mm(offcut_of(job), words)},
                     {"kerf", mm(kerf_of(job), words)},
                     {"original", mm(job.length()->nominal, words)},
                     {"apart", rounded_mm(std::abs(made.closure->off.in_mm()),
@@ -173,9 +187,7 @@ void add_figures(const Telling& telling, Statement& s) {
   const auto& [job, plan, now, words] = telling;
   if (now.remaining) {
     add(s, "report.after.label.left",
-        words.say(now.seatpost ? "report.after.value.left_post" : "report.after.value.left_steerer",
-                  {{"left", mm(*now.remaining, words)}}),
-        words);
+        words.say(sentences_of(job.kind).left_after, {{"left", mm(*now.remaining, words)}}), words);
   }
   add(s, "report.after.label.off", came_off(telling), words);
   add(s, "report.after.label.sum", sum(telling), words);
@@ -209,11 +221,9 @@ void add_limits(const Telling& telling, Statement& s) {
 
 std::string when_fit(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  if (!now.seatpost) {
-    return words.at("report.after.do.fit_steerer");
-  }
-  return words.at(now.seatpost->new_mark ? "report.after.do.fit_post"
-                                         : "report.after.do.fit_post_unmarked");
+  const bool unmarked = now.seatpost && !now.seatpost->new_mark;
+  return words.at(unmarked ? Sentence("report.after.do.fit_post_unmarked")
+                           : sentences_of(job.kind).fit);
 }
 
 bool carbon_maker_not_asked(const Job& job) {

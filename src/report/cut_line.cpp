@@ -2,6 +2,7 @@
 
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kind_sentences.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -11,16 +12,11 @@ using text::Sentence;
 std::string master(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const ToMark marks = lengths_to_mark(telling);
-  const bool post = job.kind == plan::Kind::seatpost;
   switch (plan.line->master) {
     case plan::MarkFrom::end_that_stays:
-      return words.say(
-          post ? Sentence("report.saw_at.from_rails") : Sentence("report.saw_at.from_crown"),
-          {{"left", marks.left}});
+      return words.say(sentences_of(job.kind).from_end_that_stays, {{"left", marks.left}});
     case plan::MarkFrom::end_that_goes:
-      return words.say(
-          post ? Sentence("report.saw_at.from_lower_end") : Sentence("report.saw_at.from_top"),
-          {{"cut", marks.cut}});
+      return words.say(sentences_of(job.kind).from_end_that_goes, {{"cut", marks.cut}});
     case plan::MarkFrom::mock_up:
       return words.say("report.saw_at.by_mock_up", {{"gap", marks.gap}});
   }

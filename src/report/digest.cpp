@@ -20,7 +20,6 @@ using plan::Length;
 // Changes when a line would say something else of the same job, so that no two forms are mixed up.
 constexpr std::string_view form = "kerfmark figures 1\n";
 
-constexpr std::string_view blockages = "frame.blockage";
 constexpr std::string_view after_the_cut = "as_cut";
 
 // A nanometre holds an inch in 512ths and forgives what 25.4 leaves behind in binary.
@@ -160,11 +159,11 @@ std::string Figures::text() {
     if (!key.belongs_to(job_.kind) || table == after_the_cut) {
       continue;
     }
-    if (table != blockages) {
+    if (plan::list_table(table) == nullptr) {
       add(key, 0, std::string(key.path));
       continue;
     }
-    for (std::size_t row = 0; row < job_.frame.blockages.size(); ++row) {
+    for (std::size_t row = 0; row < plan::rows_of(key, job_); ++row) {
       add(key, row,
           std::string(table) + "-" + std::to_string(row + 1) + "." +
               std::string(plan::name_of(key.path)));

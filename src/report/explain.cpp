@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "lines.hpp"
@@ -184,8 +185,35 @@ std::vector<std::string> extension_to_clamp(const JudgedLimit& limit, const Tell
   return lines;
 }
 
-std::string part_table(const Job& job) {
-  return job.kind == plan::Kind::seatpost ? "post" : "steerer";
+std::string part_table(const Job& job) { return std::string(plan::table_of_part(job.kind)); }
+
+// The width of a handlebar at the cut, and by which way it was measured.
+std::vector<std::string> width_lines(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const std::string W = exact(plan.before.handlebar->width_uncut.in_mm(), words);
+  return {plan.before.handlebar->by_halves
+              ? "W = handlebar.left " + of(job.handlebar.left, words) + " + handlebar.right " +
+                    of(job.handlebar.right, words) + " = " + W
+              : "W = handlebar.width " + W,
+          "has = W - 2 x cut " + plain(plan.before.at.in_mm(), words) + " = " +
+              exact(limit.has, words)};
+}
+
+// What the straight part or the grip zone leaves, and what has to fit on it.
+std::vector<std::string> room_lines(const JudgedLimit& limit, const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const bool zone = limit.rule == Rule::grip_zone;
+  const std::string from = zone ? "handlebar.grip_zone " + of(job.handlebar.grip_zone, words)
+                                : "handlebar.straight " + of(job.handlebar.straight, words);
+  std::string sum;
+  for (const plan::Control& control : job.controls) {
+    sum += (sum.empty() ? "" : " + ") + of(control.width, words);
+  }
+  return {"has = " + from + " - cut " + plain(plan.before.at.in_mm(), words) + " = " +
+              exact(limit.has, words),
+          "needs = controls " + sum +
+              (zone ? "" : " + handlebar.air " + of(job.handlebar.air, words)) + " = " +
+              exact(limit.needs, words)};
 }
 
 // Where the bound of a limit comes from: a key of the job, or the built-in figure.
@@ -201,6 +229,9 @@ std::string bound_from(const JudgedLimit& limit, const Telling& telling) {
   }
   if (limit.rule == Rule::blockage) {
     return "the depth above";
+  }
+  if (row.quantity == Quantity::room) {
+    return "the sum above";
   }
   if (limit.rule == Rule::clearance) {
     return "that depth less the clearance";
@@ -242,6 +273,10 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Telling& tell
                                   exact(limit.has, words));
     case Quantity::clamp_top:
       return gap_and(telling, "has = spacers above - G = " + exact(limit.has, words));
+    case Quantity::width:
+      return width_lines(limit, telling);
+    case Quantity::room:
+      return room_lines(limit, telling);
     case Quantity::cut:
       return {"has = cut " + plain(plan.before.at.in_mm(), words)};
     case Quantity::length:
@@ -300,7 +335,10 @@ std::string guard_text(const JudgedLimit& limit, const Telling& telling, const V
   const auto& [job, plan, now, words] = telling;
   if (!plan::is_guarded(limit.row())) {
     return wrapped("  ",
-                   "a rule of thumb or a limit on the cut itself: compared as read, its guard is 0",
+                   limit.row().origin == plan::Origin::wish
+                       ? "a wish of the rider: compared as read, its guard is 0"
+                       : "a rule of thumb or a limit on the cut itself: compared as read, its "
+                         "guard is 0",
                    view.width);
   }
   if (limit.doubt.empty()) {
@@ -328,13 +366,16 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Telling& tellin
   const plan::RuleRow& row = limit.row();
   const std::string uncut = exact(limit.uncut.margin, words);
   const std::string guard = exact(limit.at.guard, words);
+  // A part that loses the cut at both ends has half of the margin for each.
+  const double slope = std::abs(row.slope);
+  const std::string over = slope == 0.0 || slope == 1.0 ? "" : ", over " + plain(slope, words);
   if (plan.before.at.in_mm() > 0.0 && row.sense() == plan::Sense::helps) {
-    lines.push_back("cuts that hold begin at guard " + guard + " - margin uncut " + uncut + " = " +
-                    exact(limit.at.guard - limit.uncut.margin, words));
+    lines.push_back("cuts that hold begin at guard " + guard + " - margin uncut " + uncut + over +
+                    " = " + exact((limit.at.guard - limit.uncut.margin) / slope, words));
   }
   if (plan.before.at.in_mm() > 0.0 && row.sense() == plan::Sense::hurts) {
-    lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + " = " +
-                    exact(limit.uncut.margin - limit.at.guard, words));
+    lines.push_back("cuts that hold end at margin uncut " + uncut + " - guard " + guard + over +
+                    " = " + exact((limit.uncut.margin - limit.at.guard) / slope, words));
   }
   if (row.family == plan::Family::higher_saddle || row.family == plan::Family::lower_saddle) {
     lines.push_back("the saddle may move by margin - guard = " +

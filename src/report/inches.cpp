@@ -142,13 +142,15 @@ ToMark lengths_to_mark(const Telling& telling) {
   out.cut = marked.text(mm(now.at, words), marked.marks(at, cuts));
   std::optional<int> left;
   if (now.remaining) {
-    const double whole = now.remaining->in_mm() + at;
-    left = marked.marks(now.remaining->in_mm(), {whole - cuts.most, whole - cuts.least});
+    const double ends = now.handlebar ? 2.0 : 1.0;
+    const double whole = now.remaining->in_mm() + ends * at;
+    left =
+        marked.marks(now.remaining->in_mm(), {whole - ends * cuts.most, whole - ends * cuts.least});
     out.left = marked.text(mm(*now.remaining, words), left);
   }
   if (now.seatpost) {
     add_new_mark(telling, left, marked, out);
-  } else if (now.steerer->gap) {
+  } else if (now.steerer && now.steerer->gap) {
     const double gap = now.steerer->gap->in_mm();
     out.gap = marked.text(rounded_mm(gap, Rounding::nearest, words),
                           marked.marks(gap, {gap + cuts.least - at, gap + cuts.most - at}));

@@ -1,5 +1,6 @@
 #include "kerfmark/report/json.hpp"
 
+#include <array>
 #include <cmath>
 
 #include "json_line.hpp"
@@ -49,7 +50,13 @@ void put_texts(JsonLine& out, const std::vector<std::string>& texts) {
   });
 }
 
-void put_cut(JsonLine& out, const Plan& plan) {
+// The end that is cut.
+std::string_view end_of(plan::Kind kind) {
+  constexpr auto ends = std::to_array<std::string_view>({"lower", "top", "both"});
+  return ends.at(static_cast<std::size_t>(kind));
+}
+
+void put_cut(JsonLine& out, const Plan& plan, std::string_view end) {
   out.object([&] {
     out.field("at_mm", plan.before.at);
     out.field("planned_mm", plan.planned);
@@ -59,7 +66,7 @@ void put_cut(JsonLine& out, const Plan& plan) {
         plan.window ? std::optional(plan::Span{plan.window->lo, plan.window->hi}) : std::nullopt);
     out.field("kerf_mm", plan.kerf);
     out.field("remaining_mm", plan.before.remaining);
-    out.field("end", plan.before.seatpost ? "lower" : "top");
+    out.field("end", end);
   });
 }
 
@@ -227,9 +234,20 @@ void add_steerer(JsonLine& out, const plan::SteererFigures& steerer) {
   });
 }
 
+void add_handlebar(JsonLine& out, const plan::HandlebarFigures& bar) {
+  out.name("width_mm");
+  out.object([&] {
+    out.field("uncut", bar.width_uncut);
+    out.field("cut", bar.width);
+  });
+  out.field("off_centre_mm", bar.off_centre);
+}
+
 void add_after_figures(JsonLine& out, const Judgement& after) {
-  if (!after.seatpost) {
+  if (after.steerer) {
     out.field("gap_mm", after.steerer->gap);
+  }
+  if (!after.seatpost) {
     return;
   }
   out.name("insertion_mm");
@@ -341,7 +359,7 @@ std::string json_line(const Telling& telling, const JobFile& file, const plan::T
   out.object([&] {
     add_head(out, job, plan, file);
     out.name("cut");
-    put_cut(out, plan);
+    put_cut(out, plan, end_of(job.kind));
     out.name("limits");
     put_limits(out, before);
     out.name("holds");
@@ -352,6 +370,9 @@ std::string json_line(const Telling& telling, const JobFile& file, const plan::T
     put_cautions(out, telling, file);
     if (plan.before.seatpost) {
       add_seatpost(out, *plan.before.seatpost);
+    }
+    if (plan.before.handlebar) {
+      add_handlebar(out, *plan.before.handlebar);
     }
     if (plan.before.steerer) {
       add_steerer(out, *plan.before.steerer);

@@ -11,6 +11,7 @@
 #include "kerfmark/report/odds.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kind_sentences.hpp"
 #include "statement_parts.hpp"
 
 namespace kerfmark::report {
@@ -118,8 +119,8 @@ std::string because_of_reject(const Telling& telling) {
 }
 
 // A reject in one sentence: what kind of thing stands in the way.
-std::string_view why_not(const Telling& telling) {
-  const bool post = telling.is_post();
+Sentence why_not(const Telling& telling) {
+  const KindSentences& says = sentences_of(telling.job.kind);
   const auto limits = in_the_way(telling.now);
   const auto broken = [&](Sense sense) {
     return std::ranges::any_of(limits,
@@ -129,13 +130,12 @@ std::string_view why_not(const Telling& telling) {
     return "report.headline.reject_wanted";
   }
   if (broken(Sense::hurts)) {
-    return post ? "report.headline.reject_post_too_short"
-                : "report.headline.reject_steerer_too_short";
+    return says.too_short;
   }
   if (broken(Sense::fixed)) {
-    return post ? "report.headline.reject_post_misfit" : "report.headline.reject_steerer_misfit";
+    return says.misfit;
   }
-  return post ? "report.headline.reject_post_no_cut" : "report.headline.reject_steerer_no_cut";
+  return says.no_cut;
 }
 
 std::string headline_of_cut(const Telling& telling) {
@@ -144,16 +144,14 @@ std::string headline_of_cut(const Telling& telling) {
     return words.say("report.headline.cut_steerer_by_gap",
                      {{"cut", mm(now.at, words)}, {"gap", mm(*now.steerer->gap, words)}});
   }
-  return words.say(telling.is_post() ? "report.headline.cut_post" : "report.headline.cut_steerer",
+  return words.say(sentences_of(job.kind).headline_cut,
                    {{"cut", mm(now.at, words)}, {"left", mm(*now.remaining, words)}});
 }
 
-std::string_view headline_of_keep(const Telling& telling) {
-  if (!telling.is_post()) {
-    return "report.headline.keep_steerer";
-  }
-  return telling.now.seatpost->probed ? "report.headline.keep_post"
-                                      : "report.headline.keep_post_unprobed";
+Sentence headline_of_keep(const Telling& telling) {
+  const auto& post = telling.now.seatpost;
+  return post && !post->probed ? Sentence("report.headline.keep_post_unprobed")
+                               : sentences_of(telling.job.kind).headline_keep;
 }
 
 void head(const Telling& telling, Statement& s) {
@@ -288,12 +286,11 @@ std::string cut_off(const Telling& telling, const ToMark& marks) {
   const auto& [job, plan, now, words] = telling;
   const plan::Length offcut = now.at - plan.kerf;
   if (!concluded(now) || offcut <= plan::Length{}) {
-    return words.say(
-        telling.is_post() ? "report.value.unsettled_post" : "report.value.unsettled_steerer",
-        {{"cut", marks.cut}, {"kerf", mm(plan.kerf, words)}});
+    return words.say(sentences_of(job.kind).unsettled,
+                     {{"cut", marks.cut}, {"kerf", mm(plan.kerf, words)}});
   }
   return words.say(
-      telling.is_post() ? "report.value.cut_post" : "report.value.cut_steerer",
+      sentences_of(job.kind).value_cut,
       {{"cut", marks.cut}, {"kerf", mm(plan.kerf, words)}, {"offcut", mm(offcut, words)}});
 }
 
@@ -480,13 +477,61 @@ void add_steerer(const Telling& telling, Figures& figures) {
   }
 }
 
+// ---- a handlebar ----
+
+// Where each end comes to lie, where the bar was measured from its middle.
+std::string ends(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::HandlebarFigures& bar = *now.handlebar;
+  const auto tenths_mm = [&](plan::Length length) {
+    return rounded_mm(length.in_mm(), Rounding::nearest, telling.words);
+  };
+  return !bar.left ? std::string()
+                   : words.say("report.value.ends",
+                               {{"left", tenths_mm(*bar.left)}, {"right", tenths_mm(*bar.right)}});
+}
+
+void add_handlebar_after_cut(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
+  const ToMark marks = lengths_to_mark(telling);
+  figures.add("report.label.cut", cut_off(telling, marks));
+  figures.add("report.label.left",
+              words.say("report.value.left_handlebar", {{"left", marks.left}}));
+  if (now.verdict == Verdict::cut) {
+    figures.add("report.label.saw_at", where_to_saw(telling));
+  }
+  figures.add("report.label.ends", ends(telling));
+  figures.add_detail("report.label.window", window(telling));
+}
+
+void add_handlebar(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::HandlebarFigures& bar = *now.handlebar;
+  figures.add("report.label.handlebar_width",
+              bar.by_halves
+                  ? words.say("report.value.by_halves", {{"width", mm(bar.width_uncut, words)}})
+                  : as_written(*job.handlebar.width, job, words));
+  figures.add("report.label.width_wished", mm(job.handlebar.wanted->nominal, words));
+  if (bar.controls > plan::Length{}) {
+    figures.add_detail("report.label.controls",
+                       rounded_mm(bar.controls.in_mm(), Rounding::nearest, words));
+  }
+  if (now.verdict == Verdict::cut) {
+    add_handlebar_after_cut(telling, figures);
+  } else {
+    figures.add_detail("report.label.ends", ends(telling));
+  }
+}
+
 void add_figures(const Telling& telling, Statement& s) {
   const auto& [job, plan, now, words] = telling;
   Figures figures(s.figures, telling.words);
-  if (telling.is_post()) {
+  if (now.seatpost) {
     add_post(telling, figures);
-  } else {
+  } else if (now.steerer) {
     add_steerer(telling, figures);
+  } else {
+    add_handlebar(telling, figures);
   }
   if (now.verdict == Verdict::keep && plan.window && plan.window->hi) {
     const std::string most = rounded_mm(plan.window->hi->in_mm(), Rounding::down, words);
@@ -510,6 +555,8 @@ void add_if_settled(const Telling& telling, Statement& s) {
     figures.add("report.label.planned_instead", plan.planned ? mm(*plan.planned, words) : "");
   } else if (now.seatpost) {
     add_post_after_cut(telling, figures);
+  } else if (now.handlebar) {
+    add_handlebar_after_cut(telling, figures);
   } else if (now.steerer->gap) {
     add_steerer_line(telling, figures);
   }
@@ -530,7 +577,9 @@ LimitLine limit_line(const JudgedLimit& limit, const Telling& telling) {
       row.bound == plan::Bound::at_least ? "report.bound.at_least" : "report.bound.at_most",
       {{"needs", one_decimal(limit.needs, words)}});
   // At a wanted cut this is a length to cut by, and a hold or reject has none.
-  const bool tells_the_cut = row.family == plan::Family::maker;
+  const bool tells_the_cut =
+      row.quantity == plan::Quantity::cut || row.quantity == plan::Quantity::length ||
+      row.quantity == plan::Quantity::width || row.quantity == plan::Quantity::room;
   line.has = tells_the_cut && now.wanted && !concluded(now) ? "-" : one_decimal(has, words);
   line.margin = one_decimal(here.margin, Rounding::down, words);
   line.doubt = plan::is_guarded(row) ? one_decimal(here.guard, Rounding::up, words) : "-";
@@ -556,8 +605,7 @@ std::string limits_title(const Telling& telling) {
   if (now.wanted) {
     return words.at("report.title.limits_at_wanted_cut");
   }
-  return words.at(telling.is_post() ? "report.title.limits_uncut_post"
-                                    : "report.title.limits_uncut_steerer");
+  return words.at(sentences_of(job.kind).limits_uncut);
 }
 
 void add_limits(const Telling& telling, Statement& s) {
@@ -588,7 +636,11 @@ void add_exchange(const Telling& telling, Statement& s) {
 void add_cut_steps(const Telling& telling, Statement& s) {
   const text::Words& words = telling.words;
   s.next.push_back({words.at("report.next.once_why"), words.at("report.next.once"), false});
-  if (telling.is_post()) {
+  if (telling.now.handlebar) {
+    s.next.push_back({words.at("report.next.ends_why"), words.at("report.next.ends"), false});
+    return;
+  }
+  if (telling.now.seatpost) {
     s.next.push_back({words.at("report.next.mark_why"),
                       words.say("report.next.mark", {{"label", words.at("report.label.new_mark")}}),
                       false});
@@ -621,9 +673,7 @@ void add_next(const Telling& telling, Statement& s) {
     add_exchange(telling, s);
   }
   if (now.verdict == Verdict::keep) {
-    s.next.push_back(
-        {"", words.at(telling.is_post() ? "report.next.keep_post" : "report.next.keep_steerer"),
-         false});
+    s.next.push_back({"", words.at(sentences_of(job.kind).next_keep), false});
   }
 }
 
@@ -669,8 +719,10 @@ void add_cautions(const Telling& telling, Statement& s) {
   for (const plan::Caution one : plan.cautions) {
     s.cautions.push_back(caution(one, telling.before()));
   }
-  if (telling.is_post()) {
+  if (now.seatpost) {
     s.cautions.push_back(words.at("report.caution.raised_post"));
+  } else if (now.handlebar) {
+    s.cautions.push_back(words.at("report.caution.open_ends"));
   } else if (job.part.material == plan::Material::carbon) {
     s.cautions.push_back(words.at("report.caution.carbon_steerer"));
   }
@@ -698,14 +750,14 @@ Statement statement_of(const Telling& telling) {
 
 Answer answer_of(plan::RemedyKind kind) {
   using Kind = plan::RemedyKind;
-  constexpr auto people =
-      std::to_array<Kind>({Kind::ask_maker, Kind::respect_maker, Kind::approved_recess,
-                           Kind::raise_saddle, Kind::lower_saddle, Kind::narrow_range});
+  constexpr auto people = std::to_array<Kind>(
+      {Kind::ask_maker, Kind::respect_maker, Kind::approved_recess, Kind::raise_saddle,
+       Kind::lower_saddle, Kind::narrow_range, Kind::wider_wish, Kind::narrower_wish});
   constexpr auto figure = std::to_array<Kind>(
       {Kind::measure_again, Kind::measure_all, Kind::mock_up, Kind::read_twice, Kind::check_reading,
        Kind::measure_gap, Kind::compare_routes, Kind::find_mark, Kind::check_diameter,
        Kind::check_sum, Kind::measure_gap_again, Kind::measure_what_is_left, Kind::recall_length,
-       Kind::find_mark_and_add});
+       Kind::find_mark_and_add, Kind::find_the_middle, Kind::measure_room});
   return std::ranges::find(people, kind) != people.end()   ? Answer::people
          : std::ranges::find(figure, kind) != figure.end() ? Answer::figure
                                                            : Answer::none;

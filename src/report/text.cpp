@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rules.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/drawing.hpp"
@@ -258,9 +259,7 @@ std::string rules_table(const View& as_is, const text::Words& words) {
   std::string out;
   std::vector<std::vector<std::string>> rows;
   for (const plan::RuleRow& row : plan::rules()) {
-    const std::string kinds = row.kinds == plan::Kinds::every()     ? "both"
-                              : row.kinds.has(plan::Kind::seatpost) ? "seatpost"
-                                                                    : "steerer";
+    const std::string kinds = row.kinds == plan::Kinds::every() ? "all" : plan::words_of(row.kinds);
     rows.push_back({std::string(row.id) + (row.numbered ? "-1, -2 ..." : ""), kinds,
                     std::string(word(row.origin)), built_in(row, words), std::string(row.source)});
   }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "kerfmark/text/printable.hpp"
+#include "kind_sentences.hpp"
 #include "statement_parts.hpp"
 
 namespace kerfmark::report {
@@ -116,11 +117,8 @@ std::string_view key_of_no_measuring(const plan::Remedy& remedy) {
 }
 
 std::string_view key_of_question(const plan::Job& job) {
-  if (job.part.max_cut) {
-    return "report.remedy.ask_maker_max_cut";
-  }
-  return job.kind == plan::Kind::seatpost ? "report.remedy.ask_maker_of_post"
-                                          : "report.remedy.ask_maker_of_fork";
+  return job.part.max_cut ? std::string_view("report.remedy.ask_maker_max_cut")
+                          : sentences_of(job.kind).ask_maker.key();
 }
 
 // Posts from stock before posts of a length.
@@ -204,8 +202,7 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judge
     case RemedyKind::respect_maker:
       return "report.remedy.respect_maker";
     case RemedyKind::other_part:
-      return job.kind == plan::Kind::seatpost ? "report.remedy.other_post"
-                                              : "report.remedy.other_steerer";
+      return sentences_of(job.kind).other_part.key();
     case RemedyKind::ring_above:
       return key_of_ring(remedy, "report.remedy.ring_above");
     case RemedyKind::ring_below:
@@ -232,13 +229,24 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judge
       return "report.remedy.narrow_range";
     case RemedyKind::stem_with_rise:
       return "report.remedy.stem_with_rise";
+    case RemedyKind::find_the_middle:
+      return "report.remedy.find_the_middle";
+    case RemedyKind::measure_room:
+      return "report.remedy.measure_room";
+    case RemedyKind::wider_wish:
+      return "report.remedy.wider_wish";
+    case RemedyKind::narrower_wish:
+      return "report.remedy.narrower_wish";
+    case RemedyKind::narrower_controls:
+      return "report.remedy.narrower_controls";
+    case RemedyKind::other_bar:
+      return "report.remedy.other_bar";
     case RemedyKind::check_sum:
       return "report.after.do.check_sum";
     case RemedyKind::look_for_loss:
       return "report.after.do.look_for_loss";
     case RemedyKind::look_for_surplus:
-      return job.kind == plan::Kind::seatpost ? "report.after.do.look_for_surplus_post"
-                                              : "report.after.do.look_for_surplus_steerer";
+      return sentences_of(job.kind).surplus.key();
     case RemedyKind::gone_reading:
       return "report.after.do.gone";
     case RemedyKind::measure_gap_again:
@@ -682,6 +690,17 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
       return routes(hold, telling);
     case HoldReason::no_room_for_stack:
       return words.say("report.hold.no_room_for_stack", {{"missing", mm_up(hold.apart, words)}});
+    case HoldReason::halves_against_width:
+      return words.say("report.hold.halves_against_width",
+                       {{"apart", mm_up(hold.apart, words)},
+                        {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
+    case HoldReason::off_centre:
+    case HoldReason::off_centre_now:
+      return words.say("report.hold.off_centre",
+                       {{"apart", mm_up(hold.apart, words)},
+                        {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
+    case HoldReason::room_unknown:
+      return words.at("report.hold.room_unknown");
     case HoldReason::mark_unknown:
       return words.at("report.hold.mark_unknown");
     case HoldReason::gap_unknown:
@@ -720,7 +739,10 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
     case HoldReason::measured_gap_unknown:
       return words.at("report.after.why.gap_unknown");
     case HoldReason::practice_missed:
-      return about_limit("report.after.why.practice_missed", *limit, limit->at, telling);
+      return about_limit(limit->row().origin == plan::Origin::wish
+                             ? "report.after.why.wish_missed"
+                             : "report.after.why.practice_missed",
+                         *limit, limit->at, telling);
   }
   return {};
 }
@@ -773,6 +795,10 @@ std::string caution(plan::Caution caution, const Telling& telling) {
       return words.at("report.caution.max_rider_unanswered");
     case plan::Caution::max_system_unanswered:
       return words.at("report.caution.max_system_unanswered");
+    case plan::Caution::more_is_wished:
+      return words.at("report.caution.more_is_wished");
+    case plan::Caution::local_law:
+      return words.at("report.caution.local_law");
   }
   return {};
 }

@@ -18,7 +18,6 @@ namespace {
 
 using plan::Key;
 
-constexpr std::string_view blockages = "frame.blockage";
 constexpr std::string_view kind_path = "kind";
 
 plan::Job plain_job(std::size_t kind) {
@@ -61,13 +60,13 @@ Members properties_of(std::string_view path, const std::vector<const Key*>& keys
   for (const std::string_view table : inner) {
     // [[frame.blockage]] may be there without [frame].
     const Node node = table_of_keys(table, keys, plain);
-    members.emplace_back(
-        plan::name_of(table),
-        table == blockages
-            ? object({{"type", text("array")},
-                      {"items", node},
-                      {"maxItems", number(static_cast<double>(plan::most_blockages))}})
-            : node);
+    const plan::ListTable* list = plan::list_table(table);
+    members.emplace_back(plan::name_of(table),
+                         list != nullptr
+                             ? object({{"type", text("array")},
+                                       {"items", node},
+                                       {"maxItems", number(static_cast<double>(list->most))}})
+                             : node);
   }
   return members;
 }
@@ -136,7 +135,7 @@ std::vector<Node> what_changes(const Key& needed, const std::vector<const Key*>&
   const bool usually = needed.facts.needed_when(plain);
   std::vector<Node> changes;
   for (const Key* key : keys) {
-    if (plan::table_of(key->path) == blockages) {
+    if (plan::list_table(plan::table_of(key->path)) != nullptr) {
       continue;
     }
     if (const auto* words = std::get_if<plan::ChoiceSlot>(&key->slot)) {

@@ -48,12 +48,13 @@ constexpr auto at_times = There::at_times;
 constexpr std::string_view verdicts = "cut keep hold reject";
 constexpr std::string_view post = "seatpost";
 constexpr std::string_view fork = "steerer";
+constexpr std::string_view bar = "handlebar";
 
 // What a limit is told with, in a plan, after a cut and in a check of the insertion.
 constexpr auto limit_rows = std::to_array<Row>({
     {"", "id", Type::text, no_null, "as in kerfmark-limits(7); blockages with their number"},
     {"", "what", Type::text, no_null, "what it asks, in words"},
-    {"", "origin", Type::words, no_null, "", always, "", "maker published measured practice"},
+    {"", "origin", Type::words, no_null, "", always, "", "maker published measured practice wish"},
     {"", "source", Type::text, null, "document and clause of a published one"},
     {"", "sense", Type::whole, no_null, "1 cutting helps, -1 hurts, 0 neither"},
     {"", "bound", Type::words, no_null, "", always, "", "at_least at_most"},
@@ -92,7 +93,7 @@ constexpr auto plan_rows = std::to_array<Row>({
      "the cuts that keep every limit; null when there is none, null inside for an open end"},
     {"plan", "cut.kerf_mm", Type::number, no_null, "width of the blade"},
     {"plan", "cut.remaining_mm", Type::number, null, "what is left; null without a length"},
-    {"plan", "cut.end", Type::words, no_null, "the end that is cut", always, "", "lower top"},
+    {"plan", "cut.end", Type::words, no_null, "the end that is cut", always, "", "lower top both"},
     {"plan", "limits", Type::objects, no_null, "in the order of kerfmark-limits(7)"},
     {"plan", "holds", Type::objects, no_null, "what holds the job, most effective remedy first"},
     {"plan", "holds[].why", Type::text, no_null, "what is wrong"},
@@ -127,6 +128,12 @@ constexpr auto plan_rows = std::to_array<Row>({
     {"plan", "positions[].above", Type::number, no_null, "mm above it"},
     {"plan", "positions[].height_mm", Type::number, null, "of the handlebar"},
     {"plan", "positions[].reach_mm", Type::number, null, "likewise"},
+    {"plan", "width_mm", Type::object, no_null, "end to end", always, bar},
+    {"plan", "width_mm.uncut", Type::number, no_null, "as it is"},
+    {"plan", "width_mm.cut", Type::number, no_null, "after the cut"},
+    {"plan", "off_centre_mm", Type::number, null,
+     "left less right, from the middle of the bicycle; null where nobody measured them", always,
+     bar},
     {"plan", "after", Type::object, null, "after the cut; null without [as_cut]"},
     {"plan", "after.verdict", Type::words, no_null, "", always, "", "fit hold unfit"},
     {"plan", "after.remaining_mm", Type::number, null, "as measured"},

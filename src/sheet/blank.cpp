@@ -44,9 +44,8 @@ constexpr double row_gap = 0.35;
 constexpr double label_pt = 9;
 constexpr double how_pt = 9;
 
-constexpr std::size_t long_text = 1000;  // characters: more than a line is written
-constexpr std::string_view repeated_table = "frame.blockage";
-constexpr std::size_t repeated_most = 2;  // blockages on one form
+constexpr std::size_t long_text = 1000;   // characters: more than a line is written
+constexpr std::size_t repeated_most = 2;  // rows of a list on one form
 
 Type grey_type(double size_pt) { return {Face::regular, size_pt, lightest_text_grey}; }
 
@@ -54,7 +53,7 @@ double width_of(Type type, std::string_view text) {
   return PdfCanvas::text_width_mm(type.face, type.size_pt, text);
 }
 
-bool is_repeated(const Key& key) { return plan::table_of(key.path) == repeated_table; }
+bool is_repeated(const Key& key) { return plan::list_table(plan::table_of(key.path)) != nullptr; }
 bool has_doubt(const Key& key) { return !key.instrument_for(plan::Job{}).empty(); }
 
 // How it would stand beside another; none for what takes a whole row.
@@ -451,7 +450,15 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
 }  // namespace
 
 Sketch sketch_of(plan::Kind kind, const Letters& letters) {
-  return kind == plan::Kind::seatpost ? seatpost_sketch(letters) : steerer_sketch(letters);
+  switch (kind) {
+    case plan::Kind::seatpost:
+      return seatpost_sketch(letters);
+    case plan::Kind::steerer:
+      return steerer_sketch(letters);
+    case plan::Kind::handlebar:
+      return handlebar_sketch(letters);
+  }
+  return Sketch(sketch_width_mm, sketch_height_mm, letters);
 }
 
 std::vector<plan::Kind> form_kinds() {

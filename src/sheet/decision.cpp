@@ -234,8 +234,9 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 // On a sheet to cut by, how the part was is in the drawing, the headline says what comes off, and a
 // step which mark is sawn at.
 std::vector<Figure> at_the_saw(const Subject& subject) {
-  constexpr auto said_elsewhere = std::to_array<std::string_view>(
-      {"cut", "left", "post_length", "steerer_length", "extension", "gap_uncut"});
+  constexpr auto said_elsewhere =
+      std::to_array<std::string_view>({"cut", "left", "post_length", "steerer_length", "extension",
+                                       "gap_uncut", "handlebar_width"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.now.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {

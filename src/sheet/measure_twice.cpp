@@ -37,7 +37,9 @@ std::string key_of(std::string_view reading) {
 bool may_hold_up_the_answer(std::string_view key, const Job& job) {
   constexpr auto routes = std::to_array<std::string_view>(
       {"mock_up.exposed_bottomed", "mock_up.stands_proud", "steerer.length", "frame.head_tube",
-       "headset.lower", "headset.upper", "as_cut.length", "as_cut.offcut", "as_cut.gap"});
+       "headset.lower", "headset.upper", "as_cut.length", "as_cut.offcut", "as_cut.gap",
+       "handlebar.width", "handlebar.left", "handlebar.right", "as_cut.width", "as_cut.offcut_left",
+       "as_cut.offcut_right"});
   constexpr auto bar = std::to_array<std::string_view>(
       {"frame.stack", "frame.head_angle", "stem.length", "stem.angle", "headset.upper"});
   const bool wished = job.bar.height || job.bar.lowest || job.bar.highest;

@@ -31,6 +31,13 @@ constexpr auto order = std::to_array<Place>({
     {Stage::maker, "steerer.min_length"},
     {Stage::maker, "steerer.max_rider"},
     {Stage::maker, "steerer.max_system"},
+    {Stage::maker, "handlebar.material"},
+    {Stage::maker, "handlebar.cutting"},
+    {Stage::maker, "handlebar.max_cut"},
+    {Stage::maker, "handlebar.min_width"},
+    {Stage::maker, "handlebar.grip_zone"},
+    {Stage::maker, "handlebar.max_rider"},
+    {Stage::maker, "handlebar.max_system"},
     {Stage::maker, "frame.max_rider"},
     {Stage::maker, "frame.max_system"},
     {Stage::maker, "rider"},
@@ -51,6 +58,7 @@ constexpr auto order = std::to_array<Place>({
     {Stage::bike, "post.setback"},
     {Stage::bike, "frame"},
     {Stage::bike, "bar"},
+    {Stage::bike, "handlebar"},
 
     {Stage::mock_up, "mock_up"},
 
@@ -70,6 +78,11 @@ constexpr auto order = std::to_array<Place>({
     {Stage::bench, "stem"},
     {Stage::bench, "expander"},
     {Stage::bench, "steerer"},
+    {Stage::bench, "handlebar.straight"},
+    {Stage::bench, "handlebar.to_mark"},
+    {Stage::bench, "handlebar.air"},
+    {Stage::bench, "handlebar.diameter"},
+    {Stage::bench, "controls"},
 
     {Stage::shop, "stock"},
     {Stage::shop, "saw"},

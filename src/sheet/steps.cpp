@@ -4,6 +4,7 @@
 #include <initializer_list>
 #include <string_view>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
@@ -23,6 +24,13 @@ constexpr std::string_view millimetre = "mm";
 constexpr std::string_view newton_metre = "N·m";
 
 bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
+bool is_bar(const Subject& subject) { return subject.job.kind == Kind::handlebar; }
+
+// A sentence that every kind has, each in its own words.
+std::string by_kind(const Subject& subject, std::string_view key) {
+  const std::string_view kind = is_post(subject) ? "post" : plan::word(subject.job.kind);
+  return "step." + std::string(key) + std::string(kind);
+}
 
 // A part of which nobody says what it is made of is handled as carbon: the more careful way.
 bool is_carbon(const Subject& subject) {
@@ -49,7 +57,7 @@ class Steps {
  public:
   explicit Steps(const Subject& subject) : subject_(subject) {}
 
-  void add(Task task, std::string_view key, std::initializer_list<Filling> fillings = {}) {
+  void add(Task task, const std::string& key, std::initializer_list<Filling> fillings = {}) {
     steps_.push_back({.text = subject_.words().say(key, fillings), .task = task});
   }
   /// With a box for a figure.
@@ -87,58 +95,90 @@ bool is_aluminium(const Subject& subject) {
 
 // All that can be read or marked only on the whole bicycle comes before anything is taken out.
 void before_stripping(Steps& steps, const Subject& subject) {
-  steps.add(Task::note_state,
-            is_post(subject) ? "step.note_state_post" : "step.note_state_steerer");
+  steps.add(Task::note_state, by_kind(subject, "note_state_"));
   steps.add(Task::measure_whole, "step.measure_twice");
-  if (!is_post(subject) && marks_by_mock_up(subject)) {
+  if (marks_by_mock_up(subject)) {
     steps.add(Task::mark_mock_up, "step.mock_up",
               {{"gap", report::lengths_to_mark(subject.telling()).gap}});
   }
 }
 
 void strip(Steps& steps, const Subject& subject) {
-  steps.add(Task::strip, is_post(subject)     ? "step.take_out_post"
-                         : is_carbon(subject) ? "step.take_out_steerer"
-                                              : "step.take_out_steerer_metal");
+  const bool has_star_nut = subject.job.kind == Kind::steerer && !is_carbon(subject);
+  steps.add(Task::strip, by_kind(subject, "take_out_") + (has_star_nut ? "_metal" : ""));
   steps.add(Task::measure_bench, "step.measure_bench");
+}
+
+// From the middle, as far as that is known to be there, and from each end.
+void mark_both_ends(Steps& steps, const Subject& subject, const report::ToMark& marks,
+                    const std::string& saw_at, const std::string& way) {
+  const plan::HandlebarFigures& bar = *subject.now.handlebar;
+  const plan::Length half = 0.5 * bar.width;
+  steps.add(Task::mark, bar.left ? "step.mark_handlebar_sides" : "step.mark_handlebar",
+            {{"half", reckoned_mm(subject, bar.left.value_or(half))},
+             {"half_right", reckoned_mm(subject, bar.right.value_or(half))},
+             {"left", marks.left},
+             {"off", marks.cut},
+             {"saw_at", saw_at},
+             {"way", way}});
 }
 
 void mark_out(Steps& steps, const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   const report::ToMark marks = report::lengths_to_mark(subject.telling());
-  steps.add(Task::tape,
-            !is_post(subject) && marks_by_mock_up(subject) ? "step.tape_below_mark" : "step.tape");
+  steps.add(Task::tape, is_bar(subject)             ? "step.tape_ends"
+                        : marks_by_mock_up(subject) ? "step.tape_below_mark"
+                                                    : "step.tape");
   const std::string saw_at = report::where_to_saw(subject.telling());
   const std::string way = report::safer_way(*plan.line, subject.words());
-  if (!is_post(subject) && !subject.now.remaining) {
+  if (is_bar(subject)) {
+    mark_both_ends(steps, subject, marks, saw_at, way);
+  } else if (!subject.now.remaining) {
     steps.add(Task::mark, "step.mark_steerer_top",
               {{"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   } else {
-    steps.add(Task::mark, is_post(subject) ? "step.mark_post" : "step.mark_steerer",
+    steps.add(Task::mark, by_kind(subject, "mark_"),
               {{"left", marks.left}, {"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   }
   steps.add(Task::mark, has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
 }
 
-void saw_carbon(Steps& steps) {
+// Of two ends the second is not touched before the first is known to be right.
+void before_the_saw(Steps& steps, const Subject& subject) {
+  if (is_bar(subject)) {
+    steps.add(Task::mark, "step.one_end_first");
+  }
+}
+
+void measure_left(Steps& steps, const Subject& subject) {
+  if (is_bar(subject)) {
+    steps.add(Task::measure_left, "step.second_end");
+  }
+  steps.add(Task::measure_left,
+            is_bar(subject) ? "step.measure_left_handlebar" : "step.measure_left");
+}
+
+void saw_carbon(Steps& steps, const Subject& subject) {
+  before_the_saw(steps, subject);
   steps.add(Task::clamp, "step.guide_carbon");
   steps.add(Task::protect, "step.protect_carbon");
   steps.add(Task::saw, "step.saw_carbon");
   steps.add(Task::deburr, "step.sand");
   steps.add(Task::wipe, "step.slurry");
   steps.add(Task::inspect, "step.inspect_carbon");
-  steps.add(Task::measure_left, "step.measure_left");
+  measure_left(steps, subject);
   steps.add(Task::seal, "step.seal");
 }
 
-void saw_metal(Steps& steps) {
+void saw_metal(Steps& steps, const Subject& subject) {
+  before_the_saw(steps, subject);
   steps.add(Task::clamp, "step.guide_metal");
   steps.add(Task::protect, "step.protect_metal");
   steps.add(Task::saw, "step.saw_metal");
   steps.add(Task::deburr, "step.file");
   steps.add(Task::wipe, "step.chips");
   steps.add(Task::inspect, "step.inspect_metal");
-  steps.add(Task::measure_left, "step.measure_left");
+  measure_left(steps, subject);
 }
 
 // Tried dry: a post with paste on it is not pulled out again to look at a line. Insertion is
@@ -183,11 +223,27 @@ void assemble_steerer(Steps& steps, const Subject& subject) {
   steps.add(Task::try_out, "step.brake");
 }
 
+// The ends are closed before anything else: an open one is forgotten.
+void assemble_handlebar(Steps& steps, const Subject& subject) {
+  steps.add(Task::assemble, "step.plugs");
+  steps.add(Task::assemble, "step.assemble_handlebar");
+  steps.ask(Task::check, millimetre, "step.confirm_width",
+            {{"width", reckoned_mm(subject, subject.now.handlebar->width)}});
+  steps.ask(Task::torque, newton_metre, "step.torque_handlebar");
+  steps.add(Task::try_out, "step.levers");
+}
+
 void assemble_and_record(Steps& steps, const Subject& subject) {
-  if (is_post(subject)) {
-    assemble_post(steps, subject);
-  } else {
-    assemble_steerer(steps, subject);
+  switch (subject.job.kind) {
+    case Kind::seatpost:
+      assemble_post(steps, subject);
+      break;
+    case Kind::steerer:
+      assemble_steerer(steps, subject);
+      break;
+    case Kind::handlebar:
+      assemble_handlebar(steps, subject);
+      break;
   }
   steps.add_those_of_the_shop();
   steps.add(Task::record, "step.record");
@@ -207,9 +263,9 @@ std::vector<BenchStep> steps_of_cut(const Subject& subject) {
   strip(steps, subject);
   mark_out(steps, subject);
   if (is_carbon(subject)) {
-    saw_carbon(steps);
+    saw_carbon(steps, subject);
   } else {
-    saw_metal(steps);
+    saw_metal(steps, subject);
   }
   mark_anew(steps, subject);
   assemble_and_record(steps, subject);
@@ -219,7 +275,7 @@ std::vector<BenchStep> steps_of_cut(const Subject& subject) {
 std::vector<BenchStep> steps_of_keep(const Subject& subject) {
   Steps steps(subject);
   if (!subject.now.is_after()) {
-    steps.add(Task::read, is_post(subject) ? "step.leave_post" : "step.leave_steerer");
+    steps.add(Task::read, by_kind(subject, "leave_"));
   }
   steps.add(Task::read, "step.maker_first");
   mark_anew(steps, subject);
@@ -285,7 +341,9 @@ std::vector<SafetyNote> safety_notes(const Subject& subject) {
   const Verdict verdict = subject.now.verdict;
   std::vector<SafetyNote> notes;
   notes.push_back(
-      {Signal::warning, words.say(is_post(subject) ? "note.insertion" : "note.steerer")});
+      {Signal::warning,
+       words.say(is_post(subject) ? std::string("note.insertion")
+                                  : "note." + std::string(plan::word(subject.job.kind)))});
   if (verdict == Verdict::cut) {
     notes.push_back(
         {Signal::caution, words.say(is_carbon(subject) ? "note.dust_carbon" : "note.dust_metal")});
@@ -332,7 +390,7 @@ std::vector<BenchStep> results(const Subject& subject) {
     box("step.offcut");
   }
   if (plan::is_yes(verdict)) {
-    box(is_post(subject) ? "step.insertion" : "step.gap");
+    box(is_post(subject) ? "step.insertion" : is_bar(subject) ? "step.width" : "step.gap");
   }
   return boxes;
 }

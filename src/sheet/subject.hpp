@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/sheet/sheet.hpp"

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "flow.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 
@@ -60,11 +61,12 @@ std::string in_mm(const Subject& subject, Length length) {
 }
 
 bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
+bool stays_above(const Subject& subject) { return subject.job.kind != Kind::steerer; }
 
 /// A sentence that both kinds of part have, each in its own words.
 std::string by_kind(const Subject& subject, std::string key) {
-  return subject.words().say("sheet.scale." + std::move(key) +
-                             (is_post(subject) ? "_post" : "_steerer"));
+  const std::string_view name = is_post(subject) ? "post" : plan::word(subject.job.kind);
+  return subject.words().say("sheet.scale." + std::move(key) + "_" + std::string(name));
 }
 
 std::string said(const Subject& subject, std::string_view key,
@@ -77,7 +79,8 @@ std::optional<Length> diameter(const plan::Job& job) {
     const bool round = job.post.section == plan::Section::round && job.post.diameter;
     return round ? std::optional(job.post.diameter->nominal) : std::nullopt;
   }
-  return job.steerer.diameter ? std::optional(job.steerer.diameter->nominal) : std::nullopt;
+  const auto& given = job.kind == Kind::handlebar ? job.handlebar.diameter : job.steerer.diameter;
+  return given ? std::optional(given->nominal) : std::nullopt;
 }
 
 double round_the_part(Length diameter) {
@@ -204,7 +207,7 @@ Block picture_of_wrap(const Subject& subject) {
   const double left = 4;
   const double right = 20;
   const double names = right + 5;
-  const bool post = is_post(subject);
+  const bool post = stays_above(subject);
   const double line = post ? 36 : picture_height - 36;
   const double up = post ? 1 : -1;
   const auto at = [&](double from_line) { return line - up * from_line; };
@@ -233,8 +236,8 @@ Block picture_of_wrap(const Subject& subject) {
 
 // ---- the strip ----
 
-/// The strip as it stands on the page: upright, the side that stays above the line for a post,
-/// below it for a steerer, as the parts stand in a bicycle.
+/// The strip as it stands on the page: upright, the side that stays above the line for a post and
+/// for each end of a handlebar, below it for a steerer, as the parts stand in a bicycle.
 struct Strip {
   double width = unknown_width;  ///< of the part, between the ticks
   double kept = 0, waste = 0;    ///< shown of each side, from the cut line
@@ -263,10 +266,11 @@ Strip strip_for(const Subject& subject, double height) {
   strip.waste = strip.shows_end ? now.at.in_mm() : some_waste;
   const double beyond = strip.shows_end ? label_band : 0;
   const double room = height - 2 * side_band - strip.waste - beyond;
-  const double left_over = now.remaining ? now.remaining->in_mm() : room;
+  const double ends = now.handlebar ? 2 : 1;
+  const double left_over = now.remaining ? now.remaining->in_mm() / ends : room;
   strip.kept = 10 * std::floor(std::min(room, left_over) / 10);
-  strip.up = is_post(subject) ? 1 : -1;
-  strip.line = side_band + (is_post(subject) ? strip.kept : strip.waste + beyond);
+  strip.up = stays_above(subject) ? 1 : -1;
+  strip.line = side_band + (stays_above(subject) ? strip.kept : strip.waste + beyond);
   return strip;
 }
 
@@ -330,13 +334,13 @@ void cut_line(Block& block, const Subject& subject, const Strip& strip) {
   const double y = strip.at(0);
   block.rule({number_band - overhang, y}, {strip.right() + tick_band + overhang, y},
              {.width_mm = 0.4});
-  const bool stays_above = strip.up > 0;
-  name_beside(block, strip, y, stays_above, bold(small_pt), said(subject, "cut_line"));
+  const bool above = strip.up > 0;
+  name_beside(block, strip, y, above, bold(small_pt), said(subject, "cut_line"));
   if (strip.shows_end) {
     const double end = strip.at(-waste);
     block.rule({number_band, end}, {strip.right() + tick_band, end},
                {.width_mm = 0.3, .dash_pt = {3, 2}});
-    name_beside(block, strip, end, !stays_above, regular(smallest_pt), by_kind(subject, "end"));
+    name_beside(block, strip, end, !above, regular(smallest_pt), by_kind(subject, "end"));
   }
 }
 
@@ -347,7 +351,7 @@ Block strip_block(const Subject& subject, const Strip& strip, double height) {
   line_of_insertion(block, subject, strip);
   cut_line(block, subject, strip);
   const double middle = (strip.left() + strip.right()) / 2;
-  const bool post = is_post(subject);
+  const bool post = stays_above(subject);
   const std::string stays = by_kind(subject, "stays");
   const std::string waste = said(subject, "waste");
   const double lowest = side_band + strip.kept + strip.waste + (strip.shows_end ? label_band : 0);

@@ -290,6 +290,21 @@ std::string planned(const Subject& subject, const std::string& figure) {
   return subject.words().say("sheet.work.planned", {{"figure", figure}});
 }
 
+// The same of a part that is cut at both ends.
+std::vector<Figure> sum_of_both_ends(const Subject& subject, const std::string& left) {
+  const plan::Plan& plan = subject.plan;
+  const std::string offcut =
+      planned(subject, report::mm(subject.now.at - plan.kerf, subject.words()));
+  return {{"", "width_left", 1.35, "", left},
+          {"+", "offcut_left", 1.35, "", offcut},
+          {"+", "offcut_right", 1.35, "", offcut},
+          {"+", "kerfs", 1.1, report::plain(2.0 * plan.kerf.in_mm(), subject.words())},
+          {"=", "sum", 1.05},
+          {"−", "original", 1,
+           report::plain(subject.now.handlebar->width_uncut.in_mm(), subject.words())},
+          {"=", "difference", 1.1}};
+}
+
 // The closure as a sum on paper: original = remaining + offcut + kerf. The offcut is what goes less
 // what the saw turns to dust.
 std::vector<Figure> sum_of(const Subject& subject) {
@@ -299,6 +314,9 @@ std::vector<Figure> sum_of(const Subject& subject) {
   const report::ToMark marks = report::lengths_to_mark(subject.telling());
   const std::string left = known ? planned(subject, marks.left) : std::string();
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
+  if (subject.now.handlebar) {
+    return sum_of_both_ends(subject, left);
+  }
   return {
       {"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},
       {"+", "offcut", 1.6, "", planned(subject, report::mm(now.at - plan.kerf, subject.words()))},

@@ -44,6 +44,15 @@ Template template_of(plan::Kind kind, TemplateKeys keys) {
              "post.material", "post.cutting"},
             must_say};
   }
+  if (kind == plan::Kind::handlebar) {
+    return {kind,
+            "handlebar.toml",
+            keys,
+            job::job_template(kind, keys),
+            {"handlebar.width", "handlebar.wanted", "handlebar.straight", "handlebar.material",
+             "handlebar.cutting", "controls-1.width"},
+            {"Ask the maker", "drop bars", "both ends", "never a pipe cutter", "wear a mask"}};
+  }
   return {kind,
           "steerer.toml",
           keys,
@@ -59,7 +68,9 @@ const std::vector<Template>& templates() {
   static const std::vector<Template> all = {template_of(plan::Kind::seatpost, TemplateKeys::usual),
                                             template_of(plan::Kind::seatpost, TemplateKeys::all),
                                             template_of(plan::Kind::steerer, TemplateKeys::usual),
-                                            template_of(plan::Kind::steerer, TemplateKeys::all)};
+                                            template_of(plan::Kind::steerer, TemplateKeys::all),
+                                            template_of(plan::Kind::handlebar, TemplateKeys::usual),
+                                            template_of(plan::Kind::handlebar, TemplateKeys::all)};
   return all;
 }
 
@@ -225,7 +236,7 @@ TEST_CASE("a template asks for the extension first and the blockage second") {
 }
 
 TEST_CASE("a template comes short unless everything is asked for") {
-  for (const auto kind : {plan::Kind::seatpost, plan::Kind::steerer}) {
+  for (const auto kind : {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar}) {
     const std::string usual = job::job_template(kind, TemplateKeys::usual);
     CHECK(lines_in(usual) < 150);
     CHECK(lines_in(usual) * 2 < lines_in(job::job_template(kind, TemplateKeys::all)));

@@ -88,7 +88,7 @@ plan::Job with_wanted(plan::Job job, std::optional<double> mm) {
 /// headset stack nobody has measured, a post that is gripped below its collar, a bar height without
 /// the reach of the frame, a carbon steerer too short and no spacer to leave out, a post too short
 /// for which there is one in stock, readings that disagree on a cut of more than the whole post,
-/// and limits that nothing but the saw puts in doubt.
+/// and limits that nothing but the saw puts in doubt. Then handlebars, each for what it alone says.
 constexpr auto rare_jobs = std::to_array<std::string_view>({
     R"(kind = "seatpost"
 saddle = { measured = "extension", height = 140 }
@@ -159,6 +159,61 @@ saw = { wanted = 159.7 }
 saddle = { measured = "extension", height = { read = 140, within = 0 } }
 post = { length = { read = 400, within = 0 }, mark = { read = 100, within = 0 }, diameter = 27.2, material = "steel" }
 saw = { wanted = 159.95 }
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 740, straight = 190, to_mark = 30, grip_zone = 188, min_width = 700, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, left = 390.5, right = 389.5, wanted = 740, straight = 186, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, left = 380, right = 390, wanted = 740, straight = 190, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, left = 395, right = 385, wanted = 740, straight = 190, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 740, material = "aluminium", cutting = "allowed" }
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 700, wanted = 740, straight = 190, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 740, straight = 170, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 780, straight = 190, max_rider = 80, material = "aluminium", cutting = "allowed" }
+rider = { mass = 100 }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 780, straight = 190, material = "aluminium", cutting = "allowed" }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 740, straight = 190, material = "aluminium", cutting = "allowed" }
+saw = { wanted = 10 }
+[[controls]]
+width = 165
+)",
+    R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 740, straight = 190, material = "carbon" }
+[[controls]]
+width = 165
 )",
 });
 

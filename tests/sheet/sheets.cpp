@@ -24,6 +24,21 @@ std::string text_of(const SteererJob& job) {
          job.below + "\nabove = " + job.above + "\n" + job.more;
 }
 
+namespace {
+
+// 780 wide, 740 wanted: 20 off each end, unless something is changed.
+std::string handlebar_for(plan::Verdict verdict, const std::string& paperwork) {
+  const bool hold = verdict == plan::Verdict::hold;
+  return "kind = 'handlebar'\n[job]\n" + paperwork +
+         "[handlebar]\nwidth = 780\nwanted = " + (verdict == plan::Verdict::keep ? "780" : "740") +
+         "\nstraight = 190\ndiameter = 22.2\nmaterial = '" + (hold ? "carbon" : "aluminium") +
+         "'\ncutting = '" + (hold ? "not stated" : "allowed") + "'\n" +
+         (verdict == plan::Verdict::reject ? "max_cut = 10\n" : "") +
+         "[[controls]]\nwhat = 'grip'\nwidth = 130\n[[controls]]\nwhat = 'lever'\nwidth = 35\n";
+}
+
+}  // namespace
+
 std::string job_for(plan::Kind kind, plan::Verdict verdict, const std::string& paperwork) {
   PostJob post{.paperwork = paperwork};
   SteererJob steerer{.paperwork = paperwork};
@@ -38,6 +53,9 @@ std::string job_for(plan::Kind kind, plan::Verdict verdict, const std::string& p
     post.more_of_post = "max_cut = 30\n";
     steerer.below = "[10, 10, 15]";
     steerer.more = "max_below = 30\n";
+  }
+  if (kind == plan::Kind::handlebar) {
+    return handlebar_for(verdict, paperwork);
   }
   return kind == plan::Kind::seatpost ? text_of(post) : text_of(steerer);
 }

@@ -32,6 +32,12 @@ std::string steerer(std::string_view material, std::string_view more = "") {
          std::string(material) + "'\n" + std::string(more);
 }
 
+std::string handlebar(std::string_view material, std::string_view more = "") {
+  return "kind = 'handlebar'\n[handlebar]\nwidth = 780\nwanted = 740\nstraight = 190\n"
+         "cutting = 'allowed'\nmaterial = '" +
+         std::string(material) + "'\n" + std::string(more) + "[[controls]]\nwidth = 165\n";
+}
+
 std::string keep_post() {
   return planned::replaced(post("carbon"), "length = 400", "length = 350");
 }
@@ -429,4 +435,24 @@ TEST_CASE("the new line is painted on the outside and the old mark struck out") 
       CHECK(found->text.find(word) != std::string::npos);
     }
   }
+}
+
+TEST_CASE("of a handlebar one end is cut and measured before the other and both are plugged") {
+  for (const std::string material : {"carbon", "aluminium"}) {
+    const Said cut = say(handlebar(material), planned::english());
+    CAPTURE(material);
+    CHECK(cut.verdict == plan::Verdict::cut);
+    CHECK(in_order(cut.steps, {"middle of the stem's clamp", "grips off", "from the middle",
+                               "One end first", "Cut ", "second end", "both offcuts", "Plugs",
+                               "width", "torque", "brakes hard"}));
+    CHECK(in_order(cut.steps, {"370 mm from the middle", "One end first"}));
+    CHECK(cut.notes.front().text.find("open end") != std::string::npos);
+    CHECK(cut.results.back().text == "Width");
+  }
+  const Said sides = say(handlebar("steel", "left = 391\nright = 389\n"), planned::english());
+  CHECK(in_order(sides.steps, {"371.0 mm left and 369.0 mm right", "One end first"}));
+  const Said whole = say(planned::replaced(handlebar("carbon"), "wanted = 740", "wanted = 780"),
+                         planned::english());
+  CHECK(whole.verdict == plan::Verdict::keep);
+  CHECK(in_order(whole.steps, {"nothing is sawn off this handlebar", "Plugs"}));
 }

@@ -31,8 +31,8 @@ template <class Q>
 using Maybe = std::optional<Measured<Q>>;
 
 // The enumerators of each stand in the order of their words in keys.cpp.
-enum class Kind { seatpost, steerer };
-inline constexpr std::size_t number_of_kinds = 2;
+enum class Kind { seatpost, steerer, handlebar };
+inline constexpr std::size_t number_of_kinds = 3;
 enum class HeightMeasured { along_tube, straight, to_rails, extension };
 enum class HeightFrom { bb, pedal_axle };
 enum class Section { round, other };
@@ -117,7 +117,7 @@ struct Post {
   bool operator==(const Post&) const = default;
 };
 
-/// What the two kinds of part have in common: the maker's word on cutting and the maker's limits.
+/// What all kinds of part have in common: the maker's word on cutting and the maker's limits.
 struct Part {
   std::optional<Material> material;
   std::optional<Cutting> cutting;
@@ -130,6 +130,22 @@ struct Steerer {
   Maybe<Length> length, diameter;
   bool threaded = false;
   bool operator==(const Steerer&) const = default;
+};
+
+struct Handlebar {
+  Maybe<Length> width;        ///< end to end
+  Maybe<Length> left, right;  ///< from the bike's middle plane to each end
+  Maybe<Length> wanted, narrowest, widest;
+  Maybe<Length> straight, grip_zone, to_mark;  ///< from an end inward, the shorter side
+  Maybe<Length> air, min_width, diameter;
+  bool operator==(const Handlebar&) const = default;
+};
+
+/// A grip, lever clamp or ring on one side of a handlebar, the fuller one.
+struct Control {
+  std::string what;
+  Maybe<Length> width;
+  bool operator==(const Control&) const = default;
 };
 
 struct Headset {
@@ -186,8 +202,12 @@ struct MockUp {
 
 /// What was measured after the cut; it says nothing about the plan before it.
 struct AsCut {
-  Maybe<Length> length;  ///< what is left of the part, from its upper or lower datum to the new end
-  Maybe<Length> offcut, kerf;
+  /// What is left of the part, from its upper or lower datum to the new end; of a handlebar its
+  /// width.
+  Maybe<Length> length;
+  Maybe<Length> offcut;        ///< of a handlebar the left one
+  Maybe<Length> offcut_right;  ///< of a handlebar
+  Maybe<Length> kerf;
   Maybe<Length> gap;  ///< of a steerer, with the whole stack back in place
   std::string by, checked_by, date;
   [[nodiscard]] bool given() const { return length || gap; }
@@ -207,6 +227,8 @@ struct Job {
   Post post;
   std::vector<Length> stock_lengths;
   Steerer steerer;
+  Handlebar handlebar;
+  std::vector<Control> controls;
   Headset headset;
   Stem stem;
   Spacers spacers;

@@ -28,7 +28,7 @@ struct Range {
   double most;
 };
 
-// Where a key's value lives in a Job. `row` counts the blockages from 0; other keys ignore it.
+// Where a key's value lives in a Job. `row` counts the rows of a list from 0; other keys ignore it.
 using LengthSlot = Maybe<Length>& (*)(Job&, std::size_t row);
 using AngleSlot = Maybe<Angle>& (*)(Job&, std::size_t row);
 using MassSlot = Maybe<Mass>& (*)(Job&, std::size_t row);
@@ -94,7 +94,18 @@ struct Key {
 [[nodiscard]] std::span<const Key> keys();
 [[nodiscard]] const Key& key_at(std::string_view path);
 
-/// How many values this key has in a job: one, or one for each blockage.
+/// A table that a job may have several of, [[frame.blockage]].
+struct ListTable {
+  std::string_view path;
+  std::size_t most;
+  std::size_t (*size)(const Job&);
+  void (*resize)(Job&, std::size_t);
+};
+[[nodiscard]] std::span<const ListTable> list_tables();
+/// Null: there is but one of that table.
+[[nodiscard]] const ListTable* list_table(std::string_view path);
+
+/// How many values this key has in a job: one, or one for each row of a list.
 [[nodiscard]] std::size_t rows_of(const Key& key, const Job& job);
 
 /// Calls visit with every Measured<…> that a job of its kind has: values that were given or have a
@@ -123,6 +134,11 @@ void for_every_measured(Job& job, Visit visit) {
   }
 }
 
+/// The table of the part's own keys: "post".
+[[nodiscard]] std::string_view table_of_part(Kind kind);
+/// A key that every kind has in the table of its part: "cutting".
+[[nodiscard]] const Key& key_of_part(Kind kind, std::string_view name);
+
 /// The table and the last word of a path: "frame.blockage.depth" is {"frame.blockage", "depth"}.
 [[nodiscard]] std::string_view table_of(std::string_view path);
 [[nodiscard]] std::string_view name_of(std::string_view path);
@@ -130,12 +146,14 @@ void for_every_measured(Job& job, Visit visit) {
 /// The words of the key `kind`, in the order of the kinds, and that of one.
 [[nodiscard]] std::span<const std::string_view> kind_words();
 [[nodiscard]] std::string_view word(Kind kind);
+[[nodiscard]] std::string words_of(Kinds kinds);  ///< "seatpost, steerer"
 
 /// Half-widths of lengths and masses, and of angles, that a job may state.
 inline constexpr Range half_widths_of_lengths{0.0, 20.0};
 inline constexpr Range half_widths_of_angles{0.0, 5.0};
 inline constexpr std::size_t most_blockages = 64;
 inline constexpr std::size_t most_rings = 64;
+inline constexpr std::size_t most_controls = 64;
 inline constexpr Range one_ring{0.5, 60.0};
 
 /// Gives every key that was not given its default (a saddle height's ends: the height itself), and

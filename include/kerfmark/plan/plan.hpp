@@ -78,7 +78,10 @@ struct Conflict {
 enum class HoldReason {
   readings_disagree,
   routes_disagree,
-  no_room_for_stack,  ///< a steerer shorter than the mock-up's own rings and clamp
+  no_room_for_stack,     ///< a steerer shorter than the mock-up's own rings and clamp
+  halves_against_width,  ///< both halves of a handlebar and its width
+  off_centre,            ///< a handlebar that stands out farther on one side
+  room_unknown,          ///< of what stays on a handlebar, for a cut
   mark_unknown,
   gap_unknown,
   second_reading_missing,
@@ -95,7 +98,8 @@ enum class HoldReason {
   gap_against_mock_up,   ///< the measured gap and that of the mock-up differ
   lengths_unknown,       ///< a maker's limit on cut or length, and nothing to judge it by
   measured_gap_unknown,  ///< no route leads to the gap
-  practice_missed,       ///< a rule of thumb is broken
+  practice_missed,       ///< a rule of thumb or a wish is broken
+  off_centre_now,        ///< the two ends of a handlebar have lost what does not go together
 };
 
 enum class RemedyKind {
@@ -131,6 +135,12 @@ enum class RemedyKind {
   stem_lowest_up,   ///< by `amount` to `most` mm: rings that stay below the stem
   narrow_range,     ///< of saddle heights, by `amount` to `most` mm, at either end
   stem_with_rise,   ///< of `angle_deg`, for `amount` mm of rings less
+  find_the_middle,  ///< of a handlebar, and why its sides differ
+  measure_room,     ///< what grips, levers and clamps need, and where the bar is straight
+  wider_wish,       ///< a wider handlebar may do
+  narrower_wish,    ///< a narrower one may do
+  narrower_controls,
+  other_bar,  ///< a handlebar of the width that is wanted
   // After the cut:
   check_sum,          ///< `reading`, which makes `share` of what the sum may be off by
   look_for_loss,      ///< the sum lacks `amount` mm: where they may have gone
@@ -190,6 +200,8 @@ enum class Caution {
   bicycle_not_counted,    ///< system-mass goes by the rider alone
   max_rider_unanswered,   ///< a maker's limit, and no mass of a rider
   max_system_unanswered,  ///< a maker's limit, and no mass at all
+  more_is_wished,         ///< a wanted cut that leaves more than the rider wishes for
+  local_law,              ///< may have other widths of a handlebar
 };
 
 /// Heights or lengths at the saddle's lowest, its own and its highest height.
@@ -260,10 +272,21 @@ struct SteererFigures {
   bool operator==(const SteererFigures&) const = default;
 };
 
+struct HandlebarFigures {
+  Length width_uncut;
+  Length width;                      ///< at the cut the judgement is about
+  std::optional<Length> off_centre;  ///< left less right; empty: not measured
+  /// At that cut, from the middle to each end; empty: not measured.
+  std::optional<Length> left, right;
+  Length controls;         ///< widths of all of them together
+  bool by_halves = false;  ///< the width is that of both halves
+  bool operator==(const HandlebarFigures&) const = default;
+};
+
 /// From where a mark for the cut is laid off.
 enum class MarkFrom {
-  end_that_stays,  ///< the rail clamp centre or the crown race seat: the length that is left
-  end_that_goes,   ///< the lower end of a post, the top of a steerer: the cut
+  end_that_stays,  ///< rail clamp centre, crown race seat or middle: what is left
+  end_that_goes,   ///< the lower end of a post, the top of a steerer, each end: the cut
   mock_up,         ///< the top of the stack, marked on the uncut steerer: the gap
 };
 
@@ -309,8 +332,9 @@ struct Judgement {
   std::vector<Hold> holds;          ///< of a hold; most pressing first
   std::optional<Conflict> conflict;
   std::vector<Remedy> remedies;             ///< of a no; most effective first
-  std::optional<SeatpostFigures> seatpost;  ///< one of the two, by the kind of part
+  std::optional<SeatpostFigures> seatpost;  ///< one of these, by the kind of part
   std::optional<SteererFigures> steerer;
+  std::optional<HandlebarFigures> handlebar;
   std::optional<CutMade> made;  ///< of a part that was cut
 
   [[nodiscard]] bool is_after() const { return made.has_value(); }

@@ -41,6 +41,13 @@ enum class Rule {
   stem_cover_maker,
   expander_reach,
   expander_top,
+  width_most,
+  width_least,
+  bar_minimum,
+  norm_least,
+  cut_mark,
+  controls,
+  grip_zone,
   max_cut,
   min_length,
   head,
@@ -68,7 +75,9 @@ enum class Quantity {
   rings_below,        ///< the stem at its highest
   rings_above,        ///< the stem at its highest
   rings_above_most,   ///< the stem at its lowest
-  cut,
+  width,              ///< of a handlebar
+  room,               ///< for controls, on the straight part of a handlebar or on its grip zone
+  cut,                ///< of an end
   length,
   rider_mass,
   system_mass,
@@ -87,6 +96,9 @@ enum class Family {
   fewer_below,
   more_above,
   fewer_above,
+  wider_wish,     ///< of a handlebar
+  narrower_wish,  ///< the same
+  narrower_controls,
   maker,       ///< nothing that is done to the part
   other_part,  ///< made for this rider
 };

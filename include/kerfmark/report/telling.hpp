@@ -19,8 +19,6 @@ struct Telling {
   /// The same before the cut.
   [[nodiscard]] Telling before() const { return {job, plan, plan.before, words}; }
 
-  [[nodiscard]] bool is_post() const { return now.seatpost.has_value(); }
-
  private:
   Telling(const plan::Job& of_job, const plan::Plan& of_plan, const plan::Judgement& moment,
           const text::Words& in_words)

@@ -1,0 +1,28 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "kerfmark/plan/plan.hpp"
+
+/// Where things lie along a part, for every picture of it: worked out once, drawn in characters and
+/// on paper.
+namespace kerfmark::plan {
+
+/// From one place to another, in millimetres.
+struct Stretch {
+  double from = 0.0, to = 0.0;
+  bool operator==(const Stretch&) const = default;
+};
+
+/// Along a handlebar, from its left end to the right. Once the bar is cut it is shown as it is.
+struct HandlebarPlaces {
+  double left_uncut = 0.0, left = 0.0;  ///< the left end
+  double right = 0.0, right_uncut = 0.0;
+  double middle = 0.0;
+  std::optional<Stretch> straight;  ///< between its bends, or where it grows thicker
+  std::vector<Stretch> controls;    ///< of both sides, from the ends that are left inward
+};
+[[nodiscard]] HandlebarPlaces handlebar_places(const Job& job, const Judgement& now);
+
+}  // namespace kerfmark::plan

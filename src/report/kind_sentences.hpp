@@ -1,0 +1,34 @@
+#pragma once
+
+#include <string_view>
+
+#include "kerfmark/plan/job.hpp"
+#include "kerfmark/text/words.hpp"
+
+/// What is said of each kind of part in words of its own.
+namespace kerfmark::report {
+
+using text::Sentence;
+
+struct KindSentences {
+  Sentence headline_cut;  ///< {cut}, {left}
+  Sentence headline_keep;
+  Sentence too_short;  ///< why it is not cut: nothing may come off
+  Sentence misfit;     ///< what no cut changes
+  Sentence no_cut;     ///< what the limits ask for clashes
+  Sentence value_cut;  ///< {cut}, {kerf}, {offcut}
+  Sentence unsettled;  ///< {cut}, {kerf}
+  Sentence limits_uncut;
+  Sentence next_keep;
+  Sentence from_end_that_stays;  ///< the mark to saw at: {left}
+  Sentence from_end_that_goes;   ///< {cut}
+  Sentence left_after;           ///< {left}
+  Sentence fit;                  ///< what to do with a part that is fit
+  Sentence surplus;              ///< {amount}
+  Sentence ask_maker;
+  Sentence other_part;
+};
+
+[[nodiscard]] const KindSentences& sentences_of(plan::Kind kind);
+
+}  // namespace kerfmark::report

@@ -1,0 +1,158 @@
+#include "kerfmark/plan/places.hpp"
+#include "planned.hpp"
+
+using namespace kerfmark;
+using measure::Status;
+using plan::Plan;
+using plan::Verdict;
+using planned::Near;
+
+// Figures worked by hand from tape ±1, steel rule ±0.5, caliper ±0.1 and the saw's ±0.5 mm, each a
+// rectangle: u = √(Σ (slope · within)² / 3), guard = min(2u, Σ |slope · within|).
+
+namespace {
+
+// 780 wide, 740 wanted: 20 off each end. Straight part 190, controls 130 + 35.
+std::string bar(std::string_view more = "", std::string_view tables = "") {
+  return "kind = 'handlebar'\n[handlebar]\nwidth = 780\nwanted = 740\nstraight = 190\n"
+         "material = 'aluminium'\ncutting = 'allowed'\n" +
+         std::string(more) + "[[controls]]\nwidth = 130\n[[controls]]\nwidth = 35\n" +
+         std::string(tables);
+}
+
+const plan::JudgedLimit& limit(const Plan& plan, plan::Rule rule) {
+  const auto found = std::ranges::find(plan.limits, rule, &plan::JudgedLimit::rule);
+  REQUIRE(found != plan.limits.end());
+  return *found;
+}
+
+bool has_hold(const std::vector<plan::Hold>& holds, plan::HoldReason reason) {
+  return std::ranges::find(holds, reason, &plan::Hold::reason) != holds.end();
+}
+
+}  // namespace
+
+TEST_CASE("a handlebar loses the cut at both ends") {
+  const Plan plan = planned::plan_of(bar("to_mark = 30\n"));
+  CHECK(plan.verdict == Verdict::cut);
+  CHECK(*plan.planned == Near{20.0});
+  CHECK(*plan.remaining == Near{740.0});
+  CHECK(plan.handlebar->width == Near{740.0});
+  // (780 − 745) / 2 and (780 − 735) / 2: wishes are compared as read.
+  CHECK(plan.window->lo == Near{17.5});
+  CHECK(*plan.window->hi == Near{22.5});
+  CHECK(limit(plan, plan::Rule::width_most).governs);
+  CHECK(limit(plan, plan::Rule::width_least).governs);
+  CHECK(limit(plan, plan::Rule::width_most).at.margin == Near{5.0});
+  CHECK(limit(plan, plan::Rule::width_least).at.margin == Near{5.0});
+  // 190 − 20 − 165; √((0.25 + 0.01 + 0.01 + 0.25) / 3) · 2.
+  CHECK(limit(plan, plan::Rule::controls).at.margin == Near{5.0});
+  CHECK(limit(plan, plan::Rule::controls).at.guard == Near{0.832666, 1e-6});
+  // 30 − 20; √((0.25 + 0.25) / 3) · 2.
+  CHECK(limit(plan, plan::Rule::cut_mark).at.margin == Near{10.0});
+  CHECK(limit(plan, plan::Rule::cut_mark).at.guard == Near{0.816497, 1e-6});
+  // 740 − 350; the tape's 1 and the saw's 0.5 at both ends: √((1 + 1) / 3) · 2.
+  CHECK(limit(plan, plan::Rule::norm_least).at.margin == Near{390.0});
+  CHECK(limit(plan, plan::Rule::norm_least).at.guard == Near{1.632993, 1e-6});
+}
+
+TEST_CASE("a bar as wide as the rider wants it stays whole") {
+  const Plan plan = planned::plan_of(planned::replaced(bar(), "wanted = 740", "wanted = 777"));
+  CHECK(plan.verdict == Verdict::keep);
+  CHECK_FALSE(plan.planned);
+}
+
+TEST_CASE("no room for the controls at the width that is wanted") {
+  const Plan plan = planned::plan_of(planned::replaced(bar(), "straight = 190", "straight = 170"));
+  CHECK(plan.verdict == Verdict::reject);
+  // 17.5 must come off each end, 5 can.
+  REQUIRE(plan.conflict);
+  CHECK(plan.conflict->short_by == Near{12.5});
+  CHECK(plan.limits[plan.conflict->lower].rule == plan::Rule::width_most);
+  CHECK(plan.limits[plan.conflict->upper].rule == plan::Rule::controls);
+}
+
+TEST_CASE("a bar narrower than the rider wants is not cut") {
+  const Plan plan = planned::plan_of(planned::replaced(bar(), "wanted = 740", "wanted = 800"));
+  CHECK(plan.verdict == Verdict::reject);
+}
+
+TEST_CASE("without the room for the controls nobody saws but a whole bar may stay") {
+  const std::string unknown = planned::replaced(bar(), "straight = 190\n", "");
+  const Plan plan = planned::plan_of(unknown);
+  CHECK(plan.verdict == Verdict::hold);
+  CHECK(has_hold(plan.holds, plan::HoldReason::room_unknown));
+  CHECK(planned::plan_of(planned::replaced(unknown, "wanted = 740", "wanted = 780")).verdict ==
+        Verdict::keep);
+}
+
+TEST_CASE("both halves are a second way to the width") {
+  // The halves by rule, √(0.5 / 3), are closer than the tape, √(1 / 3).
+  const Plan closer = planned::plan_of(bar("left = 390.5\nright = 390\n"));
+  CHECK(closer.handlebar->by_halves);
+  CHECK(closer.handlebar->width_uncut == Near{780.5});
+  CHECK(*closer.handlebar->off_centre == Near{0.5});
+  CHECK(*closer.handlebar->left == Near{370.5});
+  CHECK(*closer.handlebar->right == Near{370.0});
+  // Apart by at most 2 · √((1 + 0.25 + 0.25) / 3) = 1.414: 781 is 1 off, 781.5 is 1.5.
+  CHECK(planned::plan_of(bar("left = 390.5\nright = 390.5\n")).verdict == Verdict::cut);
+  const Plan apart = planned::plan_of(bar("left = 391\nright = 390.5\n"));
+  CHECK(apart.verdict == Verdict::hold);
+  CHECK(has_hold(apart.holds, plan::HoldReason::halves_against_width));
+}
+
+TEST_CASE("a bar that is not centred is not cut") {
+  // 2 · √(0.5 / 3) + 2 = 2.816.
+  CHECK(planned::plan_of(bar("left = 391.4\nright = 388.6\n")).verdict == Verdict::cut);
+  const Plan plan = planned::plan_of(bar("left = 391.5\nright = 388.6\n"));
+  CHECK(plan.verdict == Verdict::hold);
+  CHECK(has_hold(plan.holds, plan::HoldReason::off_centre));
+}
+
+TEST_CASE("a wish for a narrower bar does not stop a smaller cut that somebody wants") {
+  const Plan plan = planned::plan_of(bar("", "[saw]\nwanted = 10\n"));
+  CHECK(plan.verdict == Verdict::cut);
+  CHECK(limit(plan, plan::Rule::width_most).at.status == Status::broken);
+  CHECK(std::ranges::find(plan.cautions, plan::Caution::more_is_wished) != plan.cautions.end());
+  CHECK(planned::plan_of(bar("", "[saw]\nwanted = 23\n")).verdict == Verdict::reject);
+}
+
+TEST_CASE("a handlebar after the cut") {
+  const auto after = [](std::string_view as_cut, std::string_view more = "") {
+    return *planned::plan_of(bar(more, "[as_cut]\n" + std::string(as_cut))).after;
+  };
+  const plan::After fit = after("width = 740\noffcut_left = 19\noffcut_right = 19\n");
+  CHECK(fit.verdict == plan::AfterVerdict::fit);
+  CHECK(*fit.cut == Near{20.0});
+  CHECK(fit.closure->off == Near{0.0});
+  // Both widths by tape, both offcuts by rule: 2 · √((1 + 1 + 0.25 + 0.25) / 3).
+  CHECK(fit.closure->guard_mm == Near{1.825742, 1e-6});
+  // A millimetre that nobody finds, and two.
+  CHECK(after("width = 739\noffcut_left = 19\noffcut_right = 19\n").closure->closed);
+  CHECK(after("width = 738\noffcut_left = 19\noffcut_right = 19\n").verdict ==
+        plan::AfterVerdict::hold);
+  // One end lost 4 more than the other; 2.816 goes unseen.
+  const plan::After skew = after("width = 740\noffcut_left = 21\noffcut_right = 17\n");
+  CHECK(skew.verdict == plan::AfterVerdict::hold);
+  CHECK(has_hold(skew.holds, plan::HoldReason::off_centre_now));
+  // Too wide is no danger, too far in is.
+  CHECK(after("width = 760\n").verdict == plan::AfterVerdict::hold);
+  CHECK(after("width = 740\n", "to_mark = 15\n").verdict == plan::AfterVerdict::unfit);
+  // The maker's 20 hold within the doubt of both widths, ±0.8.
+  CHECK(after("width = 739\n", "max_cut = 20\n").verdict == plan::AfterVerdict::fit);
+  CHECK(after("width = 737\n", "max_cut = 20\n").verdict == plan::AfterVerdict::unfit);
+}
+
+TEST_CASE("places along a handlebar count from its left end") {
+  const std::string text = bar("left = 390.5\nright = 389.5\n");
+  const plan::Job job = planned::job_of(text);
+  const plan::HandlebarPlaces p = plan::handlebar_places(job, plan::plan_cut(job));
+  CHECK(p.left == Near{20.0});
+  CHECK(p.right == Near{760.0});
+  CHECK(p.middle == Near{390.5});
+  CHECK(p.straight->from == Near{190.0});
+  CHECK(p.straight->to == Near{590.0});
+  REQUIRE(p.controls.size() == 4);
+  CHECK(p.controls[0].to == Near{150.0});
+  CHECK(p.controls[3].from == Near{595.0});
+}
