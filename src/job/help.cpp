@@ -148,7 +148,8 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"handlebar.left", "390",
      "From the middle of the stem's clamp to the left end, in the direction of the width: steel "
      "rule, +-0.5 mm."},
-    {"handlebar.right", "390", "The same to the right end; left and right go together."},
+    {"handlebar.right", "390",
+     "The same to the right end, steel rule, +-0.5 mm; left and right go together."},
     {"handlebar.wanted", "740", "The width that the rider wants."},
     {"handlebar.narrowest", "735", "What would do as well. Left out: 5 mm less than wanted."},
     {"handlebar.widest", "745", "What would do as well. Left out: 5 mm more than wanted."},
@@ -273,13 +274,14 @@ constexpr auto rows = std::to_array<HelpRow>({
      "The width after the cut, end to end along the straight line: tape, +-1 mm."},
     {"as_cut.offcut_left", "19",
      "Length of the piece that came off the left end: steel rule, +-0.5 mm."},
-    {"as_cut.offcut_right", "19", "The same of the right end; the two go together."},
+    {"as_cut.offcut_right", "19",
+     "The same of the right end: steel rule, +-0.5 mm; the two go together."},
     {"as_cut.offcut", "70",
      "The piece that came off, by steel rule, +-0.5 mm; of several pieces the sum. What is left, "
      "offcut and kerf must add up to the length before."},
     {"as_cut.kerf", "1",
-     "Width of the slot that the blade left, if it is not that of saw.kerf; that of two cuts is "
-     "twice as much."},
+     "Width of the slot that the blade left, if it is not that of saw.kerf; where one end was cut "
+     "twice, both slots together."},
     {"as_cut.by", R"("mechanic 1")", "Who cut and measured."},
     {"as_cut.checked_by", R"("mechanic 2")", "Who checked what was measured after the cut."},
     {"as_cut.date", "2026-05-02", "Day of the cut, year first."},

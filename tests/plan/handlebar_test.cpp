@@ -21,8 +21,8 @@ std::string bar(std::string_view more = "", std::string_view tables = "") {
 }
 
 const plan::JudgedLimit& limit(const Plan& plan, plan::Rule rule) {
-  const auto found = std::ranges::find(plan.limits, rule, &plan::JudgedLimit::rule);
-  REQUIRE(found != plan.limits.end());
+  const auto found = std::ranges::find(plan.before.limits, rule, &plan::JudgedLimit::rule);
+  REQUIRE(found != plan.before.limits.end());
   return *found;
 }
 
@@ -34,10 +34,10 @@ bool has_hold(const std::vector<plan::Hold>& holds, plan::HoldReason reason) {
 
 TEST_CASE("a handlebar loses the cut at both ends") {
   const Plan plan = planned::plan_of(bar("to_mark = 30\n"));
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
   CHECK(*plan.planned == Near{20.0});
-  CHECK(*plan.remaining == Near{740.0});
-  CHECK(plan.handlebar->width == Near{740.0});
+  CHECK(*plan.before.remaining == Near{740.0});
+  CHECK(plan.before.handlebar->width == Near{740.0});
   // (780 − 745) / 2 and (780 − 735) / 2: wishes are compared as read.
   CHECK(plan.window->lo == Near{17.5});
   CHECK(*plan.window->hi == Near{22.5});
@@ -58,95 +58,95 @@ TEST_CASE("a handlebar loses the cut at both ends") {
 
 TEST_CASE("a bar as wide as the rider wants it stays whole") {
   const Plan plan = planned::plan_of(planned::replaced(bar(), "wanted = 740", "wanted = 777"));
-  CHECK(plan.verdict == Verdict::keep);
+  CHECK(plan.before.verdict == Verdict::keep);
   CHECK_FALSE(plan.planned);
 }
 
 TEST_CASE("no room for the controls at the width that is wanted") {
   const Plan plan = planned::plan_of(planned::replaced(bar(), "straight = 190", "straight = 170"));
-  CHECK(plan.verdict == Verdict::reject);
+  CHECK(plan.before.verdict == Verdict::reject);
   // 17.5 must come off each end, 5 can.
-  REQUIRE(plan.conflict);
-  CHECK(plan.conflict->short_by == Near{12.5});
-  CHECK(plan.limits[plan.conflict->lower].rule == plan::Rule::width_most);
-  CHECK(plan.limits[plan.conflict->upper].rule == plan::Rule::controls);
+  REQUIRE(plan.before.conflict);
+  CHECK(plan.before.conflict->short_by == Near{12.5});
+  CHECK(plan.before.limits[plan.before.conflict->lower].rule == plan::Rule::width_most);
+  CHECK(plan.before.limits[plan.before.conflict->upper].rule == plan::Rule::controls);
 }
 
 TEST_CASE("a bar narrower than the rider wants is not cut") {
   const Plan plan = planned::plan_of(planned::replaced(bar(), "wanted = 740", "wanted = 800"));
-  CHECK(plan.verdict == Verdict::reject);
+  CHECK(plan.before.verdict == Verdict::reject);
 }
 
 TEST_CASE("without the room for the controls nobody saws but a whole bar may stay") {
   const std::string unknown = planned::replaced(bar(), "straight = 190\n", "");
   const Plan plan = planned::plan_of(unknown);
-  CHECK(plan.verdict == Verdict::hold);
-  CHECK(has_hold(plan.holds, plan::HoldReason::room_unknown));
-  CHECK(planned::plan_of(planned::replaced(unknown, "wanted = 740", "wanted = 780")).verdict ==
-        Verdict::keep);
+  CHECK(plan.before.verdict == Verdict::hold);
+  CHECK(has_hold(plan.before.holds, plan::HoldReason::room_unknown));
+  CHECK(
+      planned::plan_of(planned::replaced(unknown, "wanted = 740", "wanted = 780")).before.verdict ==
+      Verdict::keep);
 }
 
 TEST_CASE("both halves are a second way to the width") {
   // The halves by rule, √(0.5 / 3), are closer than the tape, √(1 / 3).
   const Plan closer = planned::plan_of(bar("left = 390.5\nright = 390\n"));
-  CHECK(closer.handlebar->by_halves);
-  CHECK(closer.handlebar->width_uncut == Near{780.5});
-  CHECK(*closer.handlebar->off_centre == Near{0.5});
-  CHECK(*closer.handlebar->left == Near{370.5});
-  CHECK(*closer.handlebar->right == Near{370.0});
+  CHECK(closer.before.handlebar->by_halves);
+  CHECK(closer.before.handlebar->width_uncut == Near{780.5});
+  CHECK(*closer.before.handlebar->off_centre == Near{0.5});
+  CHECK(*closer.before.handlebar->left == Near{370.5});
+  CHECK(*closer.before.handlebar->right == Near{370.0});
   // Apart by at most 2 · √((1 + 0.25 + 0.25) / 3) = 1.414: 781 is 1 off, 781.5 is 1.5.
-  CHECK(planned::plan_of(bar("left = 390.5\nright = 390.5\n")).verdict == Verdict::cut);
+  CHECK(planned::plan_of(bar("left = 390.5\nright = 390.5\n")).before.verdict == Verdict::cut);
   const Plan apart = planned::plan_of(bar("left = 391\nright = 390.5\n"));
-  CHECK(apart.verdict == Verdict::hold);
-  CHECK(has_hold(apart.holds, plan::HoldReason::halves_against_width));
+  CHECK(apart.before.verdict == Verdict::hold);
+  CHECK(has_hold(apart.before.holds, plan::HoldReason::halves_against_width));
 }
 
 TEST_CASE("a bar that is not centred is not cut") {
   // 2 · √(0.5 / 3) + 2 = 2.816.
-  CHECK(planned::plan_of(bar("left = 391.4\nright = 388.6\n")).verdict == Verdict::cut);
+  CHECK(planned::plan_of(bar("left = 391.4\nright = 388.6\n")).before.verdict == Verdict::cut);
   const Plan plan = planned::plan_of(bar("left = 391.5\nright = 388.6\n"));
-  CHECK(plan.verdict == Verdict::hold);
-  CHECK(has_hold(plan.holds, plan::HoldReason::off_centre));
+  CHECK(plan.before.verdict == Verdict::hold);
+  CHECK(has_hold(plan.before.holds, plan::HoldReason::off_centre));
 }
 
 TEST_CASE("a wish for a narrower bar does not stop a smaller cut that somebody wants") {
   const Plan plan = planned::plan_of(bar("", "[saw]\nwanted = 10\n"));
-  CHECK(plan.verdict == Verdict::cut);
+  CHECK(plan.before.verdict == Verdict::cut);
   CHECK(limit(plan, plan::Rule::width_most).at.status == Status::broken);
   CHECK(std::ranges::find(plan.cautions, plan::Caution::more_is_wished) != plan.cautions.end());
-  CHECK(planned::plan_of(bar("", "[saw]\nwanted = 23\n")).verdict == Verdict::reject);
+  CHECK(planned::plan_of(bar("", "[saw]\nwanted = 23\n")).before.verdict == Verdict::reject);
 }
 
 TEST_CASE("a handlebar after the cut") {
   const auto after = [](std::string_view as_cut, std::string_view more = "") {
     return *planned::plan_of(bar(more, "[as_cut]\n" + std::string(as_cut))).after;
   };
-  const plan::After fit = after("width = 740\noffcut_left = 19\noffcut_right = 19\n");
-  CHECK(fit.verdict == plan::AfterVerdict::fit);
-  CHECK(*fit.cut == Near{20.0});
-  CHECK(fit.closure->off == Near{0.0});
+  const plan::Judgement fit = after("width = 740\noffcut_left = 19\noffcut_right = 19\n");
+  CHECK(fit.verdict == Verdict::fit);
+  CHECK(*fit.made->cut == Near{20.0});
+  CHECK(fit.made->closure->off == Near{0.0});
   // Both widths by tape, both offcuts by rule: 2 · √((1 + 1 + 0.25 + 0.25) / 3).
-  CHECK(fit.closure->guard_mm == Near{1.825742, 1e-6});
+  CHECK(fit.made->closure->guard_mm == Near{1.825742, 1e-6});
   // A millimetre that nobody finds, and two.
-  CHECK(after("width = 739\noffcut_left = 19\noffcut_right = 19\n").closure->closed);
-  CHECK(after("width = 738\noffcut_left = 19\noffcut_right = 19\n").verdict ==
-        plan::AfterVerdict::hold);
+  CHECK(after("width = 739\noffcut_left = 19\noffcut_right = 19\n").made->closure->closed);
+  CHECK(after("width = 738\noffcut_left = 19\noffcut_right = 19\n").verdict == Verdict::hold);
   // One end lost 4 more than the other; 2.816 goes unseen.
-  const plan::After skew = after("width = 740\noffcut_left = 21\noffcut_right = 17\n");
-  CHECK(skew.verdict == plan::AfterVerdict::hold);
+  const plan::Judgement skew = after("width = 740\noffcut_left = 21\noffcut_right = 17\n");
+  CHECK(skew.verdict == Verdict::hold);
   CHECK(has_hold(skew.holds, plan::HoldReason::off_centre_now));
   // Too wide is no danger, too far in is.
-  CHECK(after("width = 760\n").verdict == plan::AfterVerdict::hold);
-  CHECK(after("width = 740\n", "to_mark = 15\n").verdict == plan::AfterVerdict::unfit);
+  CHECK(after("width = 760\n").verdict == Verdict::hold);
+  CHECK(after("width = 740\n", "to_mark = 15\n").verdict == Verdict::unfit);
   // The maker's 20 hold within the doubt of both widths, ±0.8.
-  CHECK(after("width = 739\n", "max_cut = 20\n").verdict == plan::AfterVerdict::fit);
-  CHECK(after("width = 737\n", "max_cut = 20\n").verdict == plan::AfterVerdict::unfit);
+  CHECK(after("width = 739\n", "max_cut = 20\n").verdict == Verdict::fit);
+  CHECK(after("width = 737\n", "max_cut = 20\n").verdict == Verdict::unfit);
 }
 
 TEST_CASE("places along a handlebar count from its left end") {
   const std::string text = bar("left = 390.5\nright = 389.5\n");
   const plan::Job job = planned::job_of(text);
-  const plan::HandlebarPlaces p = plan::handlebar_places(job, plan::plan_cut(job));
+  const plan::HandlebarPlaces p = plan::handlebar_places(job, plan::plan_cut(job).before);
   CHECK(p.left == Near{20.0});
   CHECK(p.right == Near{760.0});
   CHECK(p.middle == Near{390.5});

@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include "../plan/planned.hpp"
+#include "as_cut.hpp"
 #include "kerfmark/plan/after.hpp"
 #include "random_job.hpp"
 
@@ -219,6 +220,16 @@ std::vector<Job> followed(const Job& as_given, const Plan& plan, const Remedy& w
     stack_is_taller(then, -mm);
   } else if (is(RemedyKind::longer_expander)) {
     then.expander.to->nominal = then.expander.to->nominal + millimetres(mm);
+  } else if (is(RemedyKind::wider_wish)) {
+    then.handlebar.widest->nominal = then.handlebar.widest->nominal + millimetres(mm);
+  } else if (is(RemedyKind::narrower_wish)) {
+    then.handlebar.narrowest->nominal = then.handlebar.narrowest->nominal - millimetres(mm);
+  } else if (is(RemedyKind::narrower_controls)) {
+    for (plan::Control& control : then.controls) {
+      const double off = std::min(mm, control.width->nominal.in_mm());
+      control.width->nominal = control.width->nominal - millimetres(off);
+      mm -= off;
+    }
   } else if (is(RemedyKind::approved_recess)) {
     then.stem.recess_max = {millimetres(mm), std::nullopt};
   } else {
@@ -319,7 +330,7 @@ bool mends(const std::vector<std::string>& named, const std::vector<std::string>
 TEST_CASE("advice that is followed leads to a yes - or mends the limit it names and breaks none") {
   Count said;
   int yes = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(1000); ++seed) {
       Random random(seed);
       const std::string text = text_of(make(random));
@@ -356,7 +367,8 @@ TEST_CASE("advice that is followed leads to a yes - or mends the limit it names 
        {RemedyKind::raise_saddle, RemedyKind::lower_saddle, RemedyKind::narrow_range,
         RemedyKind::ring_above, RemedyKind::ring_below, RemedyKind::rings_out,
         RemedyKind::fewer_above, RemedyKind::move_above, RemedyKind::move_below,
-        RemedyKind::lower_parts, RemedyKind::longer_expander}) {
+        RemedyKind::lower_parts, RemedyKind::longer_expander, RemedyKind::wider_wish,
+        RemedyKind::narrower_wish, RemedyKind::narrower_controls}) {
     CAPTURE(static_cast<int>(kind));
     CHECK(said[kind] > 4);
   }
@@ -366,20 +378,20 @@ TEST_CASE("advice that is followed leads to a yes - or mends the limit it names 
 TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it names") {
   Count said;
   int fit = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(1000); ++seed) {
       Random random(seed);
       std::string text = text_of(make(random));
       const Job planned = job_of(text);
-      const auto& whole =
-          planned.kind == plan::Kind::seatpost ? planned.post.length : planned.steerer.length;
+      const auto& whole = planned.length();
       const double cut = plan_cut(planned).before.at.in_mm();
       const double slip = std::uniform_real_distribution<double>(-8, 8)(random);
-      if (!whole || whole->nominal.in_mm() - cut + slip < 60) {
+      const double left =
+          whole ? whole->nominal.in_mm() - as_cut::ends(planned.kind) * cut + slip : 0.0;
+      if (left < as_cut::left_of(planned.kind).least + 10) {
         continue;
       }
-      text +=
-          "[as_cut]\nlength = " + number(std::round(whole->nominal.in_mm() - cut + slip)) + "\n";
+      text += "[as_cut]\n" + as_cut::left(planned.kind, number(std::round(left)));
       CAPTURE(seed);
       CAPTURE(text);
       const Job job = job_of(text);

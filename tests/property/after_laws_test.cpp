@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include "../plan/planned.hpp"
+#include "as_cut.hpp"
 #include "kerfmark/plan/after.hpp"
 #include "random_job.hpp"
 
@@ -27,7 +28,7 @@ using random_job::Random;
 
 namespace {
 
-using Make = random_job::Tables (*)(Random&);
+using random_job::Make;
 
 struct Sample {
   std::string text;
@@ -36,9 +37,9 @@ struct Sample {
   Random random;
 };
 
-/// Jobs of both kinds, seeds from 1. What fails says the seed and the whole job.
+/// Jobs of all kinds, seeds from 1. What fails says the seed and the whole job.
 void for_jobs(unsigned count, const std::function<void(Sample&)>& law) {
-  for (const Make make : {random_job::seatpost, random_job::steerer}) {
+  for (const Make make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(count); ++seed) {
       CAPTURE(seed);
       Random random(seed);
@@ -56,8 +57,11 @@ double between(Random& random, double least, double most) {
   return std::uniform_real_distribution<double>(least, most)(random);
 }
 
-std::optional<double> original_mm(const Job& job) {
-  const auto& length = job.kind == plan::Kind::seatpost ? job.post.length : job.steerer.length;
+std::optional<double> original_mm(const Sample& s) {
+  if (s.plan.before.handlebar) {
+    return s.plan.before.handlebar->width_uncut.in_mm();
+  }
+  const auto& length = s.job.length();
   return length ? std::optional(length->nominal.in_mm()) : std::nullopt;
 }
 
@@ -71,20 +75,22 @@ bool holds_for(const Judgement& after, HoldReason reason) {
   return std::ranges::any_of(after.holds, [&](const auto& h) { return h.reason == reason; });
 }
 
-/// What two lengths leave for the offcut, missed by a part of the guard of the sum.
+/// What two lengths leave for the offcut of each end, missed by a part of the guard of the sum.
 struct Sawn {
   double left;
   double offcut;
 };
 
 std::optional<Sawn> sawn(Sample& s, double off) {
-  const auto original = original_mm(s.job);
+  const auto original = original_mm(s);
   if (!original) {
     return std::nullopt;
   }
+  const double ends = as_cut::ends(s.job.kind);
   const double cut = between(s.random, 5, 60);
-  const Sawn made{*original - cut, cut - s.job.saw.kerf->nominal.in_mm() - off};
-  return made.left >= 50 && made.offcut >= 0 ? std::optional(made) : std::nullopt;
+  const Sawn made{*original - ends * cut, cut - s.job.saw.kerf->nominal.in_mm() - off / ends};
+  return made.left >= as_cut::left_of(s.job.kind).least && made.offcut >= 0 ? std::optional(made)
+                                                                            : std::nullopt;
 }
 
 }  // namespace
@@ -98,19 +104,20 @@ TEST_CASE("a sum that is off by more than its guard is a hold and by less never 
     if (!probe) {
       return;
     }
-    const auto as_cut = [](const Sawn& made) {
-      return "length = " + number(made.left) + "\noffcut = " + number(made.offcut) + "\n";
+    const auto measured = [&](const Sawn& made) {
+      return as_cut::left(s.job.kind, number(made.left)) +
+             as_cut::offcut(s.job.kind, number(made.offcut));
     };
     const double guard =
-        plan::check_after(with(s, as_cut(*probe)), s.plan.before)->made->closure->guard_mm;
+        plan::check_after(with(s, measured(*probe)), s.plan.before)->made->closure->guard_mm;
     for (const double part : {0.0, 0.6, 0.999, 1.001, 1.5, 4.0}) {
       for (const double sign : {1.0, -1.0}) {
         const double off = sign * part * guard;
-        const Sawn made{probe->left, probe->offcut - off};
+        const Sawn made{probe->left, probe->offcut - off / as_cut::ends(s.job.kind)};
         if (made.offcut < 0) {
           continue;
         }
-        const Job job = with(s, as_cut(made));
+        const Job job = with(s, measured(made));
         const Judgement after = *plan::check_after(job, s.plan.before);
         CAPTURE(part);
         CHECK(after.made->closure->off == Near{off});
@@ -131,13 +138,13 @@ TEST_CASE("a sum that is off by more than its guard is a hold and by less never 
 TEST_CASE("a job cut just as planned keeps its margins and is fit where its plan said so") {
   std::size_t fits = 0;
   for_jobs(2000, [&](Sample& s) {
-    const auto original = original_mm(s.job);
+    const auto original = original_mm(s);
     if (s.plan.before.verdict != plan::Verdict::cut || !original ||
-        s.plan.before.remaining->in_mm() < 50) {
+        s.plan.before.remaining->in_mm() < as_cut::left_of(s.job.kind).least) {
       return;
     }
     // Without any doubt of its own: what is left has been measured by a better instrument.
-    const Job job = with(s, "length = " + exact(s.plan.before.remaining->in_mm()) + "\n");
+    const Job job = with(s, as_cut::left(s.job.kind, exact(s.plan.before.remaining->in_mm())));
     const Judgement after = *plan::check_after(job, s.plan.before);
     const bool other_route =
         s.plan.before.steerer && after.steerer->gap_by != s.plan.before.steerer->gap_by;
@@ -173,14 +180,16 @@ TEST_CASE("whatever is measured after the cut the plan before it is the same") {
     if (s.job.wished.below || s.job.wished.lowest || s.job.wished.highest) {
       return;
     }
-    std::string as_cut = "length = [" + number(between(s.random, 60, 400)) + ", " +
-                         number(between(s.random, 60, 400)) +
-                         "]\noffcut = " + number(between(s.random, 0, 200)) +
-                         "\nkerf = { read = 2, within = 1 }\n";
+    const double least = as_cut::left_of(s.job.kind).least + 10;
+    std::string measured =
+        as_cut::left(s.job.kind, "[" + number(between(s.random, least, 400)) + ", " +
+                                     number(between(s.random, least, 400)) + "]") +
+        as_cut::offcut(s.job.kind, number(between(s.random, 0, 200))) +
+        "kerf = { read = 2, within = 1 }\n";
     if (s.job.kind == plan::Kind::steerer) {
-      as_cut += "gap = " + number(between(s.random, -5, 15)) + "\n";
+      measured += "gap = " + number(between(s.random, -5, 15)) + "\n";
     }
-    Plan after = plan::plan_cut(with(s, as_cut));
+    Plan after = plan::plan_cut(with(s, measured));
     REQUIRE(after.after.has_value());
     after.after.reset();
     CHECK(after == s.plan);
@@ -192,10 +201,12 @@ TEST_CASE("a hold and an unfit part say what to do and a fit one has nothing tha
   std::size_t hold = 0;
   std::size_t fit = 0;
   for_jobs(1500, [&](Sample& s) {
-    const double around = original_mm(s.job).value_or(300) - s.plan.before.at.in_mm();
-    const double left = std::clamp(around + between(s.random, -40, 20), 50.0, 700.0);
+    const double around =
+        original_mm(s).value_or(300) - as_cut::ends(s.job.kind) * s.plan.before.at.in_mm();
+    const auto range = as_cut::left_of(s.job.kind);
+    const double left = std::clamp(around + between(s.random, -40, 20), range.least, range.most);
     const Judgement after =
-        *plan::check_after(with(s, "length = " + number(left) + "\n"), s.plan.before);
+        *plan::check_after(with(s, as_cut::left(s.job.kind, number(left))), s.plan.before);
     CHECK(after.holds.empty() == (after.verdict != Verdict::hold));
     CHECK(after.remedies.empty() == (after.verdict != Verdict::unfit));
     for (const plan::Hold& one : after.holds) {
@@ -217,10 +228,10 @@ TEST_CASE("a hold and an unfit part say what to do and a fit one has nothing tha
 TEST_CASE("within the safe saddle heights nothing is missed that the saddle mends") {
   std::size_t checked = 0;
   for_jobs(1200, [&](Sample& s) {
-    if (s.job.kind == plan::Kind::steerer) {
+    if (s.job.kind != plan::Kind::seatpost) {
       return;
     }
-    const double left = std::clamp(*original_mm(s.job) - between(s.random, 0, 120), 50.0, 700.0);
+    const double left = std::clamp(*original_mm(s) - between(s.random, 0, 120), 50.0, 700.0);
     Job job = with(s, "length = " + number(left) + "\n");
     const Judgement after = *plan::check_after(job, s.plan.before);
     // Where heights are measured straight, guards change a little with the height.

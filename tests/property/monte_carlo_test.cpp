@@ -33,7 +33,7 @@ TEST_CASE("Monte Carlo agrees with the standard uncertainties of the margins") {
   constexpr double for_all = 0.01;
   double sum = 0.0;
   std::size_t count = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= jobs_of_a_kind; ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
@@ -95,10 +95,10 @@ void in_turn(std::size_t count, const std::function<void(std::size_t)>& task) {
   }
 }
 
-/// Runs the law on every limit with doubt of some hundred jobs of both kinds, and its trials.
+/// Runs the law on every limit with doubt of some hundred jobs of all kinds, and its trials.
 void for_limits(const std::function<void(const plan::Job&, const plan::JudgedLimit&,
                                          const plan::LimitTrials&)>& law) {
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= jobs_of_a_kind; ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);

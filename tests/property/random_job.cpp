@@ -460,6 +460,62 @@ void fork_stack(Maker& m, const Fork& f) {
   m.wanted(f.proud + 3);
 }
 
+struct Bar {
+  double width, off, controls;
+  bool narrow;  // at the least that the standard has
+};
+
+void bar_figures(Maker& m, const Bar& b, std::size_t controls) {
+  Dice& d = m.dice;
+  const double wanted = std::clamp(m.rounded(b.width - 2 * b.off), 305.0, 990.0);
+  m.measured("width", b.width, 1);
+  if (d.chance(0.4)) {
+    const double skew = d.chance(0.1) ? d.between(2, 6) : d.between(-0.6, 0.6);
+    const double slip = d.chance(0.06) ? d.between(-4, 4) : 0.0;
+    m.measured("left", on_grid((b.width + skew) / 2 + slip, 0.1), 0.5);
+    m.measured("right", on_grid((b.width - skew) / 2, 0.1), 0.5);
+  }
+  m.exact("wanted", wanted);
+  if (d.chance(0.3)) {
+    m.exact("narrowest", std::max(300.0, wanted - d.one_of<double>({0, 1, 10})));
+    m.exact("widest", wanted + d.one_of<double>({0, 1, 10}));
+  }
+  const double must_stay = b.controls + b.off;
+  if (controls > 0 || d.chance(0.5)) {
+    m.measured("straight", std::clamp(m.rounded(must_stay + m.slack()), 40.0, 390.0), 0.5);
+  }
+  if (d.chance(0.2)) {
+    m.exact("grip_zone", std::clamp(m.rounded(must_stay + m.slack()), 30.0, 400.0));
+  }
+  if (d.chance(0.2)) {
+    m.measured("to_mark", std::clamp(m.rounded(b.off + m.slack() / 2), 10.0, 140.0), 0.5);
+  }
+  if (d.chance(0.3)) {
+    m.exact("air", d.one_of<double>({0, 2, 3, 5}));
+  }
+  if (d.chance(0.2)) {
+    m.exact("min_width", std::clamp(m.rounded(wanted - m.slack()), 300.0, 1000.0));
+  }
+}
+
+void bar_maker(Maker& m, const Bar& b) {
+  Dice& d = m.dice;
+  m.word("material", m.material());
+  if (d.chance(0.85)) {
+    m.word("cutting", d.chance(0.93) ? "\"allowed\"" : "\"forbidden\"");
+  }
+  if (d.chance(0.5)) {
+    m.exact("diameter", 22.2);
+  }
+  if (d.chance(0.15)) {
+    m.exact("max_cut", std::clamp(m.rounded(b.off + m.slack() / 2), 0.0, 450.0));
+  }
+  if (d.chance(0.2)) {
+    m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
+    m.exact("max_system", std::round(d.between(60, 130)), Unit::mass);
+  }
+}
+
 std::string plain(double value) {
   std::array<char, 400> text{};
   return {
@@ -546,6 +602,33 @@ Tables steerer(Random& random) {
   f.proud = f.S - stack;
   fork_parts(m, f, head_tube, lower, upper);
   fork_stack(m, f);
+  return m.tables;
+}
+
+Tables handlebar(Random& random) {
+  Maker m(random);
+  Dice& d = m.dice;
+  m.table("");
+  m.word("kind", "\"handlebar\"");
+  Bar b{};
+  b.narrow = d.chance(0.06);
+  b.width = m.rounded(b.narrow ? d.between(330, 400) : d.between(560, 820));
+  b.off = b.narrow ? d.between(2, 20) : d.chance(0.75) ? d.between(4, 60) : d.between(-12, 4);
+  std::vector<double> controls(d.chance(0.08) ? 0 : d.count(1, 3));
+  for (double& width : controls) {
+    width = on_grid(b.narrow ? d.between(8, 20) : d.between(10, 60), 0.1);
+    b.controls += width;
+  }
+  m.table("handlebar");
+  bar_figures(m, b, controls.size());
+  bar_maker(m, b);
+  for (const double width : controls) {
+    m.table("controls", true);
+    m.measured("width", width, 0.1);
+  }
+  m.rider(d.chance(0.25));
+  m.saw_and_measuring();
+  m.wanted(std::max(b.off, 2.0));
   return m.tables;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <random>
 #include <string>
@@ -41,21 +42,30 @@ struct Entry {
 struct Table {
   std::string name;  ///< "post"; empty: the top of the file
   std::vector<Entry> entries;
-  bool repeated = false;  ///< [[frame.blockage]]
+  bool repeated = false;  ///< [[frame.blockage]], [[controls]]
 };
 
 using Tables = std::vector<Table>;
 
 [[nodiscard]] Tables seatpost(Random& random);
 [[nodiscard]] Tables steerer(Random& random);
+[[nodiscard]] Tables handlebar(Random& random);
+
+/// One of each kind of part.
+using Make = Tables (*)(Random&);
+inline constexpr auto makers = std::to_array<Make>({seatpost, steerer, handlebar});
+/// In turn, kind by kind.
+[[nodiscard]] inline Tables make(std::size_t turn, Random& random) {
+  return makers.at(turn % makers.size())(random);
+}
 
 enum class Units { metric, imperial };
 
 /// The job as TOML: plain numbers, or inches and pounds as text.
 [[nodiscard]] std::string text_of(const Tables& tables, Units units = Units::metric);
 
-/// The same job with its tables and the keys in them in another order; blockages keep theirs,
-/// which numbers them.
+/// The same job with its tables and the keys in them in another order; blockages and
+/// controls keep theirs, which numbers them.
 [[nodiscard]] Tables in_other_order(Tables tables, Random& random);
 
 /// The same job with the rings of each list in another order.

@@ -7,6 +7,7 @@
 
 #include "../languages.hpp"
 #include "../plan/planned.hpp"
+#include "../property/as_cut.hpp"
 #include "../property/random_job.hpp"
 #include "kerfmark/report/statement.hpp"
 #include "kerfmark/report/text.hpp"
@@ -60,6 +61,10 @@ stem = { clamp = 40 }
 spacers = { below = 25, above = 5 }
 mock_up = { stands_proud = 68 }
 )";
+const std::string bar = R"(kind = "handlebar"
+handlebar = { width = 780, wanted = 740, straight = 190, material = "aluminium", cutting = "allowed" }
+controls = [{ width = 130 }, { width = 35 }]
+)";
 const std::string post = R"(kind = "seatpost"
 saddle = { measured = "extension", height = 140 }
 frame = { blockage = [{ depth = 225 }] }
@@ -99,28 +104,38 @@ std::vector<std::string> rare_jobs() {
       with(changed(post, "material = \"steel\", cutting = \"allowed\"", "material = \"carbon\""),
            "length = 350"),
       with(changed(post, "mark = 100", "mark = [100, 104]"), "length = 350"),
+      with(bar, "width = 740"),
+      with(bar, "width = 740, offcut_left = 19, offcut_right = 19"),
+      with(bar, "width = 740, offcut_left = 20, offcut_right = 22"),
+      with(bar, "width = 760"),
   };
 }
 
-/// Jobs of both kinds, each with something measured after a cut.
+/// Jobs of all kinds, each with something measured after a cut.
 template <class Look>
 void for_jobs(const Look& look) {
   for (const std::string& text : rare_jobs()) {
     CAPTURE(text);
     look(planned::job_of(text));
   }
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(300); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
       std::string text = random_job::text_of(make(random));
       std::uniform_int_distribution<int> left(120, 380);
-      text += "\n[as_cut]\nlength = " + std::to_string(left(random)) + "\noffcut = 40.5\n";
+      const plan::Kind kind = planned::job_of(text).kind;
+      const int more = kind == plan::Kind::handlebar ? 300 : 0;
+      text += "\n[as_cut]\n" + as_cut::left(kind, std::to_string(more + left(random))) +
+              as_cut::offcut(kind, "40.5");
       CAPTURE(text);
       plan::Job job = planned::job_of(text);
       job.paperwork = {};
       for (plan::Blockage& blockage : job.frame.blockages) {
         blockage.what.clear();
+      }
+      for (plan::Control& control : job.controls) {
+        control.what.clear();
       }
       look(job);
     }

@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 
 #include "../plan/planned.hpp"
+#include "../property/as_cut.hpp"
 #include "../property/random_job.hpp"
 #include "kerfmark/report/digest.hpp"
 
@@ -210,6 +211,18 @@ void check_steerer(const json& line, const plan::SteererFigures& steerer) {
   }
 }
 
+void check_handlebar(const json& line, const plan::HandlebarFigures& bar) {
+  check_keys(line,
+             {"schema", "kind", "number", "bike", "digest", "verdict", "cut", "limits", "holds",
+              "conflict", "cautions", "width_mm", "off_centre_mm", "after", "trials"});
+  CHECK(line["kind"] == "handlebar");
+  CHECK(line["cut"]["end"] == "both");
+  check_keys(line["width_mm"], {"uncut", "cut"});
+  check_number(line["width_mm"]["uncut"], bar.width_uncut.in_mm());
+  check_number(line["width_mm"]["cut"], bar.width.in_mm());
+  check_number(line["off_centre_mm"], mm(bar.off_centre));
+}
+
 void check_trials(const json& trials, const Plan& plan, const plan::Trials& want) {
   check_keys(trials, {"n", "seed", "at_mm", "impossible", "limits"});
   CHECK(trials["n"] == want.count);
@@ -257,7 +270,7 @@ json line_of(std::string_view text) {
 
 TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan") {
   std::size_t checked = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(400); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
@@ -272,25 +285,29 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
       check_common(parsed, job, plan);
       if (plan.before.seatpost) {
         check_seatpost(parsed, *plan.before.seatpost);
+      } else if (plan.before.handlebar) {
+        check_handlebar(parsed, *plan.before.handlebar);
       } else {
         check_steerer(parsed, *plan.before.steerer);
       }
       ++checked;
     }
   }
-  CHECK(checked == random_job::jobs(800));
+  CHECK(checked == random_job::makers.size() * random_job::jobs(400));
 }
 
 TEST_CASE("what was measured after the cut has its own part of the line") {
   std::size_t unfit = 0;
-  for (const bool post : {true, false}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(60); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
-      const std::string text =
-          random_job::text_of(post ? random_job::seatpost(random) : random_job::steerer(random)) +
-          "\n[as_cut]\nlength = " + std::to_string(120 + 4 * seed) + "\n" +
-          (seed % 3 == 0 ? "offcut = 40\n" : "");
+      std::string text = random_job::text_of(make(random));
+      const plan::Kind kind = planned::job_of(text).kind;
+      const bool post = kind == plan::Kind::seatpost;
+      const bool bar = kind == plan::Kind::handlebar;
+      text += "\n[as_cut]\n" + as_cut::left(kind, std::to_string((bar ? 400 : 120) + 4 * seed)) +
+              (seed % 3 == 0 ? as_cut::offcut(kind, "40") : "");
       CAPTURE(text);
       const plan::Job job = planned::job_of(text);
       const Plan plan = plan::plan_cut(job);
@@ -298,7 +315,9 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
       const json after = json::parse(report::json_line({job, plan, planned::english()}))["after"];
       Keys keys = {"verdict",          "remaining_mm", "cut_mm", "closure_mm",
                    "closure_guard_mm", "limits",       "holds",  "remedies"};
-      keys.merge(post ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"} : Keys{"gap_mm"});
+      keys.merge(post  ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"}
+                 : bar ? Keys{}
+                       : Keys{"gap_mm"});
       check_keys(after, keys);
       CHECK(is_one_of(after["verdict"], {"fit", "hold", "unfit"}));
       CHECK((after["verdict"] == "fit") == (want.verdict == plan::Verdict::fit));
@@ -322,6 +341,8 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
       if (post) {
         check_keys(after["insertion_mm"], heights());
         check_span(after["saddle_range_mm"], want.seatpost->saddle_range_uncut);
+      } else if (bar) {
+        CHECK(want.remaining.has_value());  // what is left is the width
       } else {
         check_number(after["gap_mm"], mm(want.steerer->gap));
       }
@@ -418,7 +439,7 @@ TEST_CASE("a bad file has a line of its own") {
 
 TEST_CASE("trials stand at the top of a line - or null") {
   std::size_t undecided = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(30); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
@@ -449,7 +470,7 @@ TEST_CASE("numbers have nine decimals at the most and no minus zero") {
   const auto line_of = [](const plan::Job& job) {
     return report::json_line({job, plan::plan_cut(job), planned::english()});
   };
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     std::size_t most = 0;
     for (unsigned seed = 1; seed <= random_job::jobs(100); ++seed) {
       CAPTURE(seed);

@@ -217,7 +217,7 @@ width = 165
 )",
 });
 
-/// Jobs of both kinds, each as it comes and once more without and with a wanted cut.
+/// Jobs of all kinds, each as it comes and once more without and with a wanted cut.
 template <class Look>
 void for_jobs(const Look& look) {
   for (const std::string_view text : rare_jobs) {
@@ -229,7 +229,7 @@ void for_jobs(const Look& look) {
                          "saw.kerf",           "saw.within",      "saw.step",
                          "stock.lengths",      "spacers.on_hand"};
   look(with_shop);
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(600); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);

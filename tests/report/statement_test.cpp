@@ -80,7 +80,7 @@ TEST_CASE("the planned cut of a hold or reject changes nothing that is read firs
   // cannot have told it.
   std::size_t open = 0;
   std::size_t cuts = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(600); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
@@ -119,7 +119,7 @@ TEST_CASE("the planned cut of a hold or reject changes nothing that is read firs
 TEST_CASE("a wanted cut that is held or rejected is not told as a length to saw") {
   // Cuts print with two decimals, all other figures with one: such a number can be nothing else.
   std::size_t open = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(600); ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);

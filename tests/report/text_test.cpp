@@ -176,7 +176,7 @@ TEST_CASE("the planned cut of a hold or reject moves nothing in its report") {
     const std::string text = told(job);
     return text.substr(0, text.rfind("Digest"));
   };
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= random_job::jobs(300); ++seed) {
       random_job::Random random(seed);
       plan::Job fine = planned::job_of(random_job::text_of(make(random)));

@@ -510,6 +510,34 @@ std::vector<Odd> odd_jobs() {
   };
 }
 
+// Both lines to saw at, and what stays between them. The width is that of the tape, or of both
+// halves, which are read more closely.
+void check_bar(const Drawn& drawn, Seen& seen) {
+  if (drawn.plan.before.verdict != Verdict::cut) {
+    return;
+  }
+  const plan::Handlebar& bar = drawn.job.handlebar;
+  const double cut = drawn.plan.before.at.in_mm();
+  const double whole =
+      drawn.plan.before.handlebar->by_halves ? mm(bar.left) + mm(bar.right) : mm(bar.width);
+  const std::vector<double> lines = saw_lines(drawn);
+  REQUIRE(lines.size() == 2);
+  check_distance(drawn, lines[0], lines[1], whole - 2 * cut);
+  ++seen.places;
+  check_dimension(drawn, seen, "remaining", lines[0], lines[1], whole - 2 * cut, one_decimal);
+  check_dimension(drawn, seen, "cut", lines[0] - cut / scale_of(drawn), lines[0], cut, one_decimal);
+}
+
+void check_part(const Drawn& drawn, Seen& seen) {
+  if (drawn.plan.before.seatpost) {
+    check_post(drawn, seen);
+  } else if (drawn.plan.before.handlebar) {
+    check_bar(drawn, seen);
+  } else {
+    check_steerer(drawn, seen);
+  }
+}
+
 }  // namespace
 
 TEST_CASE("drawings of random jobs keep their room and scale") {
@@ -517,20 +545,16 @@ TEST_CASE("drawings of random jobs keep their room and scale") {
   random_job::Random random(seed);
   Seen seen;
   for (std::size_t i = 0; i < 400; ++i) {
-    const std::string text = random_job::text_of(i % 2 == 0 ? random_job::seatpost(random)
-                                                            : random_job::steerer(random));
+    const std::string text = random_job::text_of(random_job::make(i, random));
     CAPTURE(i);
     CAPTURE(text);
-    const Drawn drawn = draw(text, rooms.at(i / 2 % rooms.size()), i % 3 == 0 ? "de" : "en");
+    const Drawn drawn = draw(text, rooms.at(i / random_job::makers.size() % rooms.size()),
+                             i % 3 == 0 ? "de" : "en");
     check_layout(drawn);
     if (drawn.plan.before.verdict != Verdict::cut) {
       check_no_cut(drawn);
     }
-    if (drawn.plan.before.seatpost) {
-      check_post(drawn, seen);
-    } else {
-      check_steerer(drawn, seen);
-    }
+    check_part(drawn, seen);
     ++seen.verdicts[drawn.plan.before.verdict];
   }
   // What was never drawn was never checked.
@@ -544,8 +568,7 @@ TEST_CASE("drawings of random jobs keep their room and scale") {
 TEST_CASE("a drawing without room for all leaves out and does not overflow") {
   random_job::Random random(seed + 1);
   for (std::size_t i = 0; i < 60; ++i) {
-    const std::string text = random_job::text_of(i % 2 == 0 ? random_job::seatpost(random)
-                                                            : random_job::steerer(random));
+    const std::string text = random_job::text_of(random_job::make(i, random));
     CAPTURE(text);
     check_layout(draw(text, {120.0 + static_cast<double>(i), 52}, "de"));
   }
@@ -562,11 +585,7 @@ TEST_CASE("drawings of odd jobs keep their room") {
       if (drawn.plan.before.verdict != Verdict::cut) {
         check_no_cut(drawn);
       }
-      if (drawn.plan.before.seatpost) {
-        check_post(drawn, seen);
-      } else {
-        check_steerer(drawn, seen);
-      }
+      check_part(drawn, seen);
     }
   }
 }

@@ -31,7 +31,7 @@ TEST_CASE("no English word is left on a German sheet") {
   const std::set<std::string> forbidden = languages::english_only();
   std::set<plan::Verdict> verdicts;
   std::size_t looked_at = 0;
-  for (const auto make : {random_job::seatpost, random_job::steerer}) {
+  for (const auto make : random_job::makers) {
     for (unsigned seed = 1; seed <= 60; ++seed) {
       CAPTURE(seed);
       random_job::Random random(seed);
