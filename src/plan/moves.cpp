@@ -168,6 +168,14 @@ Job moved(const Job& job, RemedyKind kind, double amount_mm) {
     stack_grows(then, -amount_mm);
   } else if (kind == RemedyKind::longer_expander) {
     then.expander.to->nominal = then.expander.to->nominal + millimetres(amount_mm);
+  } else if (kind == RemedyKind::wider_wish) {
+    then.handlebar.widest->nominal = then.handlebar.widest->nominal + millimetres(amount_mm);
+  } else if (kind == RemedyKind::narrower_wish) {
+    then.handlebar.narrowest->nominal = then.handlebar.narrowest->nominal - millimetres(amount_mm);
+  } else if (kind == RemedyKind::narrower_controls) {
+    // Only their sum counts, so it does not matter which of them it is.
+    Maybe<Length>& width = then.controls.front().width;
+    width->nominal = width->nominal - millimetres(amount_mm);
   } else if (kind == RemedyKind::approved_recess) {
     then.stem.recess_max = exact(amount_mm);
   } else {

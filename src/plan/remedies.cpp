@@ -112,8 +112,11 @@ Stands stands(const Plan& plan) {
     const JudgedLimit& limit = before.limits[i];
     const Status status = as_judged(limit, before).status;
     const bool fixed = limit.row().sense() == Sense::fixed;
+    const bool decisive = decides(limit.row(), before.wanted.has_value());
     bool open = false;
-    if (!is_hard(limit.row().origin)) {
+    if (!decisive && is_hard(limit.row().origin)) {
+      open = false;  // what is wished for can come off later
+    } else if (!decisive) {
       open = status == Status::broken && (!now.needs_cut || fixed);
     } else if (status == Status::broken) {
       open = before.wanted || limit.row().sense() != Sense::helps || !now.has_cut;
@@ -216,9 +219,20 @@ constexpr double of_saddle = 200;
 constexpr double of_new_rings = 60;
 constexpr double of_covers = 10;
 constexpr double of_expanders = 100;
+// As wide and as narrow as a job can ask for (handlebar.widest, handlebar.narrowest).
+constexpr double widest_bar = 1000;
+constexpr double narrowest_bar = 300;
 
 double rings_below(const Job& job) { return sum_mm(job.spacers.highest); }
 double rings_above(const Job& job) { return sum_mm(job.spacers.above); }
+
+double controls_together(const Job& job) {
+  double sum = 0.0;
+  for (const Control& control : job.controls) {
+    sum += control.width->nominal.in_mm();
+  }
+  return sum;
+}
 
 constexpr auto reaches = std::to_array<Reach>({
     {RemedyKind::raise_saddle, [](const Job&) { return of_saddle; }, true},
@@ -241,6 +255,11 @@ constexpr auto reaches = std::to_array<Reach>({
        return upper ? std::min(of_covers, upper->nominal.in_mm()) : of_covers;
      },
      true},
+    {RemedyKind::wider_wish,
+     [](const Job& job) { return widest_bar - job.handlebar.widest->nominal.in_mm(); }, true},
+    {RemedyKind::narrower_wish,
+     [](const Job& job) { return job.handlebar.narrowest->nominal.in_mm() - narrowest_bar; }, true},
+    {RemedyKind::narrower_controls, controls_together},
     {RemedyKind::longer_expander, [](const Job&) { return of_expanders; }, true},
     // No maker's word goes beyond the published limit.
     {RemedyKind::approved_recess,
@@ -378,13 +397,6 @@ std::optional<double> rise_for(const Job& job, double rings) {
 
 Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
 
-// What is missing of a width or of room is what a rider is asked for, or what must be spared.
-Remedy just(RemedyKind kind, double missing_mm) {
-  const bool tells = kind == RemedyKind::wider_wish || kind == RemedyKind::narrower_wish ||
-                     kind == RemedyKind::narrower_controls;
-  return {kind, std::nullopt, 0.0, tells ? missing_mm : 0.0};
-}
-
 double missing(const Standing& s) { return s.guard - s.margin; }
 
 bool has_way(Rule rule, RemedyKind kind) {
@@ -413,7 +425,7 @@ class Mender {
           (for_all.empty() ? for_it : for_all).push_back(*rise);
         }
       } else if (!is_a_move(*kind)) {
-        way = just(*kind, missing_mm);
+        way = just(*kind);
       } else if (const auto all = tried(on_, limits_, *kind, open_with(limit))) {
         for_all.push_back(*all);
       } else {
@@ -433,14 +445,9 @@ class Mender {
   }
 
   void make_room(std::size_t lower, std::size_t upper, std::vector<Remedy>& ways) const {
-    const RuleRow& below = limits_[lower].row();
-    const RuleRow& above = limits_[upper].row();
-    const double missing_cut = in_cut(missing(limits_[lower].at), below.slope) +
-                               in_cut(missing(limits_[upper].at), above.slope);
-    for (const auto& kind : ways_between(below, above)) {
+    for (const auto& kind : ways_between(limits_[lower].row(), limits_[upper].row())) {
       if (kind && !is_a_move(*kind)) {
-        const double slope = kind == RemedyKind::narrower_controls ? above.slope : below.slope;
-        add(just(*kind, missing_cut * std::abs(slope)), ways);
+        add(just(*kind), ways);
       } else if (const auto way =
                      kind ? tried(on_, limits_, *kind, {lower, upper}) : std::nullopt) {
         add(*way, ways);

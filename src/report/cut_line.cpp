@@ -38,7 +38,7 @@ std::string where_to_saw(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const plan::CutLine& line = *plan.line;
   const Sentence others = line.confirm.empty()       ? Sentence("report.saw_at.alone")
-                          : line.confirm.size() == 1 ? Sentence("report.saw_at.confirmed")
+                          : line.confirm.size() == 1 ? sentences_of(job.kind).confirmed
                                                      : Sentence("report.saw_at.confirmed_twice");
   return words.say(others, {{"master", master(telling)},
                             {"less", one_decimal(line.less_mm, Rounding::down, words)},

@@ -22,6 +22,7 @@ struct KindSentences {
   Sentence next_keep;
   Sentence from_end_that_stays;  ///< the mark to saw at: {left}
   Sentence from_end_that_goes;   ///< {cut}
+  Sentence confirmed;            ///< by the other mark: {master}, {less}, {more}
   Sentence left_after;           ///< {left}
   Sentence fit;                  ///< what to do with a part that is fit
   Sentence surplus;              ///< {amount}

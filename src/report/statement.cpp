@@ -479,16 +479,17 @@ void add_steerer(const Telling& telling, Figures& figures) {
 
 // ---- a handlebar ----
 
-// Where each end comes to lie, where the bar was measured from its middle.
-std::string ends(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const plan::HandlebarFigures& bar = *now.handlebar;
+// Where each end lies, `off` less than as it is, where the bar was measured from its middle.
+std::string ends(const Telling& telling, plan::Length off) {
+  const plan::Handlebar& bar = telling.job.handlebar;
+  if (!bar.left || !bar.right) {
+    return {};
+  }
   const auto tenths_mm = [&](plan::Length length) {
     return rounded_mm(length.in_mm(), Rounding::nearest, telling.words);
   };
-  return !bar.left ? std::string()
-                   : words.say("report.value.ends",
-                               {{"left", tenths_mm(*bar.left)}, {"right", tenths_mm(*bar.right)}});
+  return telling.words.say("report.value.ends", {{"left", tenths_mm(bar.left->nominal - off)},
+                                                 {"right", tenths_mm(bar.right->nominal - off)}});
 }
 
 void add_handlebar_after_cut(const Telling& telling, Figures& figures) {
@@ -500,7 +501,7 @@ void add_handlebar_after_cut(const Telling& telling, Figures& figures) {
   if (now.verdict == Verdict::cut) {
     figures.add("report.label.saw_at", where_to_saw(telling));
   }
-  figures.add("report.label.ends", ends(telling));
+  figures.add("report.label.ends", ends(telling, now.at));
   figures.add_detail("report.label.window", window(telling));
 }
 
@@ -519,7 +520,7 @@ void add_handlebar(const Telling& telling, Figures& figures) {
   if (now.verdict == Verdict::cut) {
     add_handlebar_after_cut(telling, figures);
   } else {
-    figures.add_detail("report.label.ends", ends(telling));
+    figures.add("report.label.ends_uncut", ends(telling, {}));
   }
 }
 

@@ -287,6 +287,18 @@ Fitting fitting(const Telling& telling) {
   return text;
 }
 
+// The width that a rider is asked about.
+std::string width_asked_for(const plan::Remedy& remedy, const Telling& telling) {
+  const plan::Handlebar& bar = telling.job.handlebar;
+  if (remedy.kind == RemedyKind::wider_wish) {
+    return mm_up(bar.widest->nominal.in_mm() + remedy.amount, telling.words);
+  }
+  return remedy.kind == RemedyKind::narrower_wish
+             ? rounded_mm(bar.narrowest->nominal.in_mm() - remedy.amount, Rounding::down,
+                          telling.words)
+             : std::string();
+}
+
 // The saddle heights that are safe; an end that nothing limits is not told.
 struct SafeHeights {
   std::string lo, hi, both;
@@ -762,6 +774,7 @@ std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
                     {"from", one_decimal(remedy.guard_now, Rounding::up, words)},
                     {"to", one_decimal(remedy.guard_then, Rounding::up, words)},
                     {"amount", mm_up(remedy.amount, words)},
+                    {"width", width_asked_for(remedy, telling)},
                     {"by", by(remedy, words)},
                     {"angle", with_unit(one_decimal(remedy.angle_deg, words),
                                         measure::Dimension::angle, words)},

@@ -88,7 +88,7 @@ void check_limit(const json& limit, const plan::JudgedLimit& want) {
                      "margin", "guard", "status", "odds", "governs", "doubt"});
   CHECK(limit["id"] == want.id());
   CHECK_FALSE(limit["what"].get<std::string>().empty());
-  CHECK(is_one_of(limit["origin"], {"maker", "published", "measured", "practice"}));
+  CHECK(is_one_of(limit["origin"], {"maker", "published", "measured", "practice", "wish"}));
   CHECK(limit["source"].is_string() == (limit["origin"] == "published"));
   CHECK(limit["sense"] == want.row().slope);
   CHECK(is_one_of(limit["bound"], {"at_least", "at_most"}));
@@ -129,7 +129,7 @@ void check_common(const json& line, const plan::Job& job, const Plan& plan) {
   check_span(cut["window_mm"], plan.window
                                    ? std::optional(plan::Span{plan.window->lo, plan.window->hi})
                                    : std::nullopt);
-  CHECK(cut["end"] == (plan.before.seatpost ? "lower" : "top"));
+  CHECK(cut["end"] == (plan.before.seatpost ? "lower" : plan.before.handlebar ? "both" : "top"));
   REQUIRE(line["limits"].size() == plan.before.limits.size());
   for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
     check_limit(line["limits"][i], plan.before.limits[i]);
