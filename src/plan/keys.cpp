@@ -575,10 +575,10 @@ constexpr auto key_table = std::to_array<Key>({
 });
 
 constexpr auto lists = std::to_array<ListTable>({
-    {"frame.blockage", most_blockages,
+    {"frame.blockage", most_blockages, 2,
      [](const Job& job) { return job.frame.blockages.size(); },
      [](Job& job, std::size_t size) { job.frame.blockages.resize(size); }},
-    {"controls", most_controls,
+    {"controls", most_controls, 4,
      [](const Job& job) { return job.controls.size(); },
      [](Job& job, std::size_t size) { job.controls.resize(size); }},
 });
@@ -661,9 +661,7 @@ std::string words_of(Kinds kinds) {
   return list;
 }
 
-std::string_view table_of_part(Kind kind) {
-  return kind == Kind::seatpost ? "post" : word(kind);
-}
+std::string_view table_of_part(Kind kind) { return kind == Kind::seatpost ? "post" : word(kind); }
 
 const Key& key_of_part(Kind kind, std::string_view name) {
   const auto found = std::ranges::find_if(key_table, [&](const Key& key) {

@@ -34,6 +34,11 @@ Sentence harmless(const plan::CutLine& line) {
 
 }  // namespace
 
+std::string cut_in_short(const Telling& telling) {
+  return telling.words.say(sentences_of(telling.job.kind).in_short,
+                           {{"cut", mm(telling.now.at, telling.words)}});
+}
+
 std::string where_to_saw(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const plan::CutLine& line = *plan.line;

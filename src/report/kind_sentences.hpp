@@ -17,6 +17,7 @@ struct KindSentences {
   Sentence misfit;     ///< what no cut changes
   Sentence no_cut;     ///< what the limits ask for clashes
   Sentence value_cut;  ///< {cut}, {kerf}, {offcut}
+  Sentence in_short;   ///< what comes off: {cut}
   Sentence unsettled;  ///< {cut}, {kerf}
   Sentence limits_uncut;
   Sentence next_keep;

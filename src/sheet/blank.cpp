@@ -44,8 +44,8 @@ constexpr double row_gap = 0.35;
 constexpr double label_pt = 9;
 constexpr double how_pt = 9;
 
-constexpr std::size_t long_text = 1000;   // characters: more than a line is written
-constexpr std::size_t repeated_most = 2;  // rows of a list on one form
+constexpr std::size_t long_text = 1000;  // characters: more than a line is written
+constexpr std::size_t boxes_in_a_row = 2;
 
 Type grey_type(double size_pt) { return {Face::regular, size_pt, lightest_text_grey}; }
 
@@ -54,6 +54,10 @@ double width_of(Type type, std::string_view text) {
 }
 
 bool is_repeated(const Key& key) { return plan::list_table(plan::table_of(key.path)) != nullptr; }
+// Rows of a list on one form.
+std::size_t repeated_most(const Key& key) {
+  return plan::list_table(plan::table_of(key.path))->usual;
+}
 bool has_doubt(const Key& key) { return !key.instrument_for(plan::Job{}).empty(); }
 
 // How it would stand beside another; none for what takes a whole row.
@@ -96,7 +100,7 @@ class Answer {
   }
   void operator()(plan::TextSlot) {
     if (is_repeated(key_)) {
-      boxes(repeated_most, 1);
+      boxes(repeated_most(key_), 1);
     } else {
       line(key_.facts.longest >= long_text ? notes_high : box_high);
     }
@@ -128,13 +132,13 @@ class Answer {
     return static_cast<double>(box) * (widths_.box + box_gap);
   }
 
-  void box(double left, double right, double high) {
-    block_.box({left + 0.15, 0.15, right, high}, {.width_mm = 0.3});
+  void box(double left, double right, double high, double top = 0) {
+    block_.box({left + 0.15, top + 0.15, right, top + high}, {.width_mm = 0.3});
   }
 
   // In small grey print, in the corners of a box: what it is for, and what counts when it is empty.
-  void corner(double left, const std::string& text) {
-    block_.text({left + 1, 3.4}, grey_type(how_pt), text);
+  void corner(double left, const std::string& text, double top = 0) {
+    block_.text({left + 1, top + 3.4}, grey_type(how_pt), text);
   }
   void fallback(double right) {
     if (key_.facts.fallback) {
@@ -145,19 +149,23 @@ class Answer {
 
   // Boxes side by side, each parted for so many readings.
   void boxes(std::size_t count, std::size_t readings) {
+    const auto top_of = [](std::size_t i) {
+      return static_cast<double>(i / boxes_in_a_row) * (box_high + box_gap / 2);
+    };
     for (std::size_t i = 0; i < count; ++i) {
-      const double x = left_of(i);
-      box(x, x + widths_.box, box_high);
+      const double x = left_of(i % boxes_in_a_row);
+      const double top = top_of(i);
+      box(x, x + widths_.box, box_high, top);
       for (std::size_t part = 1; part < readings; ++part) {
         const double at =
             x + widths_.box * static_cast<double>(part) / static_cast<double>(readings);
-        block_.rule({at, 0.3}, {at, box_high - 0.15}, phantom());
+        block_.rule({at, top + 0.3}, {at, top + box_high - 0.15}, phantom());
       }
       if (is_repeated(key_)) {
-        corner(x, std::to_string(i + 1));
+        corner(x, std::to_string(i + 1), top);
       }
     }
-    block_.space(box_high);
+    block_.space(top_of(count - 1) + box_high);
   }
 
   void unit(std::string_view key, std::size_t behind_boxes) {
@@ -166,9 +174,9 @@ class Answer {
 
   void figure(std::string_view unit_key) {
     const std::size_t readings = has_doubt(key_) ? 2 : 1;
-    const std::size_t count = is_repeated(key_) ? repeated_most : readings;
+    const std::size_t count = is_repeated(key_) ? repeated_most(key_) : readings;
     boxes(count, is_repeated(key_) ? readings : 1);
-    for (std::size_t i = 0; i < (is_repeated(key_) ? count : 1); ++i) {
+    for (std::size_t i = 0; i < (is_repeated(key_) ? boxes_in_a_row : 1); ++i) {
       fallback(left_of(i) + widths_.box);
     }
     if (!is_repeated(key_) && readings > 1) {
@@ -176,7 +184,7 @@ class Answer {
       corner(left_of(1), words_.at("sheet.blank.second"));
     }
     if (!unit_key.empty()) {
-      unit(unit_key, count);
+      unit(unit_key, std::min(count, boxes_in_a_row));
     }
   }
 

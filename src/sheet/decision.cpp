@@ -9,6 +9,7 @@
 #include "band.hpp"
 #include "elevation.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 
@@ -57,7 +58,7 @@ std::string part_in_words(const Subject& subject) {
 
 Block band_of(const Subject& subject, double width) {
   const std::string cut = subject.now.verdict == Verdict::cut
-                              ? "  " + report::mm(subject.now.at, subject.words())
+                              ? "  " + report::cut_in_short(subject.telling())
                               : std::string();
   return verdict_band(width, subject.now.verdict, subject.says.verdict + cut,
                       part_in_words(subject));

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "kerfmark/report/wording.hpp"
+#include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/trouble.hpp"
 
 namespace kerfmark::sheet {
@@ -124,8 +124,7 @@ Column filled(const std::vector<Section>& sections, Room room, const text::Words
 Heads heads_of(const Subject& subject, const std::string& title, double width) {
   const bool cut = subject.now.verdict == plan::Verdict::cut;
   const std::string reminder =
-      subject.says.verdict +
-      (cut ? "  " + report::mm(subject.now.at, subject.words()) : std::string());
+      subject.says.verdict + (cut ? "  " + report::cut_in_short(subject.telling()) : std::string());
   return {page_title(width, title, reminder, cut),
           page_title(width, subject.words().say("sheet.page.continued", {{"title", title}}),
                      reminder, cut)};

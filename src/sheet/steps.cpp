@@ -140,7 +140,12 @@ void mark_out(Steps& steps, const Subject& subject) {
     steps.add(Task::mark, by_kind(subject, "mark_"),
               {{"left", marks.left}, {"off", marks.cut}, {"saw_at", saw_at}, {"way", way}});
   }
-  steps.add(Task::mark, has_wrap(subject.job) ? "step.line_by_wrap" : "step.line_by_square");
+  const bool wrap = has_wrap(subject.job);
+  if (is_bar(subject)) {
+    steps.add(Task::mark, wrap ? "step.lines_by_wrap" : "step.lines_by_square");
+  } else {
+    steps.add(Task::mark, wrap ? "step.line_by_wrap" : "step.line_by_square");
+  }
 }
 
 // Of two ends the second is not touched before the first is known to be right.

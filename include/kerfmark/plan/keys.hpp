@@ -98,6 +98,7 @@ struct Key {
 struct ListTable {
   std::string_view path;
   std::size_t most;
+  std::size_t usual;  ///< more than that are rare
   std::size_t (*size)(const Job&);
   void (*resize)(Job&, std::size_t);
 };

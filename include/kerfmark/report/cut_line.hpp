@@ -6,6 +6,9 @@
 
 namespace kerfmark::report {
 
+/// What comes off, for a title: "20 mm", of both ends "2 × 20 mm". The plan is about a cut.
+[[nodiscard]] std::string cut_in_short(const Telling& telling);
+
 /// Where to saw: the master mark with its figure, and how far any other mark may lie from it. The
 /// plan is about a cut.
 [[nodiscard]] std::string where_to_saw(const Telling& telling);
