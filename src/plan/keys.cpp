@@ -575,11 +575,9 @@ constexpr auto key_table = std::to_array<Key>({
 });
 
 constexpr auto lists = std::to_array<ListTable>({
-    {"frame.blockage", most_blockages, 2,
-     [](const Job& job) { return job.frame.blockages.size(); },
+    {"frame.blockage", most_blockages, 2, [](const Job& job) { return job.frame.blockages.size(); },
      [](Job& job, std::size_t size) { job.frame.blockages.resize(size); }},
-    {"controls", most_controls, 4,
-     [](const Job& job) { return job.controls.size(); },
+    {"controls", most_controls, 4, [](const Job& job) { return job.controls.size(); },
      [](Job& job, std::size_t size) { job.controls.resize(size); }},
 });
 

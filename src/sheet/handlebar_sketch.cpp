@@ -34,7 +34,6 @@ void draw_whole(Sketch& sketch) {
   sketch.level("handlebar.to_mark", {left, y - r}, {left + 14, y - r - 1}, y - 16);
   sketch.level("handlebar.grip_zone", {bend_right + 3, y - r}, {right, y - 4}, y - 16);
   sketch.level("controls.width", {grip, y - 4}, {right, y - 4}, y - 9);
-  sketch.span("handlebar.diameter", {left + 32, y + r}, {left + 32, y - r}, 0);
 }
 
 // The same bar once it is cut, an offcut beside each end.
@@ -54,6 +53,7 @@ void draw_cut(Sketch& sketch) {
   sketch.level("as_cut.offcut_left", {left - apart - offcut, y + r}, {left - apart, y + r}, y + 11);
   sketch.level("as_cut.offcut_right", {right + apart, y + r}, {right + apart + offcut, y + r},
                y + 11);
+  sketch.span("handlebar.diameter", {left + 12, y + r}, {left + 12, y - r}, 0);
 }
 
 }  // namespace
