@@ -26,6 +26,7 @@ DEFAULTS = {
     "post.hang": 0, "post.shim": False, "post.scale.per_unit": 10, "post.scale.rising": "down",
     "mock_up.hang_fitted": False, "steerer.cutting": "allowed", "steerer.threaded": False,
     "frame.clamp_below": 0, "expander.flange": 0, "spacers.above": 0, "cap.gap": 3, "expander.from": 0, "saw.kerf": 1, "saw.within": 0.5, "saw.step": 1,
+    "handlebar.cutting": "not stated", "handlebar.air": 0,
     "measuring.coverage": 2, "measuring.twice": False,
 }
 NO_FIGURES = ("job", "as_cut")
@@ -51,6 +52,9 @@ class Figures:
         for name, said in job.items():
             if name == "kind":
                 self.add(name, name, said)
+            elif isinstance(said, list):
+                for number, row in enumerate(said, 1):
+                    self.add_table(name, f"{name}-{number}", row)
             elif name not in NO_FIGURES:
                 self.add_table(name, name, said)
         rule = self.known.half_widths["steel rule"]
@@ -69,7 +73,7 @@ class Figures:
                     self.add_table(inner, f"{shown}-{number}", blockage)
             elif inner == "post.scale":
                 self.add_table(inner, shown, said)
-            elif inner not in ("measuring.instruments", "frame.blockage.what"):
+            elif inner not in ("measuring.instruments", "frame.blockage.what", "controls.what"):
                 self.add(inner, shown, said)
 
     def add(self, key, path, said):

@@ -29,6 +29,10 @@ INSTRUMENT_OF = {
     "steerer.length": "steel rule", "stem.length": "steel rule",
     "mock_up.exposed_bottomed": "steel rule", "mock_up.stands_proud": "steel rule",
     "as_cut.length": "steel rule", "as_cut.offcut": "steel rule", "as_cut.gap": "steel rule",
+    "handlebar.width": "tape", "as_cut.width": "tape",
+    "handlebar.left": "steel rule", "handlebar.right": "steel rule", "handlebar.straight": "steel rule",
+    "handlebar.to_mark": "steel rule", "as_cut.offcut_left": "steel rule", "as_cut.offcut_right": "steel rule",
+    "controls.width": "caliper",
     "saddle.rail_to_top": "square and rule", "frame.axis_offset": "square and rule",
     "frame.blockage.depth": "depth probe", "frame.clamp_below": "depth probe",
     "headset.lower": "caliper", "headset.upper": "caliper", "stem.clamp": "caliper",
@@ -98,6 +102,11 @@ class Readings:
         for table, content in job.items():
             if isinstance(content, dict) and table != "measuring":
                 self._read_table(table, content)
+            elif isinstance(content, list):
+                for number, row in enumerate(content, 1):
+                    for inner, said in row.items():
+                        if is_measure(said):
+                            self._add(f"{table}-{number}.{inner}", f"{table}.{inner}", said)
 
     def _read_table(self, table, content):
         for key, said in content.items():

@@ -37,8 +37,8 @@ void print_each(const std::filesystem::path& folder) {
       options.shop.line = "12 Canal Yard";
       options.digest = "3f9a1c07";
       const std::string name = std::string(report::word(verdict)) + "-" +
-                               (kind == plan::Kind::seatpost ? "seatpost" : "steerer") + "-" +
-                               (on_letter ? "letter" : "a4") + "-" + (german ? "de" : "en");
+                               std::string(plan::word(kind)) + "-" + (on_letter ? "letter" : "a4") +
+                               "-" + (german ? "de" : "en");
       print(folder / (name + ".pdf"), sheets::job_for(kind, verdict, papers), options);
       ++turn;
     }
