@@ -150,7 +150,8 @@ class Answer {
   // Boxes side by side, each parted for so many readings.
   void boxes(std::size_t count, std::size_t readings) {
     const auto top_of = [](std::size_t i) {
-      return static_cast<double>(i / boxes_in_a_row) * (box_high + box_gap / 2);
+      const std::size_t row = i / boxes_in_a_row;
+      return static_cast<double>(row) * (box_high + box_gap / 2);
     };
     for (std::size_t i = 0; i < count; ++i) {
       const double x = left_of(i % boxes_in_a_row);

@@ -7,6 +7,7 @@
 #include <iterator>
 #include <string>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "sheets.hpp"
 
