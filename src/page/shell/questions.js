@@ -211,9 +211,10 @@ function rowsOf(keys, redrawStage) {
   const { table } = keys[0];
   if (!state.rows.get(table)?.length) state.rows.set(table, [1]);
   const rows = state.rows.get(table);
-  return [rows.map((row) => make("fieldset", {}, make("legend", {}, say("page.row.one", { number: row })), keys.map((key) => question(key, row)),
-    rows.length > 1 && button(say("page.row.remove", { number: row }), () => { removeRow(keys, row); redrawStage(`${table}:add`); }))),
-  button(say("page.row.add"), () => { rows.push(rows.length + 1); redrawStage(pathOf(keys.find((key) => key.asked) ?? keys[0], rows.length)); }, { id: `${table}:add` })];
+  const sayOfRow = (what, filling) => say("page.row." + table.split(".").pop() + "." + what, filling);
+  return [rows.map((row) => make("fieldset", {}, make("legend", {}, sayOfRow("one", { number: row })), keys.map((key) => question(key, row)),
+    rows.length > 1 && button(sayOfRow("remove", { number: row }), () => { removeRow(keys, row); redrawStage(`${table}:add`); }))),
+  button(sayOfRow("add"), () => { rows.push(rows.length + 1); redrawStage(pathOf(keys.find((key) => key.asked) ?? keys[0], rows.length)); }, { id: `${table}:add` })];
 }
 
 // The rows behind it move up.
