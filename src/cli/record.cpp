@@ -17,6 +17,7 @@
 #include "kerfmark/job/stored_form.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/register/chain.hpp"
 #include "kerfmark/register/register.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/json.hpp"
@@ -28,6 +29,8 @@
 #include "kerfmark/trouble.hpp"
 #include "kerfmark/version.hpp"
 #include "local_time.hpp"
+#include "own_folder.hpp"
+#include "record_queue.hpp"
 #include "record_text.hpp"
 #include "terminal.hpp"
 
@@ -66,33 +69,6 @@ text::Words own_words() { return text::words_in(text::languages().front()); }
 
 // ---- where the register is ----
 
-// By the XDG Base Directory Specification 0.8: $XDG_DATA_HOME, if it is an absolute path, else
-// ~/.local/share.
-fs::path data_folder() {
-  fs::path given(environment("XDG_DATA_HOME"));
-  if (given.is_absolute()) {
-    return given;
-  }
-  const fs::path home(environment("HOME"));
-  if (!home.is_absolute()) {
-    throw Trouble("find", "the register", "there is no HOME; name one by --register");
-  }
-  return home / ".local" / "share";
-}
-
-// The specification asks for folders that only their owner may look into.
-void make_private(const fs::path& folder) {
-  std::error_code error;
-  if (fs::is_directory(folder, error)) {
-    return;
-  }
-  make_private(folder.parent_path());
-  if (!fs::create_directory(folder, error) && error) {
-    throw Trouble("make the folder", folder.string(), error.message());
-  }
-  fs::permissions(folder, fs::perms::owner_all, error);
-}
-
 std::string path_of_register(const RecordRequest& request, const ShopFile& shop, bool make_folder) {
   if (!request.register_file.empty()) {
     return request.register_file;
@@ -103,11 +79,7 @@ std::string path_of_register(const RecordRequest& request, const ShopFile& shop,
   if (const std::string of_shop = register_of(shop); !of_shop.empty()) {
     return of_shop;
   }
-  const fs::path folder = data_folder() / "kerfmark";
-  if (make_folder) {
-    make_private(folder);
-  }
-  return (folder / "register.db").string();
+  return (own_folder(make_folder) / "register.db").string();
 }
 
 // The register that counts; nothing where the shop file is wrong.
@@ -116,8 +88,10 @@ struct Opened {
   std::string path;
 };
 
-Register with_cautions(Register book, const std::string& path) {
+// With what its user should know, and with what waited for it.
+Register ready(Register book, const std::string& path) {
   say_cautions(path, book.cautions());
+  send_waiting(book, path);
   return book;
 }
 
@@ -127,7 +101,7 @@ std::optional<Opened> existing_register(const RecordRequest& request, Use use = 
     return std::nullopt;
   }
   std::string path = path_of_register(request, *shop, false);
-  return Opened{with_cautions(Register::open(path, use), path), path};
+  return Opened{ready(Register::open(path, use), path), path};
 }
 
 // The register and what the database puts beside it, where it really lies.
@@ -233,10 +207,10 @@ std::optional<Replayed> replay(const Papers& papers, const std::optional<People>
 }
 
 sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const Papers& papers,
-                             const Mark& mark) {
+                             const std::optional<Mark>& mark) {
   const job::ShopOutcome shop = job::read_shop(papers.shop.value_or(""), "stored shop file");
   if (!shop.shop) {
-    throw Trouble("print the sheet of", named(mark.number),
+    throw Trouble("print the sheet of", mark ? named(mark->number) : "the job",
                   "this kerfmark does not take the shop file that was stored with it; kerfmark " +
                       facts.program_version + " does");
   }
@@ -244,7 +218,10 @@ sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const
       sheet_choice({.paper = facts.paper, .language = facts.language, .shop = {}}, *shop.shop);
   sheet::SheetOptions options = sheet_options(choice, *shop.shop);
   options.digest = report::digest_of(replayed.job);
-  options.record = sheet::RecordMark{mark.number, mark.hash};
+  if (mark) {
+    options.record = sheet::RecordMark{mark->number, mark->hash};
+  }
+  options.record_is_pending = !mark;
   return sheet::print_sheet(replayed.job, replayed.plan, options);
 }
 
@@ -309,6 +286,85 @@ std::string words_about(const records::Added& added, const std::optional<std::in
 
 }  // namespace
 
+namespace {
+
+// A job that is being added, with its sheet: drafted before it is stored, and in place once it is.
+struct Adding {
+  const RecordRequest& request;
+  std::string name;  // of the job file
+  plan::Job job;
+  plan::Plan plan;
+  Entry entry;
+  Replayed replayed;
+  std::vector<std::string> others;  // files that the sheet must not be
+  std::optional<files::Draft> draft = {};
+  std::string to_standard_output = {};
+
+  // Without a mark: the record has to wait for one.
+  void print_sheet(const std::optional<Mark>& mark) {
+    if (request.sheet.empty()) {
+      return;
+    }
+    refuse_unless_pdf_may_go_to(request.sheet, others);  // all of them are there now
+    const sheet::PrintedSheet printed = sheet_of(replayed, entry.facts, entry.papers, mark);
+    say_cautions(name, printed.cautions);
+    if (request.sheet == standard) {
+      to_standard_output = printed.pdf;
+      return;
+    }
+    draft.emplace(request.sheet);
+    draft->append(printed.pdf);
+    draft->flush();
+  }
+
+  // `what` is stored, and where.
+  void finish(const std::string& what, const std::string& where, const std::string& said) {
+    try {
+      if (draft) {
+        draft->replace_target();
+      }
+      print_as_it_is(to_standard_output);
+      print_beside(
+          request.sheet,
+          said + "\n" + report::verdict_line({job, plan, own_words()}, view_of_output(false)));
+    } catch (const Trouble& trouble) {
+      throw Trouble("finish", what,
+                    "it is " + where + ", but the program " + std::string("cannot ") +
+                        trouble.doing + " " + trouble.path + ": " + trouble.reason);
+    }
+  }
+};
+
+// The server does not answer: the record waits for it here.
+void queue_it(Adding& adding, const std::string& path, const records::Unreachable& away) {
+  adding.entry.sent_before = away.perhaps.has_value();
+  adding.print_sheet(std::nullopt);
+  put_in_queue(path, adding.entry);
+  const auto& replaces = adding.entry.facts.replaces;
+  adding.finish("the job", "queued",
+                "Queued" + (replaces ? ", to replace " + named(*replaces) : std::string{}) +
+                    ": the server does not answer, and its number is pending");
+  say("kerfmark: caution: " + text::harmless(away.reason) +
+      "; the record is queued here, and sent by the next command that reaches the server\n");
+  if (away.perhaps) {
+    say("kerfmark: caution: it may be stored there already, as " + named(away.perhaps->number) +
+        ", hash " + away.perhaps->hash + "; it is not stored twice\n");
+  }
+}
+
+void store(Adding& adding, Register& book) {
+  const records::Added added =
+      book.add(adding.entry, [&](const Mark& next) { adding.print_sheet(next); });
+  const auto& replaces = adding.entry.facts.replaces;
+  adding.finish(named(added.mark.number), "stored",
+                "Record " + std::to_string(added.mark.number) +
+                    (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " +
+                    added.mark.hash);
+  say(words_about(added, replaces));
+}
+
+}  // namespace
+
 ExitStatus record_add(const RecordRequest& request) {
   if (const std::string wrong = complaints_about(request.on_sheet, true); !wrong.empty()) {
     return usage(wrong);
@@ -329,6 +385,7 @@ ExitStatus record_add(const RecordRequest& request) {
   Entry entry = entry_of(text, *job, plan, choice, *shop);
   entry.facts.replaces = replaces;
   entry.anyway = request.anyway;
+  entry.key = records::fresh_salt();
   // The sheet is printed from what is stored, so that it can be printed again.
   const auto replayed = replay(entry.papers, entry.people);
   if (!replayed || !job::says_the_same(replayed->job, *job)) {
@@ -342,41 +399,13 @@ ExitStatus record_add(const RecordRequest& request) {
     say_cautions(shop->path, texts_left_out(choice, *shop));
     refuse_unless_pdf_may_go_to(request.sheet, others);
   }
-  Register book =
-      with_cautions(replaces ? Register::open(path) : Register::open_or_create(path), path);
-  std::optional<files::Draft> draft;
-  std::string to_standard_output;
-  const records::Added added = book.add(entry, [&](const Mark& next) {
-    if (!request.sheet.empty()) {
-      refuse_unless_pdf_may_go_to(request.sheet, others);  // all of them are there now
-      const sheet::PrintedSheet printed = sheet_of(*replayed, entry.facts, entry.papers, next);
-      say_cautions(name, printed.cautions);
-      if (request.sheet == standard) {
-        to_standard_output = printed.pdf;
-        return;
-      }
-      draft.emplace(request.sheet);
-      draft->append(printed.pdf);
-      draft->flush();
-    }
-  });
-  const Mark& mark = added.mark;
+  Adding adding{request, name, *job, plan, entry, *replayed, others};
   try {
-    if (draft) {
-      draft->replace_target();
-    }
-    print_as_it_is(to_standard_output);
-    print_beside(request.sheet,
-                 "Record " + std::to_string(mark.number) +
-                     (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " +
-                     mark.hash + "\n" +
-                     report::verdict_line({*job, plan, own_words()}, view_of_output(false)));
-  } catch (const Trouble& trouble) {
-    throw Trouble("finish", named(mark.number),
-                  "it is stored, but the program " + std::string("cannot ") + trouble.doing + " " +
-                      trouble.path + ": " + trouble.reason);
+    Register book = ready(replaces ? Register::open(path) : Register::open_or_create(path), path);
+    store(adding, book);
+  } catch (const records::Unreachable& away) {
+    queue_it(adding, path, away);
   }
-  say(words_about(added, replaces));
   return status_of(plan);
 }
 
@@ -450,11 +479,13 @@ void print_sheet_again(const RecordRequest& request, const Record& record, const
 }  // namespace
 
 std::vector<std::pair<std::int64_t, std::string>> newest_records(const RecordRequest& request) {
-  auto opened = existing_register(request);
+  const auto shop = find_shop(request.on_sheet.shop);
   std::vector<std::pair<std::int64_t, std::string>> found;
   constexpr std::size_t most = 50;  // a screenful
-  if (opened) {
-    for (const records::Record& record : opened->book.list({.most = most})) {
+  if (shop) {
+    // Asked for a shell: nothing is said, and nothing sent.
+    Register book = Register::open(path_of_register(request, *shop, false), Use::reading);
+    for (const records::Record& record : book.list({.most = most})) {
       found.emplace_back(record.mark.number, record.facts.bike);
     }
   }
@@ -474,7 +505,7 @@ ExitStatus record_show(const RecordRequest& request) {
     return ExitStatus::trouble;
   }
   const std::string path = path_of_register(request, *shop, false);
-  Register book = with_cautions(Register::open(path, Use::reading), path);
+  Register book = ready(Register::open(path, Use::reading), path);
   const auto record = book.at(*number);
   if (!record) {
     throw Trouble("show", named(*number), "there is no such record in " + path);
@@ -629,12 +660,12 @@ ExitStatus record_import(const RecordRequest& request) {
   if (!shop) {
     return ExitStatus::trouble;
   }
-  Register other = with_cautions(Register::open(request.file, Use::reading), request.file);
+  Register other = ready(Register::open(request.file, Use::reading), request.file);
   const std::string path = path_of_register(request, *shop, true);
   if (is_same_file(path, request.file)) {
     throw Trouble("take in", request.file, "it is this register itself; name another one");
   }
-  Register book = with_cautions(Register::open_or_create(path), path);
+  Register book = ready(Register::open_or_create(path), path);
   ProgressLine progress("taken in");
   const records::Imported in = book.take_in(
       other, {now_utc(), std::string(version)}, [&](std::int64_t done, std::int64_t of) {

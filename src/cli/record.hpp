@@ -21,6 +21,7 @@ struct RecordRequest {
   std::string find, kind, verdict, by, from, until;
   std::string file, format;
   std::string server;  ///< to set up
+  std::string drop;    ///< a number in the queue
   std::string head;
   bool all = false;
   bool force = false;   ///< over a file that is there
@@ -43,5 +44,6 @@ struct RecordRequest {
 [[nodiscard]] ExitStatus record_backup(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_forget(const RecordRequest& request);
 [[nodiscard]] ExitStatus record_setup(const RecordRequest& request);
+[[nodiscard]] ExitStatus record_queue(const RecordRequest& request);
 
 }  // namespace kerfmark::cli

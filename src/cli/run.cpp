@@ -103,6 +103,7 @@ constexpr const char* record_examples = R"(Examples:
   kerfmark record forget 7                      whose owner and notes would be blanked
   kerfmark record forget 7 --yes                blank them for good
   kerfmark record setup postgresql://db.example/shop   one register for many benches
+  kerfmark record queue                         send what waits for its server
 
 The register is the file of --register, else of KERFMARK_REGISTER, else the one that the
 shop file names, else register.db in the folder kerfmark of $XDG_DATA_HOME or
@@ -110,7 +111,7 @@ shop file names, else register.db in the folder kerfmark of $XDG_DATA_HOME or
 machines there are servers: kerfmark help register. Options: kerfmark record add --help
 
 Exit status: 0 done, of add 0 or 1 as plan has it, of verify 1 when something was
-changed or lost, of forget 1 without --yes, 2 trouble.)";
+changed or lost, of forget 1 without --yes, of queue 1 when something waits, 2 trouble.)";
 
 constexpr const char* help_examples = R"(Examples:
   kerfmark help              what pages there are
@@ -347,6 +348,13 @@ void add_record(CLI::App& app, RecordRequest& request) {
   setup->group("Actions");
   setup->footer("Example:\n  kerfmark record setup postgresql://db.example/shop");
   takes(setup, "SERVER", request.server, "As postgresql://host/database");
+
+  CLI::App* queue =
+      record->add_subcommand("queue", "Send what waits here for a server, and list it");
+  queue->group("Actions");
+  queue->add_option("--drop", request.drop, "Give up the one with this number in the queue")
+      ->check(not_empty)
+      ->type_name("NUMBER");
 }
 
 void add_page(CLI::App& app, PageRequest& request) {
@@ -393,7 +401,8 @@ ExitStatus start_record(const CLI::App& app, const RecordRequest& request) {
            {"verify", record_verify},
            {"backup", record_backup},
            {"forget", record_forget},
-           {"setup", record_setup}});
+           {"setup", record_setup},
+           {"queue", record_queue}});
   const std::string chosen = app.get_subcommand("record")->get_subcommands().front()->get_name();
   return std::ranges::find(actions, chosen, [](const auto& row) { return std::string(row.first); })
       ->second(request);

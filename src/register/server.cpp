@@ -37,6 +37,7 @@ constexpr std::string_view disk_full = "53100";
 constexpr std::string_view no_such_role = "22023";
 constexpr std::string_view no_such_table = "42P01";
 constexpr std::string_view no_such_schema = "3F000";
+constexpr std::string_view only_reads = "25006";
 constexpr std::string_view database_is_starting = "57P03";
 
 std::string field_of(const PGresult* result, int field) {
@@ -297,6 +298,9 @@ void Server::fail(const std::string& doing, const PGresult* result) const {
     throw Unreachable("reach", path(),
                       "the connection was lost" +
                           (said.empty() ? (reason.empty() ? reason : ": " + reason) : ": " + said));
+  }
+  if (state == only_reads) {
+    throw Unreachable("reach", path(), "this is a replica, to which nothing can be added");
   }
   if (state == lock_not_available) {
     throw Trouble(doing, path(), "another program has kept it busy for 30 s; try again");

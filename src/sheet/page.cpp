@@ -49,9 +49,11 @@ void sheet_number(Block& strip, const SheetOptions& options, double top) {
   const double left = room_width - number_width;
   const Type small = regular(fill_in_pt);
   const std::string label = options.words.at("sheet.page.sheet_number");
-  if (options.record) {
+  if (options.record || options.record_is_pending) {
     strip.text_up_to({room_width, top + 3}, small, label);
-    strip.text_up_to({room_width, top + 7}, bold(10), std::to_string(options.record->number));
+    strip.text_up_to({room_width, top + 7}, bold(10),
+                     options.record ? std::to_string(options.record->number)
+                                    : options.words.at("sheet.page.pending"));
     return;
   }
   strip.box({left + 0.2, top, room_width - 0.2, top + number_height}, {.width_mm = 0.3});

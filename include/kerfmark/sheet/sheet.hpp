@@ -31,6 +31,7 @@ struct SheetOptions {
   Letterhead shop;
   std::string digest;                ///< of the job's figures; empty: not printed
   std::optional<RecordMark> record;  ///< empty: a line to write a sheet number on
+  bool record_is_pending = false;    ///< it gets its number later
 };
 
 /// A sheet for the bench, as the bytes of a PDF.
