@@ -155,116 +155,136 @@ std::string_view key_of_safe_heights(const plan::Judgement& judgement) {
   return down ? "report.after.do.ride_down" : "report.after.do.ride_up";
 }
 
+// Remedies that are said in one sentence, whatever the case.
+struct SaidAlways {
+  RemedyKind kind;
+  Sentence say;
+};
+constexpr auto said_always = std::to_array<SaidAlways>({
+    {RemedyKind::measure_all, "report.remedy.measure_all"},
+    {RemedyKind::check_reading, "report.remedy.check_reading"},
+    {RemedyKind::measure_gap, "report.remedy.measure_gap"},
+    {RemedyKind::file_or_more, "report.remedy.file_or_more"},
+    {RemedyKind::read_twice, "report.remedy.read_twice"},
+    {RemedyKind::compare_routes, "report.remedy.compare_routes"},
+    {RemedyKind::find_mark, "report.remedy.find_mark"},
+    {RemedyKind::check_diameter, "report.remedy.check_diameter"},
+    {RemedyKind::respect_maker, "report.remedy.respect_maker"},
+    {RemedyKind::move_above, "report.remedy.move_above"},
+    {RemedyKind::move_below, "report.remedy.move_below"},
+    {RemedyKind::rings_out, "report.remedy.rings_out"},
+    {RemedyKind::longer_steerer, "report.remedy.longer_steerer"},
+    {RemedyKind::fewer_above, "report.remedy.fewer_above"},
+    {RemedyKind::lower_parts, "report.remedy.lower_parts"},
+    {RemedyKind::approved_recess, "report.remedy.approved_recess"},
+    {RemedyKind::longer_expander, "report.remedy.longer_expander"},
+    {RemedyKind::stem_lowest_up, "report.remedy.stem_lowest_up"},
+    {RemedyKind::narrow_range, "report.remedy.narrow_range"},
+    {RemedyKind::stem_with_rise, "report.remedy.stem_with_rise"},
+    {RemedyKind::find_the_middle, "report.remedy.find_the_middle"},
+    {RemedyKind::measure_room, "report.remedy.measure_room"},
+    {RemedyKind::wider_wish, "report.remedy.wider_wish"},
+    {RemedyKind::narrower_wish, "report.remedy.narrower_wish"},
+    {RemedyKind::narrower_controls, "report.remedy.narrower_controls"},
+    {RemedyKind::other_bar, "report.remedy.other_bar"},
+    {RemedyKind::check_sum, "report.after.do.check_sum"},
+    {RemedyKind::look_for_loss, "report.after.do.look_for_loss"},
+    {RemedyKind::gone_reading, "report.after.do.gone"},
+    {RemedyKind::measure_what_is_left, "report.after.do.measure_what_is_left"},
+    {RemedyKind::recall_length, "report.after.do.recall_length"},
+    {RemedyKind::find_mark_and_add, "report.after.do.find_mark"},
+    {RemedyKind::cut_again, "report.after.do.cut_again"},
+    {RemedyKind::scrap, "report.after.do.scrap"},
+});
+
+// The others, and what their sentence hangs on.
+struct SaidByCase {
+  RemedyKind kind;
+  std::string_view (*key)(const plan::Remedy&, const plan::Judgement&, const plan::Job&);
+};
+constexpr auto said_by_case = std::to_array<SaidByCase>({
+    {RemedyKind::measure_again,
+     [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
+       return key_of_better_reading(remedy);
+     }},
+    {RemedyKind::no_measuring,
+     [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
+       return key_of_no_measuring(remedy);
+     }},
+    {RemedyKind::mock_up,
+     [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
+       return remedy.settles ? "report.remedy.mock_up_settles" : "report.remedy.mock_up";
+     }},
+    {RemedyKind::measure_parts,
+     [](const plan::Remedy&, const plan::Judgement& judgement,
+        const plan::Job&) -> std::string_view {
+       return judgement.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
+                  ? "report.remedy.measure_lower"
+                  : "report.remedy.measure_parts";
+     }},
+    {RemedyKind::raise_saddle,
+     [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
+       return job.saddle.lowest == job.saddle.height ? "report.remedy.raise_saddle"
+                                                     : "report.remedy.raise_lowest";
+     }},
+    {RemedyKind::lower_saddle,
+     [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
+       return job.saddle.highest == job.saddle.height ? "report.remedy.lower_saddle"
+                                                      : "report.remedy.lower_highest";
+     }},
+    {RemedyKind::ask_maker,
+     [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
+       return key_of_question(job);
+     }},
+    {RemedyKind::exchange_post,
+     [](const plan::Remedy&, const plan::Judgement& judgement,
+        const plan::Job&) -> std::string_view {
+       return key_of_exchange(judgement, "report.remedy.exchange_for_stock",
+                              "report.remedy.exchange_for_length");
+     }},
+    {RemedyKind::longer_post,
+     [](const plan::Remedy&, const plan::Judgement& judgement,
+        const plan::Job&) -> std::string_view {
+       return key_of_exchange(judgement, "report.remedy.longer_from_stock",
+                              "report.remedy.longer_of_length");
+     }},
+    {RemedyKind::other_part,
+     [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
+       return sentences_of(job.kind).other_part.key();
+     }},
+    {RemedyKind::ring_above,
+     [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
+       return key_of_ring(remedy, "report.remedy.ring_above");
+     }},
+    {RemedyKind::ring_below,
+     [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
+       return key_of_ring(remedy, "report.remedy.ring_below");
+     }},
+    {RemedyKind::look_for_surplus,
+     [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
+       return sentences_of(job.kind).surplus.key();
+     }},
+    {RemedyKind::measure_gap_again,
+     [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
+       return key_of_measured_gap(remedy);
+     }},
+    {RemedyKind::ride_within,
+     [](const plan::Remedy&, const plan::Judgement& judgement,
+        const plan::Job&) -> std::string_view { return key_of_safe_heights(judgement); }},
+});
+static_assert(said_always.size() + said_by_case.size() ==
+              static_cast<std::size_t>(RemedyKind::scrap) + 1);
+
 // The sentence of a remedy.
 std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judgement,
                         const plan::Job& job) {
-  const bool one_height = job.saddle.lowest == job.saddle.height;
-  const bool highest_is_height = job.saddle.highest == job.saddle.height;
-  switch (remedy.kind) {
-    case RemedyKind::measure_again:
-      return key_of_better_reading(remedy);
-    case RemedyKind::measure_all:
-      return "report.remedy.measure_all";
-    case RemedyKind::no_measuring:
-      return key_of_no_measuring(remedy);
-    case RemedyKind::mock_up:
-      return remedy.settles ? "report.remedy.mock_up_settles" : "report.remedy.mock_up";
-    case RemedyKind::check_reading:
-      return "report.remedy.check_reading";
-    case RemedyKind::measure_parts:
-      return judgement.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
-                 ? "report.remedy.measure_lower"
-                 : "report.remedy.measure_parts";
-    case RemedyKind::measure_gap:
-      return "report.remedy.measure_gap";
-    case RemedyKind::file_or_more:
-      return "report.remedy.file_or_more";
-    case RemedyKind::read_twice:
-      return "report.remedy.read_twice";
-    case RemedyKind::compare_routes:
-      return "report.remedy.compare_routes";
-    case RemedyKind::raise_saddle:
-      return one_height ? "report.remedy.raise_saddle" : "report.remedy.raise_lowest";
-    case RemedyKind::lower_saddle:
-      return highest_is_height ? "report.remedy.lower_saddle" : "report.remedy.lower_highest";
-    case RemedyKind::find_mark:
-      return "report.remedy.find_mark";
-    case RemedyKind::ask_maker:
-      return key_of_question(job);
-    case RemedyKind::exchange_post:
-      return key_of_exchange(judgement, "report.remedy.exchange_for_stock",
-                             "report.remedy.exchange_for_length");
-    case RemedyKind::longer_post:
-      return key_of_exchange(judgement, "report.remedy.longer_from_stock",
-                             "report.remedy.longer_of_length");
-    case RemedyKind::check_diameter:
-      return "report.remedy.check_diameter";
-    case RemedyKind::respect_maker:
-      return "report.remedy.respect_maker";
-    case RemedyKind::other_part:
-      return sentences_of(job.kind).other_part.key();
-    case RemedyKind::ring_above:
-      return key_of_ring(remedy, "report.remedy.ring_above");
-    case RemedyKind::ring_below:
-      return key_of_ring(remedy, "report.remedy.ring_below");
-    case RemedyKind::move_above:
-      return "report.remedy.move_above";
-    case RemedyKind::move_below:
-      return "report.remedy.move_below";
-    case RemedyKind::rings_out:
-      return "report.remedy.rings_out";
-    case RemedyKind::longer_steerer:
-      return "report.remedy.longer_steerer";
-    case RemedyKind::fewer_above:
-      return "report.remedy.fewer_above";
-    case RemedyKind::lower_parts:
-      return "report.remedy.lower_parts";
-    case RemedyKind::approved_recess:
-      return "report.remedy.approved_recess";
-    case RemedyKind::longer_expander:
-      return "report.remedy.longer_expander";
-    case RemedyKind::stem_lowest_up:
-      return "report.remedy.stem_lowest_up";
-    case RemedyKind::narrow_range:
-      return "report.remedy.narrow_range";
-    case RemedyKind::stem_with_rise:
-      return "report.remedy.stem_with_rise";
-    case RemedyKind::find_the_middle:
-      return "report.remedy.find_the_middle";
-    case RemedyKind::measure_room:
-      return "report.remedy.measure_room";
-    case RemedyKind::wider_wish:
-      return "report.remedy.wider_wish";
-    case RemedyKind::narrower_wish:
-      return "report.remedy.narrower_wish";
-    case RemedyKind::narrower_controls:
-      return "report.remedy.narrower_controls";
-    case RemedyKind::other_bar:
-      return "report.remedy.other_bar";
-    case RemedyKind::check_sum:
-      return "report.after.do.check_sum";
-    case RemedyKind::look_for_loss:
-      return "report.after.do.look_for_loss";
-    case RemedyKind::look_for_surplus:
-      return sentences_of(job.kind).surplus.key();
-    case RemedyKind::gone_reading:
-      return "report.after.do.gone";
-    case RemedyKind::measure_gap_again:
-      return key_of_measured_gap(remedy);
-    case RemedyKind::measure_what_is_left:
-      return "report.after.do.measure_what_is_left";
-    case RemedyKind::recall_length:
-      return "report.after.do.recall_length";
-    case RemedyKind::find_mark_and_add:
-      return "report.after.do.find_mark";
-    case RemedyKind::cut_again:
-      return "report.after.do.cut_again";
-    case RemedyKind::ride_within:
-      return key_of_safe_heights(judgement);
-    case RemedyKind::scrap:
-      return "report.after.do.scrap";
+  const auto* const always = std::ranges::find(said_always, remedy.kind, &SaidAlways::kind);
+  if (always != said_always.end()) {
+    return always->say.key();
   }
-  return {};
+  const auto* const by_case = std::ranges::find(said_by_case, remedy.kind, &SaidByCase::kind);
+  require(by_case != said_by_case.end(), "a remedy without a sentence");
+  return by_case->key(remedy, judgement, job);
 }
 
 // What fits uncut, as far as a remedy tells it.
