@@ -219,6 +219,22 @@ TEST_CASE("a steerer ends no more than 5 below the top of its stem") {
   }
 }
 
+TEST_CASE("a handlebar is no narrower than the standard has it") {
+  for (const Row& row : load("bar_width.tsv", 5)) {
+    const double width = number_in(row, "width");
+    CAPTURE(width);
+    const Plan plan =
+        plan_of("kind = \"handlebar\"\nhandlebar = { width = { read = " + number(width) +
+                ", within = " + number(number_in(row, "within")) +
+                " }, wanted = 350, material = \"steel\" }\n");
+    const auto& limit = limit_of(plan, "norm-least");
+    CHECK((limit.uncut.status == Status::holds) == yes_in(row, "accepted"));
+    CHECK(limit.needs == 350.0);
+    CHECK(limit.row().source.starts_with("ISO 4210-2:2014 4.7 "));
+    CHECK(limit.row().source.ends_with("from memory)"));
+  }
+}
+
 TEST_CASE("the saddle is highest with the mark at the collar") {
   for (const Row& row : load("highest_saddle.tsv", 2)) {
     const double length = number_in(row, "length");
