@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <set>
+#include <span>
 #include <string>
 #include <utility>
 
@@ -48,8 +49,9 @@ constexpr auto list_sentences = std::to_array<ListSentences>({
 });
 
 const ListSentences& sentences_of(const plan::ListTable& table) {
-  const auto* const found = std::ranges::find(list_sentences, table.path, &ListSentences::path);
-  require(found != list_sentences.end(), "a list of tables without sentences");
+  const std::span<const ListSentences> rows(list_sentences);
+  const auto found = std::ranges::find(rows, table.path, &ListSentences::path);
+  require(found != rows.end(), "a list of tables without sentences");
   return *found;
 }
 

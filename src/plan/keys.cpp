@@ -640,8 +640,8 @@ std::string_view word(Kind kind) { return part_words[static_cast<std::size_t>(ki
 std::span<const ListTable> list_tables() { return lists; }
 
 const ListTable* list_table(std::string_view path) {
-  const auto* const found = std::ranges::find(lists, path, &ListTable::path);
-  return found == lists.end() ? nullptr : found;
+  const auto found = std::ranges::find(list_tables(), path, &ListTable::path);
+  return found == list_tables().end() ? nullptr : &*found;
 }
 
 std::size_t rows_of(const Key& key, const Job& job) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <span>
 
 #include "kerfmark/text/printable.hpp"
 #include "kind_sentences.hpp"
@@ -278,12 +279,14 @@ static_assert(said_always.size() + said_by_case.size() ==
 // The sentence of a remedy.
 std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judgement,
                         const plan::Job& job) {
-  const auto* const always = std::ranges::find(said_always, remedy.kind, &SaidAlways::kind);
-  if (always != said_always.end()) {
+  const std::span<const SaidAlways> plainly(said_always);
+  const auto always = std::ranges::find(plainly, remedy.kind, &SaidAlways::kind);
+  if (always != plainly.end()) {
     return always->say.key();
   }
-  const auto* const by_case = std::ranges::find(said_by_case, remedy.kind, &SaidByCase::kind);
-  require(by_case != said_by_case.end(), "a remedy without a sentence");
+  const std::span<const SaidByCase> cases(said_by_case);
+  const auto by_case = std::ranges::find(cases, remedy.kind, &SaidByCase::kind);
+  require(by_case != cases.end(), "a remedy without a sentence");
   return by_case->key(remedy, judgement, job);
 }
 
