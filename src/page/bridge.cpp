@@ -460,7 +460,7 @@ std::string fields(const Request& request) {
   return dumped({{"kind", kind_of(found.kind) ? found.kind : ""},
                  {"values", values},
                  {"unknown", found.unknown},
-                 {"findings", findings_as_json(found.findings, false)}});
+                 {"findings", findings_as_json(found.findings, false, words_for(request))}});
 }
 
 struct Verb {

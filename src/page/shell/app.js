@@ -94,7 +94,7 @@ function begin(kind, change = {}) {
 
 // A file, a link or a job of the shelf: every value into its field, and what the form has no field for is named.
 function take(text, change = {}) {
-  const found = tried(() => core.json("fields", {}, text));
+  const found = tried(() => core.json("fields", { language: state.language }, text));
   if (!found) return;
   if (!state.form.kinds.includes(found.kind)) {
     const why = found.findings.map((one) => `${one.line}:${one.column}: ${one.message}`).join("; ");
