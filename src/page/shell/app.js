@@ -1,6 +1,6 @@
 // The page: which part is shown, and what happens when an answer changes.
 import { answerParts, inShort, moodOf, signOf } from "./answer.js";
-import { start } from "./core.js";
+import { start, unpacked } from "./core.js";
 import { button, byId, folded, giveFile, make, pressed } from "./dom.js";
 import { answerOf, editedText, jobText, pathOf } from "./job_text.js";
 import { fromLink, isLink, toLink } from "./link.js";
@@ -11,6 +11,7 @@ import { isOnTheWay, kindName, ownKeys, placeOf, stagesOf, state, titleOf, wayOf
 import { languages, say, speak } from "./words.js";
 
 let core;
+let licences;
 const after = "after"; // the stage of what is measured once the part is cut
 
 // ---- what is said to whoever uses the page ----
@@ -190,7 +191,7 @@ function homePage() {
     make("h2", {}, say("page.blanks")), make("p", {}, say("page.blanks_for")),
     make("div", { className: "row" }, kinds.map((kind) => button(kindName(kind), () => giveBlank(kind))), paperChoice()),
     make("h2", {}, say("page.cautions")), make("p", {}, say("page.ask_mechanic")), make("p", {}, say("page.nothing_leaves")),
-    folded(say("page.licences"), make("pre", { tabIndex: 0 }, byId("licences").textContent)), make("p", { className: "soft" }, `kerfmark ${state.form.version}`)];
+    folded(say("page.licences"), make("pre", { tabIndex: 0 }, licences)), make("p", { className: "soft" }, `kerfmark ${state.form.version}`)];
 }
 
 // Without its file, a part that was cut is asked for from the beginning.
@@ -268,6 +269,7 @@ function listen() {
 
 async function open() {
   core = await start();
+  licences = new TextDecoder().decode(await unpacked("licences"));
   globalThis.kerfmark = core; // for scripts and tests: the program itself
   performance.mark("kerfmark");
   speakIn(navigator.languages.map((own) => own.split("-")[0]).find((tag) => languages.includes(tag)) ?? languages[0]);

@@ -6,8 +6,9 @@ const encode = new TextEncoder();
 const decode = new TextDecoder();
 const badFile = 8; // EBADF of WASI
 
-async function unpacked() {
-  const packed = Uint8Array.from(atob(byId("core").textContent.trim()), (c) => c.charCodeAt(0));
+// What is packed into the page under this name.
+export async function unpacked(name) {
+  const packed = Uint8Array.from(atob(byId(name).textContent.trim()), (c) => c.charCodeAt(0));
   return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 }
 
@@ -30,7 +31,7 @@ function host(memory, said) {
 }
 
 export async function start() {
-  const module = await WebAssembly.compile(await unpacked());
+  const module = await WebAssembly.compile(await unpacked("core"));
   const said = [];
   let exports;
   function begin() {
