@@ -326,4 +326,5 @@ def main():
     mismatches.finish(f"{JOBS} handlebars")
 
 
-run_main(main)
+if __name__ == "__main__":
+    run_main(main)
