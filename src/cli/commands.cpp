@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "kerfmark/cli/files.hpp"
+#include "kerfmark/job/sizes.hpp"
 #include "kerfmark/job/template.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
@@ -35,17 +36,31 @@ ExitStatus status_of(plan::Verdict verdict) {
 // Once a part is cut, only that counts which was measured afterwards.
 ExitStatus status_of(const plan::Plan& plan) { return status_of(plan.now().verdict); }
 
-ExitStatus new_job(const NewRequest& request) {
-  const std::string text = job::job_template(
-      request.kind, request.full ? job::TemplateKeys::all : job::TemplateKeys::usual);
+namespace {
+
+ExitStatus write_template(const NewRequest& request, const std::string& text,
+                          const std::string& command) {
   if (request.file.empty() || request.file == standard) {
     print(text);
     return ExitStatus::yes;
   }
   create_whole(request.file, text);
-  print("Wrote " + text::harmless(request.file) + ". Fill in every \"?\", then: kerfmark plan " +
-        text::harmless(request.file) + "\n");
+  print("Wrote " + text::harmless(request.file) + ". Fill in every \"?\", then: kerfmark " +
+        command + " " + text::harmless(request.file) + "\n");
   return ExitStatus::yes;
+}
+
+}  // namespace
+
+ExitStatus new_job(const NewRequest& request) {
+  return write_template(request,
+                        job::job_template(request.kind, request.full ? job::TemplateKeys::all
+                                                                     : job::TemplateKeys::usual),
+                        "plan");
+}
+
+ExitStatus new_run(const NewRequest& request) {
+  return write_template(request, job::run_template(), "sizes");
 }
 
 ExitStatus blank_form(const BlankRequest& request) {

@@ -39,6 +39,7 @@ struct NewRequest {
   bool full = false;
 };
 [[nodiscard]] ExitStatus new_job(const NewRequest& request);
+[[nodiscard]] ExitStatus new_run(const NewRequest& request);
 
 struct BlankRequest {
   plan::Kind kind = plan::Kind::seatpost;
@@ -56,10 +57,19 @@ struct InsertionRequest {
 };
 [[nodiscard]] ExitStatus insertion(const InsertionRequest& request);
 
+struct SizesRequest {
+  std::string file;
+  std::string shop;
+  std::string cell;  ///< whose job file is wanted
+  bool csv = false;
+  bool json = false;
+};
+
 struct PageRequest {
   std::string file;
 };
 /// The page for a browser that was installed with the program, as a file of one's own.
+[[nodiscard]] ExitStatus sizes(const SizesRequest& request);
 [[nodiscard]] ExitStatus page(const PageRequest& request);
 
 [[nodiscard]] ExitStatus rules();

@@ -113,6 +113,15 @@ machines there are servers: kerfmark help register. Options: kerfmark record add
 Exit status: 0 done, of add 0 or 1 as plan has it, of verify 1 when something was
 changed or lost, of forget 1 without --yes, of queue 1 when something waits, 2 trouble.)";
 
+constexpr const char* sizes_examples = R"(Examples:
+  kerfmark new sizes run.toml            a commented run file to fill in
+  kerfmark sizes run.toml                which part each size can keep, cut or not
+                                         have, and the fewest that serve all
+  kerfmark sizes run.toml --csv          a row for each size and part
+  kerfmark sizes run.toml --cell "S, 400" > s400.toml   one of them as a job
+
+Exit status: 0 every size is served, 1 some are not, 2 trouble.)";
+
 constexpr const char* help_examples = R"(Examples:
   kerfmark help              what pages there are
   kerfmark help job          every key of a job file
@@ -131,6 +140,7 @@ struct Requests {
   std::string kind;  ///< for either
   InsertionRequest insertion;
   RecordRequest record;
+  SizesRequest sizes;
   PageRequest page;
   HelpRequest help;
   std::string document;            ///< that a schema is wanted of
@@ -190,7 +200,8 @@ void add_ask(CLI::App& app, Requests& requests) {
 
 void add_new(CLI::App& app, Requests& requests) {
   CLI::App* fresh = app.add_subcommand("new", "Write a commented job file to fill in");
-  fresh->add_option("KIND", requests.kind, "seatpost, steerer or handlebar")
+  fresh
+      ->add_option("KIND", requests.kind, "seatpost, steerer, handlebar, or sizes for many of them")
       ->required()
       ->type_name("");
   fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")
@@ -198,6 +209,23 @@ void add_new(CLI::App& app, Requests& requests) {
       ->type_name("");
   fresh->add_flag("--full", requests.fresh.full, "Every key, not only what most jobs need");
   fresh->footer(new_examples);
+}
+
+void add_sizes(CLI::App& app, SizesRequest& request) {
+  CLI::App* sizes = app.add_subcommand("sizes", "Many sizes, many parts: which serves which");
+  sizes->add_option("FILE", request.file, "The run file, or - for standard input")
+      ->required()
+      ->check(not_empty)
+      ->type_name("");
+  sizes->add_flag("--csv", request.csv, "A table for a spreadsheet, one row a size and part");
+  sizes->add_flag("--json", request.json, "One line of JSON");
+  sizes->add_option("--cell", request.cell, "Print the job file of one size and part: \"S, 400\"")
+      ->check(not_empty)
+      ->type_name("NAMES");
+  sizes->add_option("--shop", request.shop, "Shop file: what counts where nothing is said")
+      ->check(not_empty)
+      ->type_name("FILE");
+  sizes->footer(sizes_examples);
 }
 
 void add_blank(CLI::App& app, Requests& requests) {
@@ -446,6 +474,7 @@ std::string needed_by(const std::string& command, const CLI::App& active) {
       {{"new", "a kind: seatpost, steerer or handlebar"},
        {"ask", "a kind: seatpost, steerer or handlebar"},
        {"blank", "a kind, seatpost, steerer or handlebar, and --sheet with a PDF to print to"},
+       {"sizes", "a run file"},
        {"show", "the number of a record"},
        {"schema", "a document: job, shop, result or record"},
        {"forget", "the number of a record"},
@@ -622,6 +651,9 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   if (app.got_subcommand("plan")) {
     return plan_files(requests.plan);
   }
+  if (app.got_subcommand("new") && requests.kind == "sizes") {
+    return new_run(requests.fresh);
+  }
   if (app.got_subcommand("ask") || app.got_subcommand("new") || app.got_subcommand("blank")) {
     const auto kind = kind_in(requests.kind);
     if (!kind) {
@@ -640,6 +672,9 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
   }
   if (app.got_subcommand("record")) {
     return start_record(app, requests.record);
+  }
+  if (app.got_subcommand("sizes")) {
+    return sizes(requests.sizes);
   }
   if (app.got_subcommand("page")) {
     return page(requests.page);
@@ -674,6 +709,7 @@ ExitStatus run(int argc, const char* const* argv) {
   add_plan(app, requests.plan);
   add_ask(app, requests);
   add_new(app, requests);
+  add_sizes(app, requests.sizes);
   add_blank(app, requests);
   add_insertion(app, requests.insertion);
   add_record(app, requests.record);

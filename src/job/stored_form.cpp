@@ -152,6 +152,12 @@ std::string cut_out(toml::table& paperwork, std::string_view key) {
 
 }  // namespace
 
+std::string text_of(const toml::table& root) {
+  std::string text;
+  write_table(root, "", text);
+  return text;
+}
+
 StoredForm stored_form(std::string_view text) {
   toml::table root = std::get<toml::table>(table_of(text));
   StoredForm form;
@@ -159,7 +165,7 @@ StoredForm stored_form(std::string_view text) {
     form.owner = cut_out(*paperwork, "owner");
     form.notes = cut_out(*paperwork, "notes");
   }
-  write_table(root, "", form.job);
+  form.job = text_of(root);
   return form;
 }
 

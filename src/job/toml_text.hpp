@@ -32,4 +32,8 @@ struct NotToml {
 #endif
 }
 
+/// The other way round: keys in alphabetical order, lines short enough to be read again. Times of
+/// day have no form here.
+[[nodiscard]] std::string text_of(const toml::table& root);
+
 }  // namespace kerfmark::job
