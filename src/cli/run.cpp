@@ -27,8 +27,8 @@ namespace kerfmark::cli {
 namespace {
 
 constexpr const char* program_help =
-    R"(Plans one irreversible cut: a seatpost at its lower end, a fork steerer at its top, or a
-handlebar at both ends.
+    R"(Plans one irreversible cut: a seatpost at its lower end, a fork steerer or a seat mast at
+its top, or a handlebar at both ends.
 
 kerfmark takes what you measured, decides if and how much to cut, and shows that
 every limit still holds with the doubt of the measurements counted against the part.)";
@@ -36,7 +36,7 @@ every limit still holds with the doubt of the measurements counted against the p
 constexpr const char* program_examples = R"(First time:
   kerfmark ask seatpost job.toml         asks for what is to be measured, or:
   kerfmark new seatpost job.toml         a commented job file; fill in every "?"
-                                         (or: new steerer, new handlebar)
+                                         (or: new steerer, handlebar, mast)
   kerfmark plan job.toml                 cut, keep, hold or reject, and why
   kerfmark plan job.toml --sheet cut.pdf the same, and a sheet for the bench
   kerfmark help                          the manual, a page for each topic
@@ -186,7 +186,7 @@ void add_plan(CLI::App& app, PlanRequest& request) {
 
 void add_ask(CLI::App& app, Requests& requests) {
   CLI::App* ask = app.add_subcommand("ask", "Ask for the figures, then write the job file");
-  ask->add_option("KIND", requests.kind, "seatpost, steerer or handlebar")
+  ask->add_option("KIND", requests.kind, "seatpost, steerer, handlebar or mast")
       ->required()
       ->type_name("");
   ask->add_option("FILE", requests.questions.file, "Where to; without it, KIND.toml")
@@ -201,7 +201,8 @@ void add_ask(CLI::App& app, Requests& requests) {
 void add_new(CLI::App& app, Requests& requests) {
   CLI::App* fresh = app.add_subcommand("new", "Write a commented job file to fill in");
   fresh
-      ->add_option("KIND", requests.kind, "seatpost, steerer, handlebar, or sizes for many of them")
+      ->add_option("KIND", requests.kind,
+                   "seatpost, steerer, handlebar, mast, or sizes for many of them")
       ->required()
       ->type_name("");
   fresh->add_option("FILE", requests.fresh.file, "Where to; without it, the screen")
@@ -231,7 +232,7 @@ void add_sizes(CLI::App& app, SizesRequest& request) {
 void add_blank(CLI::App& app, Requests& requests) {
   CLI::App* blank =
       app.add_subcommand("blank", "Print a form of what to measure, to be filled in by hand");
-  blank->add_option("KIND", requests.kind, "seatpost, steerer or handlebar")
+  blank->add_option("KIND", requests.kind, "seatpost, steerer, handlebar or mast")
       ->required()
       ->type_name("");
   blank->add_option("--sheet", requests.blank.sheet, "Print the form to this PDF (needed)")
@@ -287,7 +288,7 @@ void add_part_of_register(CLI::App& action, RecordRequest& request) {
                           const char* value) {
     action.add_option(name, text, what)->check(not_empty)->type_name(value);
   };
-  filter("--kind", request.kind, "seatpost, steerer or handlebar", "KIND");
+  filter("--kind", request.kind, "seatpost, steerer, handlebar or mast", "KIND");
   filter("--from", request.from, "First day, such as 2026-11-20", "DAY");
   filter("--to", request.until, "Last day", "DAY");
 }
@@ -471,9 +472,10 @@ std::string listed(const std::vector<std::string>& words) {
 // What a command must have and was not given, by the names that CLI11 has for it.
 std::string needed_by(const std::string& command, const CLI::App& active) {
   constexpr auto needs = std::to_array<std::pair<std::string_view, std::string_view>>(
-      {{"new", "a kind: seatpost, steerer or handlebar"},
-       {"ask", "a kind: seatpost, steerer or handlebar"},
-       {"blank", "a kind, seatpost, steerer or handlebar, and --sheet with a PDF to print to"},
+      {{"new", "a kind: seatpost, steerer, handlebar or mast"},
+       {"ask", "a kind: seatpost, steerer, handlebar or mast"},
+       {"blank",
+        "a kind, seatpost, steerer, handlebar or mast, and --sheet with a PDF to print to"},
        {"sizes", "a run file"},
        {"show", "the number of a record"},
        {"schema", "a document: job, shop, result or record"},

@@ -8,8 +8,9 @@ namespace {
 
 constexpr auto rows = std::to_array<HelpRow>({
     {"kind", R"("seatpost")",
-     "What is to be cut: a seatpost, shortened at its lower end, a steerer, at its top, or a "
-     "handlebar, at both ends."},
+     "What is to be cut: a seatpost, shortened at its lower end, a steerer, at its top, a "
+     "handlebar, at both ends, or a mast, the frame's own seat tube that runs up to the saddle, at "
+     "its top."},
 
     {"job.number", R"("2031")", "Your number for this job; it goes on report and sheet."},
     {"job.bike", R"("grey gravel bike, size 54")",
@@ -22,18 +23,19 @@ constexpr auto rows = std::to_array<HelpRow>({
 
     {"saddle.height", "607",
      "From the BB centre up to the saddle, in the way that measured says: tape, +-1 mm. "
-     "With measured = \"extension\": from the rail clamp centre down to the collar edge, along the "
-     "post, by steel rule, +-0.5 mm."},
+     "With measured = \"extension\": from the rail clamp centre down to the collar edge, of a mast "
+     "to its datum, along the post or mast, by steel rule, +-0.5 mm."},
     {"saddle.lowest", "602",
      "Lowest height the saddle will ever be set to, measured like height; the post must stay clear "
-     "of blockages there. Left out: the height."},
+     "of blockages there, the topper of a mast come down to it. Left out: the height."},
     {"saddle.highest", "612",
      "Highest height the saddle will ever be set to, measured like height; enough of the post must "
-     "stay in the frame there. Left out: the height."},
+     "stay in the frame there, of the topper on its mast. Left out: the height."},
     {"saddle.measured", R"("along tube")",
      R"(How the heights are measured: "along tube" parallel to the seat tube, up to the level of )"
      R"(the saddle top; "straight" to the saddle top above the middle of the clamped rails; )"
-     R"("to rails" along the post axis to the rail clamp centre; "extension" read off the post.)"},
+     R"("to rails" along the post axis to the rail clamp centre; "extension" read off the post )"
+     R"(or mast.)"},
     {"saddle.from", R"("bb")",
      R"("bb" when the heights begin at the BB centre; "pedal axle" when at the axle of the lower )"
      "pedal, with the crank in line with the tape: then give crank too."},
@@ -41,15 +43,20 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"saddle.rail_to_top", "45",
      "From the centre of the clamped rails straight up, plumb, to the level of the saddle top: "
      "square and rule, +-1 mm."},
+    {"saddle.near", "2",
+     "How much higher than its lowest height the saddle may end up: so much of the mast is left "
+     "rather than cut off."},
 
     {"frame.seat_tube", "420",
-     "From the BB centre straight to the collar edge, where the post enters the frame: tape, "
-     "+-1 mm."},
+     "From the BB centre straight to the collar edge, where the post enters the frame, or to the "
+     "datum of a mast: tape, +-1 mm."},
     {"frame.seat_angle", "73",
-     "Between the post's own axis and the horizontal, the bike standing level: angle gauge on the "
-     "post, +-0.5 deg. Not a catalogue's effective angle."},
+     "Between the axis of the post or mast and the horizontal, the bike standing level: angle "
+     "gauge "
+     "on it, +-0.5 deg. Not a catalogue's effective angle."},
     {"frame.axis_offset", "0",
-     "How far the axis of the post, drawn on downward, passes the BB centre, square to the axis: "
+     "How far the axis of post or mast, drawn on downward, passes the BB centre, square to the "
+     "axis: "
      "plus when it runs in front of the BB centre, minus behind; square and rule, +-1 mm."},
     {"frame.bore", "27.2",
      "Inside diameter of the seat tube where the post is clamped, as stated for the frame."},
@@ -175,6 +182,41 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"controls.what", R"("brake lever")", "What it is; it goes on the sheet."},
     {"controls.width", "35", "How much of the bar it takes up, along the bar: caliper, +-0.1 mm."},
 
+    {"mast.length", "182",
+     "From the datum up to the top of the mast, along it: steel rule, +-0.5 mm. The datum is the "
+     "maker's; where the maker names none, the upper edge of the top tube."},
+    {"mast.keep", "60",
+     "From the datum up to the top of whatever inside must stay below the cut, a cable exit, "
+     "battery or insert: steel rule, +-0.5 mm."},
+    {"mast.material", R"("carbon")", "What the mast is made of where it will be cut."},
+    {"mast.cutting", R"("not stated")",
+     "What the maker of the frame says about shortening this mast. Nothing is cut before it is "
+     "known."},
+    {"mast.section", R"("round")",
+     R"("round", or "other" for an oval or aero mast, where it is cut.)"},
+    {"mast.diameter", "34.9", "Outside diameter of a round mast where it is cut."},
+    {"mast.max_cut", "60", "The most that the maker of the frame allows to be cut off in all."},
+    {"mast.min_length", "120",
+     "The shortest mast that the maker of the frame allows: from the datum to the top."},
+    {"mast.max_rider", "110", "Heaviest rider that the maker allows on this mast."},
+    {"mast.max_system", "140",
+     "Heaviest rider, bicycle and load together that the maker allows on this mast."},
+
+    {"topper.rise", "32.5",
+     "The head on the mast, down on its stop, without spacers: from the top of the mast up to the "
+     "rail clamp centre; caliper, +-0.1 mm."},
+    {"topper.spacers_most", "20",
+     "The most of spacers between mast and topper, or of pulling it out, that its maker allows; 0 "
+     "where it takes none. Ask: nothing is decided before it is known."},
+    {"topper.goes", R"("over")", R"("over" the mast like a cap, or "into" it.)"},
+    {"topper.grip", "80",
+     "How far the topper reaches over or into the mast, down on its stop: caliper, +-0.1 mm."},
+    {"topper.min_grip", "60",
+     "How far it must reach over or into the mast at least, by its maker."},
+    {"topper.setback", "0",
+     "How far the rail clamp centre lies behind the axis of the mast, square to it, plus to the "
+     "rear: steel rule, +-0.5 mm."},
+
     {"headset.lower", "0",
      "Height that the lower part of the headset puts between crown race seat and head tube, minus "
      "where the seat lies inside the head tube: caliper, +-0.1 mm. Measure it, or write 0 where "
@@ -265,7 +307,8 @@ constexpr auto rows = std::to_array<HelpRow>({
 
     {"as_cut.length", "229",
      "What is left, measured anew: rail clamp centre down to the new lower end of a post, crown "
-     "race seat up to the new top of a steerer; steel rule, +-0.5 mm."},
+     "race seat up to the new top of a steerer, datum up to the new top of a mast; steel rule, "
+     "+-0.5 mm."},
     {"as_cut.gap", "3",
      "With headset, stem and all spacers back on the steerer, without the cap: from the top of the "
      "stack down to the top of the steerer, not of a rim on it, minus when it stands proud; steel "

@@ -12,7 +12,7 @@
 #include "document.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/template.hpp"
-#include "kerfmark/plan/seatpost.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/plan/steerer.hpp"
 #include "notes.hpp"
 #include "shop_values.hpp"
@@ -998,11 +998,12 @@ void FileReader::check_stem_heights() {
 void FileReader::check_triangles() {
   constexpr auto sides = std::to_array<std::string_view>(
       {"saddle.height", "saddle.lowest", "saddle.highest", "saddle.crank", "saddle.rail_to_top",
-       "frame.seat_tube", "frame.seat_angle", "frame.axis_offset", "post.setback"});
+       "frame.seat_tube", "frame.seat_angle", "frame.axis_offset", "post.setback",
+       "topper.setback"});
   // A value that was refused has left its default behind: no triangle can be judged with it.
   const bool refused = std::ranges::any_of(
       sides, [this](std::string_view key) { return notes_.refuse(key) || meant_.contains(key); });
-  if (job_.kind != Kind::seatpost || !choices_are_sure_ || refused) {
+  if (!plan::key_at("saddle.height").belongs_to(job_.kind) || !choices_are_sure_ || refused) {
     return;
   }
   for (const plan::ImpossibleTriangle& triangle : plan::impossible_triangles(job_)) {

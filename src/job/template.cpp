@@ -303,6 +303,73 @@ constexpr auto handlebar_sections = std::to_array<Section>({
 )"},
 });
 
+constexpr auto mast_sections = std::to_array<Section>({
+    {"",
+     R"(#
+# Ask the maker of the frame first; what they say comes before anything reckoned here. The mast is
+# the frame: cut too short, nothing can be exchanged. Too long, it can be cut again.
+#
+# Another saddle, another shoe or pedal, another rider: each asks for another mast. Ride it at its
+# final height for some weeks before it is cut, on spacers or another bicycle if need be.
+#
+# Only with the maker's word: masts with a battery, wires or hoses inside, with all of that taken
+# out first. Carbon: a fine saw in a guide made for the section, wet; never a pipe cutter. Dust of
+# carbon is harmful: wet the cut, wear a mask.
+)"},
+    {picture,
+     R"(#
+#    What is measured from where (the mast drawn upright):
+#
+#     .-----------------.
+#     '------saddle-----'
+#              |
+#            ==o==  . . . . .  rail clamp . . . . . . .-+-. . . -+-
+#            .-'-.             centre                   |rise    |
+#            |   |                                      |        |
+#            |   |  spacers, where there are any        |        |
+#            |:-:|  . . . . .  top of the mast. .-+-. .-+- -+-   |
+#            |: :|                                |         |grip|
+#            '---'  . . . . .  lower edge         |        -+-   |
+#             | |              of the topper      |              |extension
+#             | |                                 |length        |
+#             |=|  . . . . .  cable exit, battery |. .-+-        |
+#             | |             or insert           |    |keep     |
+#          ===| |  . . . . .  datum . . . . . . .-+-. .-+-. . . -+-
+#     top tube | |
+)"},
+    {"saddle",
+     R"(# The saddle: how high the rider wants it, read off the mast itself if it is set so now. From the
+# BB centre instead: kerfmark new mast --full has the keys for it.
+)"},
+    {"mast",
+     R"(# The mast, as it is before the cut: the frame's own seat tube above the datum.
+)"},
+    {"topper",
+     R"(# The topper: the head that sits on the mast and holds the rails, down on its stop. One that goes
+# into the mast and one that goes over it are measured alike.
+)"},
+    {"frame",
+     R"(# The frame.
+)"},
+    {"rider",
+     R"(# The rider, where a maker states a limit.
+)"},
+    {"saw",
+     R"(# The saw and the saw guide, made for the section of the mast.
+)"},
+    {"measuring",
+     R"(# How measurements count.
+)"},
+    {"job",
+     R"(# What goes at the top of report and sheet.
+)"},
+    {"as_cut",
+     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
+# too and plan again: then you are told whether the bicycle may be ridden. All lines above stay as
+# they are. A mast is cut twice: offcut and kerf are sums over all cuts.
+)"},
+});
+
 // Comment lines no wider than the page of an ordinary editor window.
 std::string comment(std::string_view text) {
   constexpr std::size_t widest = 98;
@@ -412,7 +479,8 @@ plan::Job plain_job(Kind kind) {
 bool is_asked_in(const Key& key, const plan::Job& plain) {
   constexpr auto asked = std::to_array<std::string_view>(
       {"saddle.measured", "frame.blockage.depth", "post.cutting", "handlebar.cutting",
-       "handlebar.straight", "controls.width", "spacers.above", "expander.flange"});
+       "handlebar.straight", "controls.width", "mast.cutting", "topper.spacers_most", "topper.goes",
+       "spacers.above", "expander.flange"});
   const bool mock_up = plain.kind == Kind::steerer && key.path == "mock_up.stands_proud";
   return mock_up || key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
 }
@@ -437,6 +505,10 @@ bool is_usual_in(const Key& key, const plan::Job& plain) {
       "frame.head_tube",     "frame.clamp_below",
       "headset.lower",       "headset.upper",
       "spacers.lowest",      "expander.to",
+      "mast.keep",           "mast.section",
+      "mast.diameter",       "mast.max_cut",
+      "mast.min_length",     "mast.max_rider",
+      "topper.grip",         "topper.min_grip",
   });
   return is_asked_in(key, plain) || std::ranges::find(usual, key.path) != usual.end();
 }
@@ -487,9 +559,10 @@ std::string key_line(const Key& key, const plan::Job& plain, bool taken_in) {
 // steerer; who and what comes last.
 std::size_t place_of(std::string_view table) {
   constexpr auto order = std::to_array<std::string_view>(
-      {"saddle", blockage_table, "handlebar", control_table, "post",      "mock_up", "spacers",
-       "stem",   "steerer",      "frame",     "headset",     "expander",  "cap",     "bar",
-       "stock",  "rider",        "job",       "saw",         "measuring", "as_cut"});
+      {"saddle",  blockage_table, "handlebar", control_table, "mast",    "topper",
+       "post",    "mock_up",      "spacers",   "stem",        "steerer", "frame",
+       "headset", "expander",     "cap",       "bar",         "stock",   "rider",
+       "job",     "saw",          "measuring", "as_cut"});
   return static_cast<std::size_t>(std::ranges::find(order, table) - order.begin());
 }
 
@@ -542,6 +615,8 @@ std::span<const Section> sections_of(Kind kind) {
       return steerer_sections;
     case Kind::handlebar:
       return handlebar_sections;
+    case Kind::mast:
+      return mast_sections;
   }
   return {};
 }

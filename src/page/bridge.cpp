@@ -192,10 +192,11 @@ Json kinds_as_json() {
   return kinds;
 }
 
-// An extension is read off the post itself and needs no other measure of the bicycle, so it is
-// asked for first. It is how a height was measured, not a figure: none is taken for granted.
+// An extension is read off the post or mast itself and needs no other measure of the bicycle, so it
+// is asked for first. It is how a height was measured, not a figure: none is taken for granted.
 Json answers_to_start_with() {
-  return {{"seatpost", {{"saddle.measured", {{"items", {"extension"}}}}}}};
+  const Json extension = {{"saddle.measured", {{"items", {"extension"}}}}};
+  return {{"seatpost", extension}, {"mast", extension}};
 }
 
 std::string form(const Request& request) {

@@ -580,7 +580,7 @@ Plan decide(const Question& question) {
       plan.window->hi = measure::millimetres(ends.hi);
     }
   }
-  if (ends.hi_limit && !question.cutting_closed && !every_cut_dependent_limit_holds(weighed)) {
+  if (!question.cutting_closed && !every_cut_dependent_limit_holds(weighed)) {
     if (const auto planned = planned_cut(question, ends)) {
       plan.planned = measure::millimetres(*planned);
     }

@@ -32,9 +32,10 @@ constexpr Kinds every = Kinds::every();
 constexpr Kinds post = Kind::seatpost;
 constexpr Kinds steerer = Kind::steerer;
 constexpr Kinds handlebar = Kind::handlebar;
+constexpr Kinds mast = Kind::mast;
 
 using Word = std::string_view;
-constexpr auto part_words = std::to_array<Word>({"seatpost", "steerer", "handlebar"});
+constexpr auto part_words = std::to_array<Word>({"seatpost", "steerer", "handlebar", "mast"});
 constexpr auto measured_words =
     std::to_array<Word>({"along tube", "straight", "to rails", "extension"});
 constexpr auto from_words = std::to_array<Word>({"bb", "pedal axle"});
@@ -42,6 +43,7 @@ constexpr auto section_words = std::to_array<Word>({"round", "other"});
 constexpr auto material_words = std::to_array<Word>({"carbon", "aluminium", "steel", "titanium"});
 constexpr auto build_words = std::to_array<Word>({"rigid", "dropper", "suspension"});
 constexpr auto cutting_words = std::to_array<Word>({"allowed", "forbidden", "not stated"});
+constexpr auto goes_words = std::to_array<Word>({"over", "into"});
 constexpr auto rising_words = std::to_array<Word>({"down", "up"});
 
 // In cutting_words. Nobody supplies a post to be cut; forks are supplied for it.
@@ -139,6 +141,9 @@ constexpr Range any_diameter{20, 60};
 constexpr Range any_width{300, 1000};
 constexpr Range any_half{100, 550};
 constexpr Range any_straight{30, 400};
+constexpr Range any_mast{20, 400};
+
+Range range_of_what_is_left(Kind kind) { return kind == Kind::mast ? any_mast : any_part; }
 
 // Ranges: what a bicycle can have (common practice). Defaults that are limits of the trade have
 // their origin in rules.cpp.
@@ -154,34 +159,41 @@ constexpr auto key_table = std::to_array<Key>({
     {"job.notes", every, within<&Job::paperwork, &Paperwork::notes>, {.longest = 2000}},
 
     {"saddle.height",
-     post,
+     post | mast,
      within<&Job::saddle, &Saddle::height>,
      {.needed = Needed::always, .fit = saddle_fit}},
-    {"saddle.lowest", post, within<&Job::saddle, &Saddle::lowest>, saddle_end},
-    {"saddle.highest", post, within<&Job::saddle, &Saddle::highest>, saddle_end},
+    {"saddle.lowest", post | mast, within<&Job::saddle, &Saddle::lowest>, saddle_end},
+    {"saddle.highest", post | mast, within<&Job::saddle, &Saddle::highest>, saddle_end},
     {"saddle.measured",
-     post,
+     post | mast,
      one_of<within<&Job::saddle, &Saddle::measured>>(measured_words),
      {.fallback = 0}},
-    {"saddle.from", post, one_of<within<&Job::saddle, &Saddle::from>>(from_words), {.fallback = 0}},
+    {"saddle.from",
+     post | mast,
+     one_of<within<&Job::saddle, &Saddle::from>>(from_words),
+     {.fallback = 0}},
     {"saddle.crank",
-     post,
+     post | mast,
      within<&Job::saddle, &Saddle::crank>,
      {.needed = Needed::by_choice,
       .range = Range{90, 220},
       .needed_when = from_pedal_axle,
       .needed_because = R"(with from = "pedal axle")"}},
     {"saddle.rail_to_top",
-     post,
+     post | mast,
      within<&Job::saddle, &Saddle::rail_to_top>,
      {.needed = Needed::by_choice,
       .range = Range{20, 120},
       .instrument = square,
       .needed_when = measured_to_saddle,
       .needed_because = R"(with measured = "along tube" or "straight")"}},
+    {"saddle.near",
+     mast,
+     within<&Job::saddle, &Saddle::near>,
+     {.range = Range{0, 20}, .fallback = 2}},
 
     {"frame.seat_tube",
-     post,
+     post | mast,
      within<&Job::frame, &Frame::seat_tube>,
      {.needed = Needed::by_choice,
       .range = Range{150, 800},
@@ -189,7 +201,7 @@ constexpr auto key_table = std::to_array<Key>({
       .needed_when = measured_on_frame,
       .needed_because = R"(with measured = "along tube", "straight" or "to rails")"}},
     {"frame.seat_angle",
-     post,
+     post | mast,
      within<&Job::frame, &Frame::seat_angle>,
      {.needed = Needed::by_choice,
       .range = Range{50, 90},
@@ -197,7 +209,7 @@ constexpr auto key_table = std::to_array<Key>({
       .needed_when = measured_to_saddle,
       .needed_because = R"(with measured = "along tube" or "straight")"}},
     {"frame.axis_offset",
-     post,
+     post | mast,
      within<&Job::frame, &Frame::axis_offset>,
      {.range = Range{-150, 150}, .fallback = 0, .instrument = square}},
     {"frame.bore", post, within<&Job::frame, &Frame::bore>, {.range = any_diameter}},
@@ -416,6 +428,51 @@ constexpr auto key_table = std::to_array<Key>({
      control<&Control::width>,
      {.needed = Needed::in_its_table, .range = Range{1, 200}, .instrument = caliper}},
 
+    {"mast.length",
+     mast,
+     within<&Job::mast, &Mast::length>,
+     {.needed = Needed::always, .range = any_mast, .instrument = rule}},
+    {"mast.keep",
+     mast,
+     within<&Job::mast, &Mast::keep>,
+     {.range = Range{0, 400}, .instrument = rule}},
+    {"mast.material",
+     mast,
+     one_of<within<&Job::part, &Part::material>>(material_words),
+     {.needed = Needed::always}},
+    {"mast.cutting",
+     mast,
+     one_of<within<&Job::part, &Part::cutting>>(cutting_words),
+     {.fallback = word_not_stated}},
+    {"mast.section",
+     mast,
+     one_of<within<&Job::mast, &Mast::section>>(section_words),
+     {.fallback = 0}},
+    {"mast.diameter", mast, within<&Job::mast, &Mast::diameter>, {.range = any_diameter}},
+    {"mast.max_cut", mast, within<&Job::part, &Part::max_cut>, {.range = any_cut}},
+    {"mast.min_length", mast, within<&Job::part, &Part::min_length>, {.range = any_mast}},
+    {"mast.max_rider", mast, within<&Job::part, &Part::max_rider>, {.range = any_mass}},
+    {"mast.max_system", mast, within<&Job::part, &Part::max_system>, {.range = any_system}},
+
+    {"topper.rise",
+     mast,
+     within<&Job::topper, &Topper::rise>,
+     {.needed = Needed::always, .range = Range{10, 150}, .instrument = caliper}},
+    {"topper.spacers_most",
+     mast,
+     within<&Job::topper, &Topper::spacers_most>,
+     {.range = Range{0, 120}}},
+    {"topper.goes", mast, one_of<within<&Job::topper, &Topper::goes>>(goes_words), {.fallback = 0}},
+    {"topper.grip",
+     mast,
+     within<&Job::topper, &Topper::grip>,
+     {.range = Range{10, 250}, .instrument = caliper}},
+    {"topper.min_grip", mast, within<&Job::topper, &Topper::min_grip>, {.range = Range{0, 250}}},
+    {"topper.setback",
+     mast,
+     within<&Job::topper, &Topper::setback>,
+     {.range = Range{-60, 60}, .fallback = 0, .instrument = rule}},
+
     {"headset.lower",
      steerer,
      within<&Job::headset, &Headset::lower>,
@@ -537,15 +594,15 @@ constexpr auto key_table = std::to_array<Key>({
     {"measuring.instruments", every, InstrumentsSlot{}},
 
     {"as_cut.length",
-     post | steerer,
+     post | steerer | mast,
      within<&Job::as_cut, &AsCut::length>,
-     {.needed = Needed::one_of_table, .range = any_part, .instrument = rule}},
+     {.needed = Needed::one_of_table, .instrument = rule, .range_of_kind = range_of_what_is_left}},
     {"as_cut.gap",
      steerer,
      within<&Job::as_cut, &AsCut::gap>,
      {.needed = Needed::one_of_table, .range = Range{-20, 60}, .instrument = rule}},
     {"as_cut.offcut",
-     post | steerer,
+     post | steerer | mast,
      within<&Job::as_cut, &AsCut::offcut>,
      {.range = any_cut, .instrument = rule}},
     {"as_cut.width",
@@ -679,6 +736,9 @@ std::string_view name_of(std::string_view path) { return path.substr(path.rfind(
 bool Key::belongs_to(Kind kind) const { return kinds.has(kind); }
 
 std::optional<Range> Key::range_for(const Job& job) const {
+  if (facts.range_of_kind != nullptr) {
+    return facts.range_of_kind(job.kind);
+  }
   return facts.fit != nullptr ? facts.fit(job).range : facts.range;
 }
 

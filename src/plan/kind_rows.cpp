@@ -4,14 +4,18 @@
 
 #include "after.hpp"
 #include "handlebar.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
 #include "limits_again.hpp"
+#include "mast.hpp"
 
 namespace kerfmark::plan {
 namespace {
 
 bool always(const Job& /*job*/) { return true; }
+
+bool triangles_exist(const Job& job) { return impossible_triangles(job).empty(); }
 
 // In the order of the enumerators.
 constexpr auto table = std::to_array<KindRow>({
@@ -20,7 +24,7 @@ constexpr auto table = std::to_array<KindRow>({
      [](const Job& job, const Judgement& before) {
        return seatpost_limits(job, before.seatpost->by_mock_up);
      },
-     [](const Job& job) { return impossible_triangles(job).empty(); }},
+     triangles_exist},
     {Kind::steerer, plan_steerer,
      [](const Job& job, const Judgement& before) { return steerer_after(job, *before.steerer); },
      [](const Job& job, const Judgement& before) {
@@ -33,6 +37,8 @@ constexpr auto table = std::to_array<KindRow>({
        return handlebar_limits(job, before.handlebar->by_halves);
      },
      always},
+    {Kind::mast, plan_mast, [](const Job& job, const Judgement&) { return mast_after(job); },
+     [](const Job& job, const Judgement&) { return mast_limits(job); }, triangles_exist, true},
 });
 
 }  // namespace

@@ -19,6 +19,9 @@ struct KindRow {
   std::vector<Limit> (*limits)(const Job& job, const Judgement& before);
   /// Whether its lengths make triangles that exist.
   bool (*can_be)(const Job& job);
+  /// Where the part is the frame, nobody cuts it whose maker has not been asked, whatever it is
+  /// made of: nothing can be exchanged.
+  bool is_the_frame = false;
 };
 
 [[nodiscard]] const KindRow& row_of(Kind kind);

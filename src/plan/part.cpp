@@ -4,6 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "kind_rows.hpp"
+
 namespace kerfmark::plan {
 
 const Maybe<Length>& Job::length() const {
@@ -14,6 +16,8 @@ const Maybe<Length>& Job::length() const {
       return steerer.length;
     case Kind::handlebar:
       return handlebar.width;
+    case Kind::mast:
+      return mast.length;
   }
   return post.length;
 }
@@ -79,6 +83,11 @@ const Maybe<Mass>& system_of(const Job& job) {
 
 }  // namespace
 
+bool nobody_has_asked(const Job& job) {
+  return job.part.cutting == Cutting::not_stated &&
+         (job.part.material == Material::carbon || row_of(job.kind).is_the_frame);
+}
+
 void add_mass_limits(const Job& job, std::vector<Limit>& limits) {
   const auto add = [&](Rule rule, const Maybe<Mass>& mass, const Maybe<Mass>& most) {
     if (mass && most) {
@@ -113,8 +122,7 @@ Question question_for(const Job& job, bool closed) {
       .wanted = wanted,
       .preferred = std::nullopt,
       .cutting_closed = closed,
-      .ask_maker = job.part.material == Material::carbon &&
-                   job.part.cutting == Cutting::not_stated && !closed,
+      .ask_maker = nobody_has_asked(job) && !closed,
       .of_later = readings_of_after(job),
   };
 }
@@ -134,7 +142,7 @@ void add_part_cautions(const Job& job, Plan& plan) {
     plan.cautions.push_back(job.rider_mass ? Caution::bicycle_not_counted
                                            : Caution::max_system_unanswered);
   }
-  if (job.part.cutting == Cutting::not_stated && job.part.material != Material::carbon &&
+  if (job.part.cutting == Cutting::not_stated && !nobody_has_asked(job) &&
       plan.before.at.in_mm() > 0.0) {
     plan.cautions.push_back(Caution::metal_not_stated);
   }

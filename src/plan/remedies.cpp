@@ -45,6 +45,7 @@ constexpr auto mendings = std::to_array<Ways>({
     {RemedyKind::wider_wish, RemedyKind::other_bar},
     {RemedyKind::narrower_wish, RemedyKind::other_bar},
     {RemedyKind::narrower_controls},
+    {RemedyKind::lower_inside},
     {RemedyKind::respect_maker},
     {RemedyKind::other_part},
 });
@@ -60,7 +61,8 @@ bool is_about_recess(Family family) {
 Ways ways_between(const RuleRow& lower, const RuleRow& upper) {
   const bool maker = upper.family == Family::maker;
   if (lower.family == Family::higher_saddle) {
-    return maker ? Ways{RemedyKind::raise_saddle} : Ways{RemedyKind::narrow_range};
+    return upper.family == Family::lower_saddle ? Ways{RemedyKind::narrow_range}
+                                                : Ways{RemedyKind::raise_saddle};
   }
   if (lower.family == Family::wider_wish) {
     return upper.family == Family::narrower_controls
@@ -515,10 +517,22 @@ bool is_of_a_window(HoldReason reason) {
   return reason == HoldReason::window_empty || reason == HoldReason::window_too_narrow;
 }
 
+// Whether another topper would move what stands in the way.
+bool is_about_topper(const RuleRow& row) {
+  return row.kinds == Kinds(Kind::mast) &&
+         (row.family == Family::higher_saddle || row.family == Family::lower_saddle);
+}
+
+bool is_about_topper(const Hold& hold, const std::vector<JudgedLimit>& limits) {
+  return hold.limit && hold.reason != HoldReason::limit_in_doubt &&
+         is_about_topper(limits[*hold.limit].row());
+}
+
 void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::vector<Hold>& holds) {
   const Mender mender(on, limits);
   const bool post = on.job.kind == Kind::seatpost;
   const bool bar = on.job.kind == Kind::handlebar;
+  const bool mast = on.job.kind == Kind::mast;
   for (Hold& hold : holds) {
     std::vector<Remedy> first;
     std::vector<Remedy> last;
@@ -528,7 +542,7 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
     } else if (is_of_a_window(hold.reason)) {
       if (hold.limit && hold.second) {
         // Rings are surer than readings once more; a saddle height is another bicycle's fit.
-        mender.make_room(*hold.limit, *hold.second, post ? last : first);
+        mender.make_room(*hold.limit, *hold.second, post || mast ? last : first);
       }
       if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
         mender.mend(*hold.limit, missing(limits[*hold.limit].uncut), last);
@@ -545,6 +559,9 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
     }
     if (bar && hold.remedies.empty()) {
       hold.remedies.push_back(just(RemedyKind::other_bar));
+    }
+    if (mast && is_about_topper(hold, limits)) {
+      hold.remedies.push_back(just(RemedyKind::other_topper));
     }
   }
 }
@@ -586,6 +603,16 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   if (ways.empty() && before.steerer) {
     ways.push_back(just(RemedyKind::respect_maker));
   }
+  const bool topper =
+      std::ranges::any_of(broken, [](const auto* l) { return is_about_topper(l->row()); }) ||
+      (broken.empty() && before.conflict &&
+       is_about_topper(before.limits[before.conflict->lower].row()));
+  if (topper) {
+    ways.push_back(just(RemedyKind::other_topper));
+  }
+  if (ways.empty() && before.mast) {
+    ways.push_back(just(RemedyKind::respect_maker));
+  }
   if (before.handlebar && std::ranges::find(ways, just(RemedyKind::other_bar)) == ways.end()) {
     ways.push_back(just(RemedyKind::other_bar));
   }
@@ -620,9 +647,9 @@ std::vector<Remedy> ways_on_of_post(const Judgement& after) {
   return ways;
 }
 
-// What makes an unfit steerer or handlebar fit once more: rings, other parts, a further cut, or
-// nothing. Rules of thumb have their say in how much, so that what mends one limit need not be done
-// twice.
+// What makes an unfit steerer, handlebar or mast fit once more: rings, other parts, a further cut,
+// or nothing. Rules of thumb have their say in how much, so that what mends one limit need not be
+// done twice.
 std::vector<Remedy> ways_on_with_parts(const Tried& on, const Judgement& after) {
   if (is_past_mending(after)) {
     return {just(RemedyKind::scrap)};
@@ -636,6 +663,11 @@ std::vector<Remedy> ways_on_with_parts(const Tried& on, const Judgement& after) 
   }
   if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
     ways.push_back(just(RemedyKind::cut_again));
+  }
+  if (std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
+        return limit.at.status != Status::holds && is_about_topper(limit.row());
+      })) {
+    ways.push_back(just(RemedyKind::other_topper));
   }
   if (ways.empty()) {
     ways.push_back(just(RemedyKind::respect_maker));

@@ -15,6 +15,7 @@ constexpr Kinds every = Kinds::every();
 constexpr Kinds post = Kind::seatpost;
 constexpr Kinds steerer = Kind::steerer;
 constexpr Kinds bar = Kind::handlebar;
+constexpr Kinds mast = Kind::mast;
 
 // What comes off and the margin change one for one.
 constexpr double helps = 1.0;
@@ -83,10 +84,20 @@ constexpr auto table = std::to_array<RuleRow>({
      Family::narrower_controls},
     {Rule::grip_zone, "grip-zone", "grip-zone", bar, Quantity::room, hurts, least, Origin::maker,
      Family::narrower_controls},
+    {Rule::topper_low, "topper-low", "topper-low", mast, Quantity::spacers_lowest, helps, least,
+     Origin::wish, Family::higher_saddle},
+    {Rule::topper_high, "topper-high", "topper-high", mast, Quantity::spacers_highest, hurts, most,
+     Origin::maker, Family::lower_saddle, "topper.spacers_most"},
+    {Rule::topper_room, "topper-room", "topper-room", mast, Quantity::topper_edge, fixed, least,
+     Origin::measured, Family::higher_saddle},
+    {Rule::topper_grip, "topper-grip", "topper-grip", mast, Quantity::topper_grip, hurts, least,
+     Origin::maker, Family::lower_saddle, "topper.min_grip"},
+    {Rule::mast_inside, "mast-inside", "mast-inside", mast, Quantity::length, hurts, least,
+     Origin::measured, Family::lower_inside, "mast.keep"},
     {Rule::max_cut, "max-cut", "max-cut", every, Quantity::cut, hurts, most, Origin::maker,
      Family::maker, "max_cut"},
-    {Rule::min_length, "min-length", "min-length", post | steerer, Quantity::length, hurts, least,
-     Origin::maker, Family::maker, "min_length"},
+    {Rule::min_length, "min-length", "min-length", post | steerer | mast, Quantity::length, hurts,
+     least, Origin::maker, Family::maker, "min_length"},
     {Rule::head, "head", "head", post, Quantity::extension_lowest, fixed, least, Origin::measured,
      Family::higher_saddle, "post.head"},
     {Rule::grip_upper, "grip-upper", "grip-upper", post, Quantity::extension_lowest, fixed, least,

@@ -1,19 +1,10 @@
-// Geometry of a seatpost, in the letters of its drawing. Lengths in millimetres along the post axis
-// unless said otherwise; the frame plane has the bottom bracket (BB) centre as origin, x forward.
+// Geometry of a seatpost, in the letters of its drawing. Lengths in millimetres along the post
+// axis; what a saddle height comes to there is in saddle_height.cpp.
 //
 //   P     rail clamp centre down to the lower end, uncut
 //   c     what comes off at the lower end
-//   H     saddle height as the job measures it, pedal axle heights less the crank
 //   E     extension: rail clamp centre down to the collar edge
 //   I     insertion: collar edge down to the lower end, P − c − E
-//   T     BB centre straight to the collar edge
-//   a     signed perpendicular distance of the axis from the BB centre, positive in front
-//   b     setback of the rail clamp, perpendicular to the axis, positive rearward
-//   e     a − b: the line on which the rails sit, from the BB centre
-//   h     rails' centre up to the top of the saddle, vertical
-//   theta angle of the post axis to the horizontal
-//   s_c   foot of the BB centre on the axis up to the collar edge
-//   s_r   the same foot up to the rail clamp centre
 
 #include "kerfmark/plan/seatpost.hpp"
 
@@ -27,83 +18,15 @@
 #include "kerfmark/plan/keys.hpp"
 #include "limits_again.hpp"
 #include "part.hpp"
+#include "saddle_height.hpp"
 
 namespace kerfmark::plan {
 namespace {
 
 using measure::Amount;
-using measure::AngleEstimate;
 using measure::grain;
 using measure::LengthEstimate;
-using measure::RatioEstimate;
 using measure::Readings;
-
-// What a saddle height has in common with every other height of the job.
-struct Geometry {
-  HeightMeasured measured;
-  LengthEstimate crank;  // 0 unless heights count from the pedal axle
-  LengthEstimate s_c;
-  LengthEstimate rails_off;  // "straight": e + h·cosθ, the saddle top from the parallel through BB
-  LengthEstimate top_up;     // "straight": h·sinθ; "along tube": e·cosθ/sinθ + h/sinθ
-};
-
-Geometry geometry_of(const Job& job) {
-  Geometry g{
-      .measured = job.saddle.measured, .crank = {}, .s_c = {}, .rails_off = {}, .top_up = {}};
-  if (g.measured == HeightMeasured::extension) {
-    return g;
-  }
-  const Readings& r = job.readings;
-  const LengthEstimate a = value(job.frame.axis_offset, r);
-  g.s_c = leg_of(value(job.frame.seat_tube, r), a);
-  if (job.saddle.from == HeightFrom::pedal_axle) {
-    g.crank = value(job.saddle.crank, r);
-  }
-  if (g.measured == HeightMeasured::to_rails) {
-    return g;
-  }
-  const AngleEstimate theta = estimate(*job.frame.seat_angle, r);
-  const RatioEstimate sin_theta = sin(theta);
-  const RatioEstimate cos_theta = cos(theta);
-  const LengthEstimate e = a - value(job.post.setback, r);
-  const LengthEstimate h = value(job.saddle.rail_to_top, r);
-  if (g.measured == HeightMeasured::straight) {
-    g.rails_off = e + h * cos_theta;
-    g.top_up = h * sin_theta;
-  } else {
-    g.top_up = (e * cos_theta + h) / sin_theta;
-  }
-  return g;
-}
-
-LengthEstimate extension_at(const Geometry& g, const LengthEstimate& height) {
-  if (g.measured == HeightMeasured::extension) {
-    return height;
-  }
-  const LengthEstimate H = height - g.crank;
-  if (g.measured == HeightMeasured::to_rails) {
-    return H - g.s_c;
-  }
-  if (g.measured == HeightMeasured::straight) {
-    return leg_of(H, g.rails_off) - g.top_up - g.s_c;
-  }
-  return H - g.top_up - g.s_c;
-}
-
-// The way back: the saddle height, as the job measures it, at which the extension would be E.
-Length height_at(const Geometry& g, Length E) {
-  if (g.measured == HeightMeasured::extension) {
-    return E;
-  }
-  const LengthEstimate s_r = E + g.s_c;
-  if (g.measured == HeightMeasured::to_rails) {
-    return (s_r + g.crank).nominal();
-  }
-  if (g.measured == HeightMeasured::straight) {
-    return (hypotenuse_of(s_r + g.top_up, g.rails_off) + g.crank).nominal();
-  }
-  return (s_r + g.top_up + g.crank).nominal();
-}
 
 // Depth of a blockage below the collar edge, by the route that is used for it.
 struct Depth {
@@ -114,7 +37,7 @@ struct Depth {
 // The values from which limits and figures are made.
 struct Fitted {
   const Job& job;
-  Geometry geometry;
+  SaddleGeometry geometry;
   LengthEstimate P, hang, diameter;
   LengthEstimate cut;  // what has come off P, nothing before the cut
   LengthEstimate E_low, E, E_high;
@@ -179,7 +102,7 @@ void choose_route(Fitted& post) {
 Fitted probed(const Job& job) {
   const Readings& r = job.readings;
   Fitted post{.job = job,
-              .geometry = geometry_of(job),
+              .geometry = saddle_geometry(job),
               .P = value(job.post.length, r),
               .hang = value(job.post.hang, r),
               .diameter = value(job.post.diameter, r),
@@ -191,12 +114,10 @@ Fitted probed(const Job& job) {
               .blockages = {},
               .contradictions = {},
               .by_mock_up = {}};
-  const auto extension_of = [&](const Maybe<Length>& height) {
-    return extension_at(post.geometry, value(height, r));
-  };
-  post.E = extension_of(job.saddle.height);
-  post.E_low = job.saddle.lowest == job.saddle.height ? post.E : extension_of(job.saddle.lowest);
-  post.E_high = job.saddle.highest == job.saddle.height ? post.E : extension_of(job.saddle.highest);
+  const Extensions E = extensions_of(post.geometry, job);
+  post.E = E.height;
+  post.E_low = E.lowest;
+  post.E_high = E.highest;
   for (const Blockage& blockage : job.frame.blockages) {
     post.blockages.push_back({value(blockage.depth, r), value(blockage.clearance, r)});
   }
@@ -446,13 +367,6 @@ void add_cautions(const Job& job, Plan& plan) {
   add_part_cautions(job, plan);
 }
 
-std::optional<ImpossibleTriangle> triangle(std::string_view key, Length hypotenuse, Length leg,
-                                           std::string_view leg_key) {
-  const Length size = std::max(leg, -leg);
-  return hypotenuse > size ? std::nullopt
-                           : std::optional(ImpossibleTriangle{key, hypotenuse, size, leg_key});
-}
-
 // ---- after the cut ----
 
 // The post as it stands; a depth by mock-up keeps the length that the post had at that time.
@@ -496,43 +410,6 @@ SeatpostFigures figures_after(const Fitted& post, const Judgement& after,
 }
 
 }  // namespace
-
-std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
-  std::vector<ImpossibleTriangle> found;
-  const auto add = [&](std::optional<ImpossibleTriangle> one) {
-    if (one) {
-      found.push_back(*one);
-    }
-  };
-  if (job.saddle.measured == HeightMeasured::extension) {
-    return found;
-  }
-  const Readings& r = job.readings;
-  const Length a = value(job.frame.axis_offset, r).nominal();
-  if (job.frame.seat_tube) {
-    add(triangle("frame.seat_tube", job.frame.seat_tube->nominal, a, "frame.axis_offset"));
-  }
-  if (job.saddle.measured != HeightMeasured::straight || !job.frame.seat_angle ||
-      !job.saddle.rail_to_top) {
-    return found;
-  }
-  const LengthEstimate rails_off =
-      a - value(job.post.setback, r) +
-      value(job.saddle.rail_to_top, r) * cos(AngleEstimate(job.frame.seat_angle->nominal));
-  const Length crank =
-      job.saddle.from == HeightFrom::pedal_axle ? value(job.saddle.crank, r).nominal() : Length{};
-  constexpr std::string_view legs = "frame.axis_offset, post.setback, saddle.rail_to_top";
-  const auto add_height = [&](std::string_view key, const Maybe<Length>& height) {
-    const bool own = key == "saddle.height" || height != job.saddle.height;
-    if (height && own) {
-      add(triangle(key, height->nominal - crank, rails_off.nominal(), legs));
-    }
-  };
-  add_height("saddle.height", job.saddle.height);
-  add_height("saddle.lowest", job.saddle.lowest);
-  add_height("saddle.highest", job.saddle.highest);
-  return found;
-}
 
 std::vector<Limit> seatpost_limits(const Job& job, std::optional<std::size_t> by_mock_up) {
   Fitted post = probed(job);

@@ -88,9 +88,7 @@ std::string headline_when_fit(const Telling& telling) {
     return words.say("report.after.headline.fit_steerer",
                      {{"gap", rounded_mm(now.steerer->gap->in_mm(), Rounding::nearest, words)}});
   }
-  return words.say(now.handlebar ? Sentence("report.after.headline.fit_handlebar")
-                                 : Sentence("report.after.headline.fit_post"),
-                   {{"left", mm(*now.remaining, words)}});
+  return words.say(sentences_of(job.kind).headline_fit, {{"left", mm(*now.remaining, words)}});
 }
 
 void add_head(const Telling& telling, Statement& s) {
@@ -202,6 +200,11 @@ void add_figures(const Telling& telling, Statement& s) {
       add(s, "report.after.label.mark", new_line(telling), words);
     }
   }
+  if (now.mast) {
+    add(s, "report.after.label.spacers", spacers_in_words(now.mast->spacers, words), words);
+    add(s, "report.after.label.saddle",
+        saddle_heights_in_words(now.mast->saddle_range_uncut, telling), words);
+  }
   add(s, "report.after.label.by", text::harmless(job.as_cut.by), words);
   add(s, "report.after.label.checked_by", text::harmless(job.as_cut.checked_by), words);
   add(s, "report.after.label.date", text::harmless(job.as_cut.date), words);
@@ -226,11 +229,6 @@ std::string when_fit(const Telling& telling) {
                            : sentences_of(job.kind).fit);
 }
 
-bool carbon_maker_not_asked(const Job& job) {
-  return job.part.material == plan::Material::carbon &&
-         job.part.cutting == plan::Cutting::not_stated;
-}
-
 void add_next(const Telling& telling, Statement& s) {
   const auto& [job, plan, now, words] = telling;
   for (const plan::Hold& hold : now.holds) {
@@ -242,8 +240,8 @@ void add_next(const Telling& telling, Statement& s) {
   for (const plan::Remedy& remedy : now.remedies) {
     s.next.push_back(step_of("", remedy, telling));
   }
-  if (carbon_maker_not_asked(job) && !is_scrap(now)) {
-    s.next.push_back({"", words.at("report.after.do.ask_maker"), true, Answer::people});
+  if (plan::nobody_has_asked(job) && !is_scrap(now)) {
+    s.next.push_back({"", words.at(sentences_of(job.kind).ask_after), true, Answer::people});
   }
   if (now.verdict == Verdict::fit) {
     s.next.push_back({"", when_fit(telling)});

@@ -66,10 +66,11 @@ std::vector<std::string> extension_lines(const Telling& telling, const plan::May
     lines.push_back("extension E = H - s_c" + E);
     return lines;
   }
-  lines.push_back("e = frame.axis_offset " + of(job.frame.axis_offset, words) + " - post.setback " +
-                  of(job.post.setback, words) + "; h = saddle.rail_to_top " +
-                  of(job.saddle.rail_to_top, words) + "; angle = frame.seat_angle " +
-                  angle(job.frame.seat_angle, words));
+  lines.push_back("e = frame.axis_offset " + of(job.frame.axis_offset, words) +
+                  (now.mast ? " - topper.setback " + of(job.topper.setback, words)
+                            : " - post.setback " + of(job.post.setback, words)) +
+                  "; h = saddle.rail_to_top " + of(job.saddle.rail_to_top, words) +
+                  "; angle = frame.seat_angle " + angle(job.frame.seat_angle, words));
   lines.push_back(collar);
   lines.push_back(job.saddle.measured == plan::HeightMeasured::straight
                       ? "extension E = sqrt(H^2 - (e + h cos angle)^2) - h sin angle - s_c" + E
@@ -86,7 +87,7 @@ std::vector<std::string> extension_of(const Telling& telling, End end) {
   const char* key = height == job.saddle.height ? "saddle.height"
                     : low                       ? "saddle.lowest"
                                                 : "saddle.highest";
-  const auto& E = plan.before.seatpost->extension;
+  const auto& E = plan.before.mast ? plan.before.mast->extension : plan.before.seatpost->extension;
   return extension_lines(telling, height, key, low ? E.lowest : E.highest);
 }
 
@@ -216,6 +217,23 @@ std::vector<std::string> room_lines(const JudgedLimit& limit, const Telling& tel
               exact(limit.needs, words)};
 }
 
+// What the topper takes of spacers at one end of the saddle's range.
+std::vector<std::string> spacer_lines(const Telling& telling, End end) {
+  const auto& [job, plan, now, words] = telling;
+  std::vector<std::string> lines = extension_of(telling, end);
+  const plan::AtHeights& x = plan.before.mast->spacers;
+  lines.push_back("spacers x = E - (mast.length " + of(job.mast.length, words) + " - cut " +
+                  plain(plan.before.at.in_mm(), words) + ") - topper.rise " +
+                  of(job.topper.rise, words) + " = " +
+                  exact((end == End::lowest ? x.lowest : x.highest).in_mm(), words));
+  return lines;
+}
+
+std::vector<std::string> and_last(std::vector<std::string> lines, std::string line) {
+  lines.push_back(std::move(line));
+  return lines;
+}
+
 // Where the bound of a limit comes from: a key of the job, or the built-in figure.
 std::string bound_from(const JudgedLimit& limit, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
@@ -226,6 +244,12 @@ std::string bound_from(const JudgedLimit& limit, const Telling& telling) {
   if (!row.asked_by.empty()) {
     const bool of_part = row.asked_by.find('.') == std::string_view::npos;
     return (of_part ? part_table(job) + "." : "") + std::string(row.asked_by);
+  }
+  if (limit.rule == Rule::topper_low) {
+    return "how far the height may be missed, saddle.near";
+  }
+  if (limit.rule == Rule::topper_room) {
+    return limit.needs != 0.0 ? "mast.keep" : "the datum";
   }
   if (limit.rule == Rule::blockage) {
     return "the depth above";
@@ -277,6 +301,18 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Telling& tell
       return width_lines(limit, telling);
     case Quantity::room:
       return room_lines(limit, telling);
+    case Quantity::spacers_lowest:
+      return spacer_lines(telling, End::lowest);
+    case Quantity::spacers_highest:
+      return spacer_lines(telling, End::highest);
+    case Quantity::topper_edge:
+      return and_last(extension_of(telling, End::lowest),
+                      "has = E - topper.rise " + of(job.topper.rise, words) + " - topper.grip " +
+                          of(job.topper.grip, words) + " = " + exact(limit.has, words));
+    case Quantity::topper_grip:
+      return and_last(
+          spacer_lines(telling, End::highest),
+          "has = topper.grip " + of(job.topper.grip, words) + " - x = " + exact(limit.has, words));
     case Quantity::cut:
       return {"has = cut " + plain(plan.before.at.in_mm(), words)};
     case Quantity::length:
@@ -380,7 +416,8 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Telling& tellin
   if (row.family == plan::Family::higher_saddle || row.family == plan::Family::lower_saddle) {
     lines.push_back("the saddle may move by margin - guard = " +
                     exact(limit.at.margin - limit.at.guard, words) +
-                    " along the post before this limit stops it");
+                    (now.mast ? " along the mast" : " along the post") +
+                    " before this limit stops it");
   }
   return lines;
 }

@@ -52,7 +52,7 @@ void put_texts(JsonLine& out, const std::vector<std::string>& texts) {
 
 // The end that is cut.
 std::string_view end_of(plan::Kind kind) {
-  constexpr auto ends = std::to_array<std::string_view>({"lower", "top", "both"});
+  constexpr auto ends = std::to_array<std::string_view>({"lower", "top", "both", "top"});
   return ends.at(static_cast<std::size_t>(kind));
 }
 
@@ -243,7 +243,27 @@ void add_handlebar(JsonLine& out, const plan::HandlebarFigures& bar) {
   out.field("off_centre_mm", bar.off_centre);
 }
 
+void add_mast(JsonLine& out, const plan::MastFigures& mast) {
+  out.name("extension_mm");
+  put(out, mast.extension);
+  out.name("spacers_mm");
+  put(out, mast.spacers);
+  out.name("saddle_range_mm");
+  out.object([&] {
+    out.name("uncut");
+    put(out, mast.saddle_range_uncut);
+    out.name("cut");
+    put(out, mast.saddle_range_cut);
+  });
+}
+
 void add_after_figures(JsonLine& out, const Judgement& after) {
+  if (after.mast) {
+    out.name("spacers_mm");
+    put(out, after.mast->spacers);
+    out.name("saddle_range_mm");
+    put(out, after.mast->saddle_range_uncut);
+  }
   if (after.steerer) {
     out.field("gap_mm", after.steerer->gap);
   }
@@ -373,6 +393,9 @@ std::string json_line(const Telling& telling, const JobFile& file, const plan::T
     }
     if (plan.before.handlebar) {
       add_handlebar(out, *plan.before.handlebar);
+    }
+    if (plan.before.mast) {
+      add_mast(out, *plan.before.mast);
     }
     if (plan.before.steerer) {
       add_steerer(out, *plan.before.steerer);

@@ -25,9 +25,13 @@ struct KindSentences {
   Sentence from_end_that_goes;   ///< {cut}
   Sentence confirmed;            ///< by the other mark: {master}, {less}, {more}
   Sentence left_after;           ///< {left}
+  Sentence headline_fit;         ///< {left}; of a steerer it is about the gap
   Sentence fit;                  ///< what to do with a part that is fit
   Sentence surplus;              ///< {amount}
   Sentence ask_maker;
+  Sentence not_asked;  ///< why nothing is cut whose maker has not been asked
+  Sentence ask_after;  ///< what to do about it once it is cut
+  Sentence more_is_wished;
   Sentence other_part;
 };
 

@@ -90,7 +90,11 @@ std::string because_of_cut(const Telling& telling) {
       lower != nullptr && lower->uncut.status != Status::holds) {
     text = as_it_is(*lower, telling);
   }
-  add_sentence(text, telling.words.at("report.because.after_cut"));
+  // A wish that a smaller cut leaves open is no reason against it.
+  const bool all = std::ranges::all_of(
+      telling.now.limits, [](const JudgedLimit& l) { return l.at.status == Status::holds; });
+  add_sentence(text, telling.words.at(all ? Sentence("report.because.after_cut")
+                                          : Sentence("report.because.after_cut_but_wish")));
   return text;
 }
 
@@ -312,10 +316,9 @@ void add_post_after_cut(const Telling& telling, Figures& figures) {
               saddle_heights_in_words(post.saddle_range_cut, telling));
 }
 
-// A single extension that was read off the post is shown as it was written.
-std::string extension(const Telling& telling) {
+// A single extension that was read off the part is shown as it was written.
+std::string extension_in_words(const plan::AtHeights& at, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  const plan::AtHeights& at = now.seatpost->extension;
   const bool as_read = job.saddle.measured == plan::HeightMeasured::extension &&
                        at.lowest == at.height && at.highest == at.height;
   const bool in_inches =
@@ -330,7 +333,7 @@ void add_post(const Telling& telling, Figures& figures) {
   const bool cut = now.verdict == Verdict::cut;
   figures.add("report.label.post_length",
               as_written(*telling.job.post.length, telling.job, telling.words));
-  figures.add("report.label.extension", extension(telling));
+  figures.add("report.label.extension", extension_in_words(post.extension, telling));
   figures.add("report.label.insertion_uncut",
               insertion_in_words(post.insertion_uncut, telling.words), !cut);
   figures.add("report.label.scale", scale(telling));
@@ -524,6 +527,40 @@ void add_handlebar(const Telling& telling, Figures& figures) {
   }
 }
 
+// ---- a mast ----
+
+void add_mast_after_cut(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::MastFigures& mast = *now.mast;
+  const ToMark marks = lengths_to_mark(telling);
+  figures.add("report.label.cut", cut_off(telling, marks));
+  figures.add("report.label.left", *now.remaining > plan::Length{}
+                                       ? words.say("report.value.left_mast", {{"left", marks.left}})
+                                       : words.at("report.value.left_nothing_of_mast"));
+  if (now.verdict == Verdict::cut) {
+    figures.add("report.label.saw_at", where_to_saw(telling));
+  }
+  figures.add_detail("report.label.window", window(telling));
+  figures.add("report.label.spacers_then", spacers_in_words(mast.spacers, words));
+  figures.add("report.label.saddle_heights",
+              saddle_heights_in_words(mast.saddle_range_cut, telling));
+}
+
+void add_mast(const Telling& telling, Figures& figures) {
+  const auto& [job, plan, now, words] = telling;
+  const plan::MastFigures& mast = *now.mast;
+  const bool cut = now.verdict == Verdict::cut;
+  figures.add("report.label.mast_length", as_written(*job.mast.length, job, words));
+  figures.add("report.label.extension", extension_in_words(mast.extension, telling));
+  figures.add("report.label.spacers_uncut", spacers_in_words(mast.spacers_uncut, words), !cut);
+  if (cut) {
+    add_mast_after_cut(telling, figures);
+  } else {
+    figures.add("report.label.saddle_heights",
+                saddle_heights_in_words(mast.saddle_range_uncut, telling));
+  }
+}
+
 void add_figures(const Telling& telling, Statement& s) {
   const auto& [job, plan, now, words] = telling;
   Figures figures(s.figures, telling.words);
@@ -531,8 +568,10 @@ void add_figures(const Telling& telling, Statement& s) {
     add_post(telling, figures);
   } else if (now.steerer) {
     add_steerer(telling, figures);
-  } else {
+  } else if (now.handlebar) {
     add_handlebar(telling, figures);
+  } else {
+    add_mast(telling, figures);
   }
   if (now.verdict == Verdict::keep && plan.window && plan.window->hi) {
     const std::string most = rounded_mm(plan.window->hi->in_mm(), Rounding::down, words);
@@ -558,6 +597,8 @@ void add_if_settled(const Telling& telling, Statement& s) {
     add_post_after_cut(telling, figures);
   } else if (now.handlebar) {
     add_handlebar_after_cut(telling, figures);
+  } else if (now.mast) {
+    add_mast_after_cut(telling, figures);
   } else if (now.steerer->gap) {
     add_steerer_line(telling, figures);
   }
@@ -639,6 +680,10 @@ void add_cut_steps(const Telling& telling, Statement& s) {
   s.next.push_back({words.at("report.next.once_why"), words.at("report.next.once"), false});
   if (telling.now.handlebar) {
     s.next.push_back({words.at("report.next.ends_why"), words.at("report.next.ends"), false});
+    return;
+  }
+  if (telling.now.mast) {
+    s.next.push_back({words.at("report.next.twice_why"), words.at("report.next.twice"), false});
     return;
   }
   if (telling.now.seatpost) {
@@ -724,6 +769,8 @@ void add_cautions(const Telling& telling, Statement& s) {
     s.cautions.push_back(words.at("report.caution.raised_post"));
   } else if (now.handlebar) {
     s.cautions.push_back(words.at("report.caution.open_ends"));
+  } else if (now.mast) {
+    s.cautions.push_back(words.at("report.caution.mast_is_frame"));
   } else if (job.part.material == plan::Material::carbon) {
     s.cautions.push_back(words.at("report.caution.carbon_steerer"));
   }
@@ -753,7 +800,8 @@ Answer answer_of(plan::RemedyKind kind) {
   using Kind = plan::RemedyKind;
   constexpr auto people = std::to_array<Kind>(
       {Kind::ask_maker, Kind::respect_maker, Kind::approved_recess, Kind::raise_saddle,
-       Kind::lower_saddle, Kind::narrow_range, Kind::wider_wish, Kind::narrower_wish});
+       Kind::lower_saddle, Kind::narrow_range, Kind::wider_wish, Kind::narrower_wish,
+       Kind::ask_topper_maker, Kind::lower_inside});
   constexpr auto figure = std::to_array<Kind>(
       {Kind::measure_again, Kind::measure_all, Kind::mock_up, Kind::read_twice, Kind::check_reading,
        Kind::measure_gap, Kind::compare_routes, Kind::find_mark, Kind::check_diameter,
@@ -779,6 +827,16 @@ std::string insertion_in_words(const plan::AtHeights& at, const text::Words& wor
                     {"highest", one_decimal(at.highest.in_mm(), words)}});
 }
 
+std::string spacers_in_words(const plan::AtHeights& spacers, const text::Words& words) {
+  const auto or_none = [](plan::Length length) { return std::max(plan::Length{}, length); };
+  const std::string taken = insertion_in_words(
+      {or_none(spacers.lowest), or_none(spacers.height), or_none(spacers.highest)}, words);
+  const std::string above = rounded_mm(-spacers.lowest.in_mm(), Rounding::up, words);
+  return spacers.lowest < plan::Length{}
+             ? words.say("report.value.spacers_too_high", {{"spacers", taken}, {"above", above}})
+             : taken;
+}
+
 std::string saddle_heights_in_words(const std::optional<plan::Span>& heights,
                                     const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
@@ -786,6 +844,11 @@ std::string saddle_heights_in_words(const std::optional<plan::Span>& heights,
     return words.at("report.value.no_saddle_heights");
   }
   const bool axle = job.saddle.from == plan::HeightFrom::pedal_axle;
+  if (now.mast && !heights->hi) {
+    return words.say("report.value.saddle_heights_open",
+                     {{"lo", rounded_mm(heights->lo->in_mm(), Rounding::up, words)},
+                      {"measured", words.at(key_of(job.saddle.measured))}});
+  }
   return words.say(
       axle ? "report.value.saddle_heights_from_axle" : "report.value.saddle_heights",
       {{"range", span(*heights, words)}, {"measured", words.at(key_of(job.saddle.measured))}});

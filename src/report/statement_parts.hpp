@@ -19,6 +19,10 @@ void tell_after_cut(const Telling& telling, Statement& s);
 [[nodiscard]] Step step_of(std::string why, const plan::Remedy& remedy, const Telling& telling);
 
 /// "123.4 mm (saddle lowest 130.1, highest 110.2)".
+/// What the topper of a mast takes of spacers, and how far it misses the saddle's lowest height.
+[[nodiscard]] std::string spacers_in_words(const plan::AtHeights& spacers,
+                                           const text::Words& words);
+
 [[nodiscard]] std::string insertion_in_words(const plan::AtHeights& insertion,
                                              const text::Words& words);
 

@@ -194,6 +194,9 @@ constexpr auto said_always = std::to_array<SaidAlways>({
     {RemedyKind::measure_what_is_left, "report.after.do.measure_what_is_left"},
     {RemedyKind::recall_length, "report.after.do.recall_length"},
     {RemedyKind::find_mark_and_add, "report.after.do.find_mark"},
+    {RemedyKind::ask_topper_maker, "report.remedy.ask_topper_maker"},
+    {RemedyKind::other_topper, "report.remedy.other_topper"},
+    {RemedyKind::lower_inside, "report.remedy.lower_inside"},
     {RemedyKind::cut_again, "report.after.do.cut_again"},
     {RemedyKind::scrap, "report.after.do.scrap"},
 });
@@ -507,6 +510,17 @@ std::string expander_unknown(const Telling& telling) {
                    {{"reach", mm(measure::millimetres(reach), words)}});
 }
 
+// The heights that the mast has left, for whoever rides it next.
+std::string next_owner(const Telling& telling) {
+  const auto& [job, plan, now, words] = telling;
+  if (now.verdict != plan::Verdict::cut && !plan.after) {
+    return words.at("report.caution.next_owner_any");
+  }
+  const auto& left = plan.after ? plan.after->mast->saddle_range_uncut : now.mast->saddle_range_cut;
+  return words.say("report.caution.next_owner",
+                   {{"heights", saddle_heights_in_words(left, telling)}});
+}
+
 }  // namespace
 
 std::string decimals(double value, int count, const text::Words& words) {
@@ -736,6 +750,8 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
                         {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
     case HoldReason::room_unknown:
       return words.at("report.hold.room_unknown");
+    case HoldReason::spacers_unknown:
+      return words.at("report.hold.spacers_unknown");
     case HoldReason::mark_unknown:
       return words.at("report.hold.mark_unknown");
     case HoldReason::gap_unknown:
@@ -760,7 +776,7 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
     case HoldReason::window_too_narrow:
       return words.at("report.hold.window_too_narrow");
     case HoldReason::maker_not_asked:
-      return words.at("report.hold.maker_not_asked");
+      return words.at(sentences_of(job.kind).not_asked);
     case HoldReason::sum_open:
       return sum_open(hold, telling);
     case HoldReason::longer_than_before:
@@ -832,9 +848,19 @@ std::string caution(plan::Caution caution, const Telling& telling) {
     case plan::Caution::max_system_unanswered:
       return words.at("report.caution.max_system_unanswered");
     case plan::Caution::more_is_wished:
-      return words.at("report.caution.more_is_wished");
+      return words.at(sentences_of(job.kind).more_is_wished);
     case plan::Caution::local_law:
       return words.at("report.caution.local_law");
+    case plan::Caution::grip_unknown:
+      return words.at("report.caution.grip_unknown");
+    case plan::Caution::topper_taken_as_over:
+      return words.at("report.caution.topper_taken_as_over");
+    case plan::Caution::section_reaches:
+      return words.at("report.caution.section_reaches");
+    case plan::Caution::other_saddle:
+      return words.at("report.caution.other_saddle");
+    case plan::Caution::next_owner:
+      return next_owner(telling);
   }
   return {};
 }

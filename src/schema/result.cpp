@@ -37,7 +37,7 @@ struct Row {
   bool may_be_null = false;
   std::string_view what = "";
   There there = There::always;
-  std::string_view only = "";   ///< of this kind of part; empty: of all
+  std::string_view only = "";   ///< of these kinds of part, parted by blanks; empty: of all
   std::string_view words = "";  ///< parted by blanks
 };
 
@@ -49,6 +49,8 @@ constexpr std::string_view verdicts = "cut keep hold reject";
 constexpr std::string_view post = "seatpost";
 constexpr std::string_view fork = "steerer";
 constexpr std::string_view bar = "handlebar";
+constexpr std::string_view mast = "mast";
+constexpr std::string_view post_or_mast = "seatpost mast";
 
 // What a limit is told with, in a plan, after a cut and in a check of the insertion.
 constexpr auto limit_rows = std::to_array<Row>({
@@ -105,11 +107,18 @@ constexpr auto plan_rows = std::to_array<Row>({
     {"plan", "cautions", Type::texts, no_null,
      "sentences; those of the reader and of the sheet too, with their key in front"},
     {"plan", "insertion_mm", Type::heights, no_null, "at each saddle height", always, post},
-    {"plan", "extension_mm", Type::heights, no_null, "likewise", always, post},
+    {"plan", "extension_mm", Type::heights, no_null,
+     "rail clamp centre above the collar edge or the datum of a mast, at each saddle height",
+     always, post_or_mast},
     {"plan", "scale_reading", Type::heights, null, "of a graduated post at the collar", always,
      post},
     {"plan", "saddle_range_mm", Type::object, no_null,
-     "saddle heights that can be reached, in the job's own way of measuring", always, post},
+     "saddle heights that can be reached, in the job's own way of measuring", always, post_or_mast},
+    {"plan", "spacers_mm", Type::heights, no_null,
+     "what the topper takes of spacers, or of pulling out, at each saddle height; negative where "
+     "it "
+     "does not come down so far",
+     always, mast},
     {"plan", "saddle_range_mm.uncut", Type::span, null, "as it is"},
     {"plan", "saddle_range_mm.cut", Type::span, null, "after the cut"},
     {"plan", "uncut_fit", Type::object, null, "posts that would fit uncut", always, post},
@@ -147,7 +156,8 @@ constexpr auto plan_rows = std::to_array<Row>({
     {"plan", "after.holds[].do", Type::text, no_null, "what to do"},
     {"plan", "after.remedies", Type::texts, no_null, "what would make an unfit part safe"},
     {"plan", "after.insertion_mm", Type::heights, no_null, "of a seatpost", at_times},
-    {"plan", "after.saddle_range_mm", Type::span, null, "of a seatpost", at_times},
+    {"plan", "after.spacers_mm", Type::heights, no_null, "of a mast", at_times},
+    {"plan", "after.saddle_range_mm", Type::span, null, "of a seatpost or mast", at_times},
     {"plan", "after.new_mark_mm", Type::object, null, "of a seatpost", at_times},
     {"plan", "after.new_mark_mm.from_lower_end", Type::number, no_null, "as above"},
     {"plan", "after.new_mark_mm.from_rails", Type::number, no_null, "as above"},
@@ -350,17 +360,20 @@ Node object_of(std::span<const Row> rows, const std::string& prefix) {
 
 // Figures that one kind of part alone has.
 std::vector<Node> of_kinds(std::span<const Row> rows) {
-  std::vector<std::string_view> kinds;
+  std::vector<std::string> kinds;
   for (const Row& row : rows) {
-    if (!row.only.empty() && std::ranges::find(kinds, row.only) == kinds.end()) {
-      kinds.push_back(row.only);
+    for (const std::string& kind : parted(row.only)) {
+      if (std::ranges::find(kinds, kind) == kinds.end()) {
+        kinds.push_back(kind);
+      }
     }
   }
   std::vector<Node> conditions;
-  for (const std::string_view kind : kinds) {
+  for (const std::string& kind : kinds) {
     std::vector<std::string> required;
     for (const Row& row : rows) {
-      if (row.only == kind) {
+      const std::vector<std::string> only = parted(row.only);
+      if (std::ranges::find(only, kind) != only.end()) {
         required.emplace_back(row.path);
       }
     }
@@ -414,8 +427,12 @@ ResultKey key_of(const std::string& path, const Row& row) {
   for (const std::string& word : parted(row.words)) {
     words += (words.empty() ? "one of " : ", ") + word;
   }
-  return {path, std::string(row.what) + (row.what.empty() || words.empty() ? "" : ": ") + words +
-                    (row.only.empty() ? "" : "; only of a ") + std::string(row.only)};
+  std::string kinds;
+  for (const std::string& kind : parted(row.only)) {
+    kinds += (kinds.empty() ? "; only of a " : " or ") + kind;
+  }
+  return {path,
+          std::string(row.what) + (row.what.empty() || words.empty() ? "" : ": ") + words + kinds};
 }
 
 }  // namespace

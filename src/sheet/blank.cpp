@@ -466,6 +466,8 @@ Sketch sketch_of(plan::Kind kind, const Letters& letters) {
       return steerer_sketch(letters);
     case plan::Kind::handlebar:
       return handlebar_sketch(letters);
+    case plan::Kind::mast:
+      return mast_sketch(letters);
   }
   return Sketch(sketch_width_mm, sketch_height_mm, letters);
 }

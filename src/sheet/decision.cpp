@@ -19,6 +19,7 @@ namespace {
 using plan::Verdict;
 using report::Figure;
 using report::LimitLine;
+using text::Sentence;
 
 // ---- measures of the page, in millimetres ----
 
@@ -237,7 +238,7 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 std::vector<Figure> at_the_saw(const Subject& subject) {
   constexpr auto said_elsewhere =
       std::to_array<std::string_view>({"cut", "left", "post_length", "steerer_length", "extension",
-                                       "gap_uncut", "handlebar_width"});
+                                       "gap_uncut", "handlebar_width", "mast_length"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.now.verdict == Verdict::cut) {
     std::erase_if(figures, [&](const Figure& figure) {
@@ -275,9 +276,30 @@ std::vector<Row> two_abreast(const std::vector<std::string>& texts) {
   return rows;
 }
 
+// How far up and down the saddle still goes is for good, and for whoever rides the frame next: it
+// is printed large.
+std::vector<Row> reach_of_mast(const Subject& subject, std::vector<Figure>& figures) {
+  constexpr double reach_pt = 12;
+  const text::Words& words = subject.words();
+  const auto reach = std::ranges::find_if(figures, [&](const Figure& figure) {
+    return figure.label == words.at("report.label.saddle_heights") ||
+           figure.label == words.at("report.after.label.saddle");
+  });
+  if (!subject.now.mast || reach == figures.end()) {
+    return {};
+  }
+  const bool sawn = subject.now.verdict == Verdict::cut || subject.now.is_after();
+  const std::string text =
+      words.say(sawn ? Sentence("sheet.decision.reach") : Sentence("sheet.decision.reach_uncut"),
+                {{"heights", reach->value}});
+  figures.erase(reach);
+  return {text_row(bold(reach_pt), text)};
+}
+
 Figures figures_of(const Subject& subject) {
   const text::Words& words = subject.words();
-  const std::vector<Figure> all = new_mark_second(at_the_saw(subject), words);
+  std::vector<Figure> all = new_mark_second(at_the_saw(subject), words);
+  const std::vector<Row> large = reach_of_mast(subject, all);
   std::vector<Figure> key;
   std::vector<std::string> positions;
   Figures sections{{.title = say(subject, "figures")}, {}};
@@ -293,6 +315,7 @@ Figures figures_of(const Subject& subject) {
     }
   }
   sections.key.rows = pair_rows(pairs_of(key), body_pt);
+  sections.key.rows.insert(sections.key.rows.begin(), large.begin(), large.end());
   sections.positions.rows = two_abreast(positions);
   return sections;
 }

@@ -1,6 +1,7 @@
 #include "elevation.hpp"
 
 #include "handlebar_elevation.hpp"
+#include "mast_elevation.hpp"
 #include "seatpost_elevation.hpp"
 #include "steerer_elevation.hpp"
 
@@ -14,6 +15,8 @@ Block elevation(const Subject& subject, Room room) {
       return steerer_elevation(subject, room);
     case plan::Kind::handlebar:
       return handlebar_elevation(subject, room);
+    case plan::Kind::mast:
+      return mast_elevation(subject, room);
   }
   return Block(room.width_mm);
 }

@@ -38,6 +38,14 @@ constexpr auto order = std::to_array<Place>({
     {Stage::maker, "handlebar.grip_zone"},
     {Stage::maker, "handlebar.max_rider"},
     {Stage::maker, "handlebar.max_system"},
+    {Stage::maker, "mast.material"},
+    {Stage::maker, "mast.cutting"},
+    {Stage::maker, "mast.max_cut"},
+    {Stage::maker, "mast.min_length"},
+    {Stage::maker, "topper.spacers_most"},
+    {Stage::maker, "topper.min_grip"},
+    {Stage::maker, "mast.max_rider"},
+    {Stage::maker, "mast.max_system"},
     {Stage::maker, "frame.max_rider"},
     {Stage::maker, "frame.max_system"},
     {Stage::maker, "rider"},
@@ -59,6 +67,7 @@ constexpr auto order = std::to_array<Place>({
     {Stage::bike, "frame"},
     {Stage::bike, "bar"},
     {Stage::bike, "handlebar"},
+    {Stage::bike, "topper.setback"},
 
     {Stage::mock_up, "mock_up"},
 
@@ -83,6 +92,8 @@ constexpr auto order = std::to_array<Place>({
     {Stage::bench, "handlebar.air"},
     {Stage::bench, "handlebar.diameter"},
     {Stage::bench, "controls"},
+    {Stage::bench, "mast"},
+    {Stage::bench, "topper"},
 
     {Stage::shop, "stock"},
     {Stage::shop, "saw"},

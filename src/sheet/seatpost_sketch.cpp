@@ -19,7 +19,7 @@ void rectangle(Block& block, Area area, double grey) {
 // The bike from its right side: saddle, post and seat tube, the axis in front of the BB centre.
 class OnTheBike {
  public:
-  explicit OnTheBike(Sketch& sketch) : sketch_(sketch) {}
+  OnTheBike(Sketch& sketch, std::string_view setback) : sketch_(sketch), setback_(setback) {}
 
   void draw() {
     draw_lines();
@@ -28,7 +28,7 @@ class OnTheBike {
     sketch_.angle("frame.seat_angle", collar_, 12, 180 - tube_deg, 180);
     sketch_.span("saddle.crank", bb_, pedal_, 7);
     sketch_.span("frame.axis_offset", bb_, foot_, 11);
-    sketch_.span("post.setback", rails_, on_axis_, -13);
+    sketch_.span(setback_, rails_, on_axis_, -13);
     sketch_.upright("saddle.rail_to_top", rails_, {rails_.x_mm, top_}, rails_.x_mm - 16);
     sketch_.point("saddle.highest", {67, top_ - 5}, {60, top_ - 5});
     sketch_.point("saddle.lowest", {67, top_ + 5}, {60, top_ + 5});
@@ -80,6 +80,7 @@ class OnTheBike {
   }
 
   Sketch& sketch_;
+  std::string_view setback_;
   Spot up_{-std::cos(tube_deg * std::numbers::pi / 180),
            -std::sin(tube_deg* std::numbers::pi / 180)};
   Spot forward_{-up_.y_mm, up_.x_mm};
@@ -144,9 +145,13 @@ void draw_on_the_bench(Sketch& sketch) {
 
 }  // namespace
 
+void draw_on_the_bike(Sketch& sketch, std::string_view setback) {
+  OnTheBike(sketch, setback).draw();
+}
+
 Sketch seatpost_sketch(const Letters& letters) {
   Sketch sketch(sketch_width_mm, sketch_height_mm, letters);
-  OnTheBike(sketch).draw();
+  draw_on_the_bike(sketch, "post.setback");
   draw_in_the_tube(sketch);
   draw_on_the_bench(sketch);
   return sketch;

@@ -25,6 +25,7 @@ constexpr std::string_view newton_metre = "N·m";
 
 bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
 bool is_bar(const Subject& subject) { return subject.job.kind == Kind::handlebar; }
+bool is_mast(const Subject& subject) { return subject.job.kind == Kind::mast; }
 
 // A sentence that every kind has, each in its own words.
 std::string by_kind(const Subject& subject, std::string_view key) {
@@ -152,6 +153,31 @@ void mark_out(Steps& steps, const Subject& subject) {
 void before_the_saw(Steps& steps, const Subject& subject) {
   if (is_bar(subject)) {
     steps.add(Task::mark, "step.one_end_first");
+  } else if (is_mast(subject)) {
+    const auto& above = subject.now.mast->first_cut_above;
+    steps.add(Task::mark, above ? "step.first_line" : "step.one_cut_only",
+              {{"above", above ? in_mm(subject, *above) : std::string()}});
+  }
+}
+
+// Nobody turns a frame in the saw, and what falls into it stays there.
+void saw_mast(Steps& steps, const Subject& subject) {
+  const bool twice = subject.now.mast->first_cut_above.has_value();
+  const bool carbon = is_carbon(subject);
+  before_the_saw(steps, subject);
+  steps.add(Task::clamp, "step.guide_mast");
+  steps.add(Task::protect, carbon ? "step.protect_carbon" : "step.protect_metal");
+  steps.add(Task::saw, carbon ? "step.saw_mast_carbon" : "step.saw_mast_metal");
+  if (twice) {
+    steps.add(Task::try_dry, "step.try_topper");
+    steps.add(Task::saw, "step.to_the_line");
+  }
+  steps.add(Task::deburr, carbon ? "step.sand" : "step.file");
+  steps.add(Task::wipe, carbon ? "step.slurry" : "step.chips");
+  steps.add(Task::inspect, carbon ? "step.inspect_carbon" : "step.inspect_metal");
+  steps.add(Task::measure_left, "step.measure_left_mast");
+  if (carbon) {
+    steps.add(Task::seal, "step.seal");
   }
 }
 
@@ -238,6 +264,18 @@ void assemble_handlebar(Steps& steps, const Subject& subject) {
   steps.add(Task::try_out, "step.levers");
 }
 
+// Where the topper comes down to its stop, nothing is below it.
+void assemble_mast(Steps& steps, const Subject& subject) {
+  const plan::Length spacers = std::max(plan::Length{}, subject.now.mast->spacers.height);
+  steps.add(Task::fit_hang, "step.inside_mast");
+  steps.add(Task::assemble,
+            is_carbon(subject) ? "step.assemble_mast_carbon" : "step.assemble_mast_metal");
+  steps.ask(Task::check, millimetre, "step.confirm_topper",
+            {{"spacers", reckoned_mm(subject, spacers)}});
+  steps.ask(Task::torque, newton_metre, "step.torque_topper");
+  steps.add(Task::try_out, "step.topper_holds");
+}
+
 void assemble_and_record(Steps& steps, const Subject& subject) {
   switch (subject.job.kind) {
     case Kind::seatpost:
@@ -248,6 +286,9 @@ void assemble_and_record(Steps& steps, const Subject& subject) {
       break;
     case Kind::handlebar:
       assemble_handlebar(steps, subject);
+      break;
+    case Kind::mast:
+      assemble_mast(steps, subject);
       break;
   }
   steps.add_those_of_the_shop();
@@ -267,7 +308,9 @@ std::vector<BenchStep> steps_of_cut(const Subject& subject) {
   before_stripping(steps, subject);
   strip(steps, subject);
   mark_out(steps, subject);
-  if (is_carbon(subject)) {
+  if (is_mast(subject)) {
+    saw_mast(steps, subject);
+  } else if (is_carbon(subject)) {
     saw_carbon(steps, subject);
   } else {
     saw_metal(steps, subject);
@@ -395,7 +438,10 @@ std::vector<BenchStep> results(const Subject& subject) {
     box("step.offcut");
   }
   if (plan::is_yes(verdict)) {
-    box(is_post(subject) ? "step.insertion" : is_bar(subject) ? "step.width" : "step.gap");
+    box(is_post(subject)   ? "step.insertion"
+        : is_bar(subject)  ? "step.width"
+        : is_mast(subject) ? "step.below_topper"
+                           : "step.gap");
   }
   return boxes;
 }

@@ -61,7 +61,9 @@ std::string in_mm(const Subject& subject, Length length) {
 }
 
 bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
-bool stays_above(const Subject& subject) { return subject.job.kind != Kind::steerer; }
+bool stays_above(const Subject& subject) {
+  return subject.job.kind == Kind::seatpost || subject.job.kind == Kind::handlebar;
+}
 
 /// A sentence that both kinds of part have, each in its own words.
 std::string by_kind(const Subject& subject, std::string key) {
@@ -78,6 +80,10 @@ std::optional<Length> diameter(const plan::Job& job) {
   if (job.kind == Kind::seatpost) {
     const bool round = job.post.section == plan::Section::round && job.post.diameter;
     return round ? std::optional(job.post.diameter->nominal) : std::nullopt;
+  }
+  if (job.kind == Kind::mast) {
+    const bool round = job.mast.section == plan::Section::round && job.mast.diameter;
+    return round ? std::optional(job.mast.diameter->nominal) : std::nullopt;
   }
   const auto& given = job.kind == Kind::handlebar ? job.handlebar.diameter : job.steerer.diameter;
   return given ? std::optional(given->nominal) : std::nullopt;
@@ -237,7 +243,7 @@ Block picture_of_wrap(const Subject& subject) {
 // ---- the strip ----
 
 /// The strip as it stands on the page: upright, the side that stays above the line for a post and
-/// for each end of a handlebar, below it for a steerer, as the parts stand in a bicycle.
+/// for each end of a handlebar, below it for a steerer or mast, as the parts stand in a bicycle.
 struct Strip {
   double width = unknown_width;  ///< of the part, between the ticks
   double kept = 0, waste = 0;    ///< shown of each side, from the cut line

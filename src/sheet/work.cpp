@@ -305,6 +305,18 @@ std::vector<Figure> sum_of_both_ends(const Subject& subject, const std::string& 
           {"=", "difference", 1.1}};
 }
 
+// The same of a mast, which is cut twice: what comes off and what the saw took are sums.
+std::vector<Figure> sum_of_two_cuts(const Subject& subject, const std::string& left) {
+  const plan::Length kerfs = 2.0 * subject.plan.kerf;
+  return {{"", "remaining", 1.7, "", left},
+          {"+", "offcuts", 1.6, "",
+           planned(subject, report::mm(subject.now.at - kerfs, subject.words()))},
+          {"+", "kerfs", 1.1, report::plain(kerfs.in_mm(), subject.words())},
+          {"=", "sum", 1.05},
+          {"−", "original", 1, original_of(subject)},
+          {"=", "difference", 1.15}};
+}
+
 // The closure as a sum on paper: original = remaining + offcut + kerf. The offcut is what goes less
 // what the saw turns to dust.
 std::vector<Figure> sum_of(const Subject& subject) {
@@ -316,6 +328,9 @@ std::vector<Figure> sum_of(const Subject& subject) {
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
   if (subject.now.handlebar) {
     return sum_of_both_ends(subject, left);
+  }
+  if (subject.now.mast && subject.now.mast->first_cut_above) {
+    return sum_of_two_cuts(subject, left);
   }
   return {
       {"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},

@@ -285,13 +285,13 @@ TEST_CASE("other things that a finding can say") {
   };
   const std::vector<Said> said = {
       {with("kind = \"seatpost\"\n", ""),
-       "job.toml:1:1: kind: is missing; write kind = \"seatpost\", kind = \"steerer\" or kind = "
-       "\"handlebar\" at the top "
+       "job.toml:1:1: kind: is missing; write kind = \"seatpost\", kind = \"steerer\", kind = "
+       "\"handlebar\" or kind = \"mast\" at the top "
        "of the file\n"},
       {with("\"seatpost\"", "\"seatpst\""),
        "job.toml:1:8: kind: \"seatpst\" is not one of the words to choose from; write "
        "\"seatpost\", "
-       "\"steerer\" or \"handlebar\"\n"},
+       "\"steerer\", \"handlebar\" or \"mast\"\n"},
       {with("height = 140", "height = 140\ndiameter = 3"),
        "job.toml:5:1: saddle.diameter: there is no key \"diameter\" in [saddle]; write diameter "
        "under [post]\n"},

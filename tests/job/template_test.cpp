@@ -53,6 +53,16 @@ Template template_of(plan::Kind kind, TemplateKeys keys) {
              "handlebar.cutting", "controls-1.width"},
             {"Ask the maker", "drop bars", "both ends", "never a pipe cutter", "wear a mask"}};
   }
+  if (kind == plan::Kind::mast) {
+    return {kind,
+            "mast.toml",
+            keys,
+            job::job_template(kind, keys),
+            {"saddle.height", "mast.length", "mast.material", "mast.cutting", "topper.rise",
+             "topper.spacers_most", "topper.goes"},
+            {"Ask the maker", "nothing can be exchanged", "it can be cut again", "battery",
+             "never a pipe cutter", "wear a mask", "sums over all cuts"}};
+  }
   return {kind,
           "steerer.toml",
           keys,
@@ -70,7 +80,9 @@ const std::vector<Template>& templates() {
                                             template_of(plan::Kind::steerer, TemplateKeys::usual),
                                             template_of(plan::Kind::steerer, TemplateKeys::all),
                                             template_of(plan::Kind::handlebar, TemplateKeys::usual),
-                                            template_of(plan::Kind::handlebar, TemplateKeys::all)};
+                                            template_of(plan::Kind::handlebar, TemplateKeys::all),
+                                            template_of(plan::Kind::mast, TemplateKeys::usual),
+                                            template_of(plan::Kind::mast, TemplateKeys::all)};
   return all;
 }
 
@@ -236,7 +248,8 @@ TEST_CASE("a template asks for the extension first and the blockage second") {
 }
 
 TEST_CASE("a template comes short unless everything is asked for") {
-  for (const auto kind : {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar}) {
+  for (const auto kind :
+       {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar, plan::Kind::mast}) {
     const std::string usual = job::job_template(kind, TemplateKeys::usual);
     CHECK(lines_in(usual) < 150);
     CHECK(lines_in(usual) * 2 < lines_in(job::job_template(kind, TemplateKeys::all)));

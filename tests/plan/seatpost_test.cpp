@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "kerfmark/plan/saddle_height.hpp"
 #include "planned.hpp"
 
 using namespace kerfmark;

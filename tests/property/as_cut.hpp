@@ -12,7 +12,16 @@ struct Range {
   double least, most;
 };
 inline Range left_of(kerfmark::plan::Kind kind) {
-  return kind == kerfmark::plan::Kind::handlebar ? Range{300, 1000} : Range{50, 700};
+  switch (kind) {
+    case kerfmark::plan::Kind::handlebar:
+      return {300, 1000};
+    case kerfmark::plan::Kind::mast:
+      return {20, 400};
+    case kerfmark::plan::Kind::seatpost:
+    case kerfmark::plan::Kind::steerer:
+      return {50, 700};
+  }
+  return {};
 }
 
 inline std::string left(kerfmark::plan::Kind kind, const std::string& length) {

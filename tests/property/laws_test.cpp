@@ -140,6 +140,12 @@ void check_same(const Plan& a, const Plan& b, double within = planned::arithmeti
       CHECK(a.before.seatpost->uncut_fit->stock.size() ==
             b.before.seatpost->uncut_fit->stock.size());
     }
+  } else if (a.before.mast) {
+    CHECK(a.before.mast->spacers.lowest == Near{b.before.mast->spacers.lowest.in_mm(), within});
+    CHECK(a.before.mast->extension.highest ==
+          Near{b.before.mast->extension.highest.in_mm(), within});
+    check_near(a.before.mast->saddle_range_uncut, b.before.mast->saddle_range_uncut, within);
+    check_near(a.before.mast->saddle_range_cut, b.before.mast->saddle_range_cut, within);
   } else if (a.before.handlebar) {
     CHECK(a.before.handlebar->width == Near{b.before.handlebar->width.in_mm(), within});
     check_near(a.before.handlebar->off_centre, b.before.handlebar->off_centre, within);
@@ -178,7 +184,8 @@ TEST_CASE("the random jobs reach every verdict - limit and reason to hold") {
     conflicts += plan.before.conflict ? 1 : 0;
     ways.insert(s.job.saddle.measured);
   });
-  for (const auto kind : {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar}) {
+  for (const auto kind :
+       {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar, plan::Kind::mast}) {
     CHECK(verdicts[kind].size() == 4);
     CHECK(wanted_verdicts[kind].size() == 3);  // a wanted cut is never a keep
   }
@@ -394,6 +401,11 @@ TEST_CASE("original is remaining and offcut and kerf") {
         CHECK(figures.new_mark->from_lower_end.in_mm() + figures.new_mark->from_rails.in_mm() ==
               Near{plan.before.remaining->in_mm()});
       }
+    } else if (plan.before.mast) {
+      const plan::MastFigures& figures = *plan.before.mast;
+      CHECK(figures.extension.height.in_mm() ==
+            Near{(*plan.before.remaining + s.job.topper.rise->nominal + figures.spacers.height)
+                     .in_mm()});
     } else if (plan.before.steerer->gap) {
       CHECK(*plan.before.steerer->gap - *plan.before.steerer->gap_uncut ==
             Near{plan.before.at.in_mm()});
@@ -410,12 +422,14 @@ TEST_CASE("a planned cut lies in the window and on a grid - and no point of it l
     }
     ++planned_cuts;
     const double least = std::max(plan.window->lo.in_mm(), plan.kerf.in_mm() + 2);
-    const double most = plan.window->hi->in_mm();
     const double at = plan.planned->in_mm();
+    // Without an upper end no point far beyond the cut is nearer.
+    const double most = plan.window->hi ? plan.window->hi->in_mm() : at + 20;
     CHECK(at >= least - planned::arithmetic);
     CHECK(at <= most + planned::arithmetic);
     const double preferred =
         plan.before.seatpost ? plan.window->lo.in_mm()
+        : plan.before.mast   ? -plan.before.mast->spacers_uncut.lowest.in_mm()
         : plan.before.handlebar
             ? (plan.before.handlebar->width_uncut - s.job.handlebar.wanted->nominal).in_mm() / 2
             : (s.job.cap.gap->nominal + s.job.expander.flange->nominal -

@@ -142,7 +142,8 @@ struct PostFigures {
   double E, E_low, E_high, P, reach;
 };
 
-void saddle_and_frame(Maker& m, PostFigures& f) {
+// `head` is the table of what holds the rails.
+void saddle_and_frame(Maker& m, PostFigures& f, const std::string& head) {
   Dice& d = m.dice;
   const auto way =
       d.one_of<std::string>({"along tube", "straight", "to rails", "extension", "extension"});
@@ -194,7 +195,7 @@ void saddle_and_frame(Maker& m, PostFigures& f) {
       m.measured("axis_offset", a, 1);
     }
   }
-  m.table("post");
+  m.table(head);
   if (way == "along tube" || way == "straight") {
     m.tables[m.tables.size() - 3].entries.push_back({"rail_to_top", {Unit::length, {h}}});
     m.tables[m.tables.size() - 2].entries.push_back({"seat_angle", {Unit::angle, {theta}}});
@@ -557,6 +558,54 @@ std::string written(const Value& value, Units units) {
   return !value.list && value.numbers.size() > 1 ? "{ read = " + read + " }" : read;
 }
 
+// The topper's own table is the last; then those of the mast, rider and saw.
+void mast_and_topper(Maker& m, const PostFigures& f) {
+  Dice& d = m.dice;
+  const double t = std::clamp(on_grid(d.between(20, 45), 0.1), 17.0, f.E_low - 30);
+  const double stop = f.E_low - t;  // of the topper at the saddle's lowest
+  const double range = f.E_high - f.E_low;
+  const double over = d.chance(0.75) ? d.between(4, 60) : d.between(-25, 4);
+  const double M = std::clamp(m.rounded(stop + over), 30.0, 390.0);
+  const double keep = std::clamp(m.rounded(stop - m.slack()), 10.0, 390.0);
+  const bool keeps = d.chance(0.4);
+  const bool into = d.chance(0.3);
+  const double free = stop - (into && keeps ? keep : 0.0);
+  const double J = std::clamp(on_grid(free - m.slack(), 0.1), 20.0, 120.0);
+  m.measured("rise", t, 0.1);
+  if (d.chance(0.9)) {
+    m.exact("spacers_most", std::clamp(m.rounded(range + m.slack()), 0.0, 120.0));
+  }
+  if (d.chance(0.8)) {
+    m.word("goes", into ? "\"into\"" : "\"over\"");
+  }
+  if (d.chance(0.6)) {
+    m.measured("grip", J, 0.1);
+  }
+  if (d.chance(0.6)) {
+    m.exact("min_grip", std::clamp(m.rounded(J - range - m.slack()), 0.0, 250.0));
+  }
+  if (d.chance(0.3)) {
+    m.tables[1].entries.push_back({"near", {Unit::length, {m.rounded(d.between(0, 8))}}});
+  }
+  m.table("mast");
+  m.measured("length", M, 0.5);
+  m.word("material", m.material());
+  m.word("cutting", d.one_of<std::string>({"\"allowed\"", "\"allowed\"", "\"allowed\"",
+                                           "\"not stated\"", "\"forbidden\""}));
+  if (keeps) {
+    m.measured("keep", keep, 0.5);
+  }
+  if (d.chance(0.2)) {
+    m.exact("max_cut", std::clamp(m.rounded(over + m.slack()), 0.0, 450.0));
+  }
+  if (d.chance(0.2)) {
+    m.exact("min_length", std::clamp(m.rounded(stop - m.slack()), 20.0, 400.0));
+  }
+  m.rider(d.chance(0.25));
+  m.saw_and_measuring();
+  m.wanted(std::max(over, 2.0));
+}
+
 }  // namespace
 
 Tables seatpost(Random& random) {
@@ -564,7 +613,7 @@ Tables seatpost(Random& random) {
   m.table("");
   m.word("kind", "\"seatpost\"");
   PostFigures f{};
-  saddle_and_frame(m, f);
+  saddle_and_frame(m, f, "post");
   post_and_limits(m, f);
   blockages(m, f);
   if (m.dice.chance(0.3)) {
@@ -602,6 +651,16 @@ Tables steerer(Random& random) {
   f.proud = f.S - stack;
   fork_parts(m, f, head_tube, lower, upper);
   fork_stack(m, f);
+  return m.tables;
+}
+
+Tables mast(Random& random) {
+  Maker m(random);
+  m.table("");
+  m.word("kind", "\"mast\"");
+  PostFigures f{};
+  saddle_and_frame(m, f, "topper");
+  mast_and_topper(m, f);
   return m.tables;
 }
 

@@ -50,10 +50,11 @@ using Tables = std::vector<Table>;
 [[nodiscard]] Tables seatpost(Random& random);
 [[nodiscard]] Tables steerer(Random& random);
 [[nodiscard]] Tables handlebar(Random& random);
+[[nodiscard]] Tables mast(Random& random);
 
 /// One of each kind of part.
 using Make = Tables (*)(Random&);
-inline constexpr auto makers = std::to_array<Make>({seatpost, steerer, handlebar});
+inline constexpr auto makers = std::to_array<Make>({seatpost, steerer, handlebar, mast});
 /// In turn, kind by kind.
 [[nodiscard]] inline Tables make(std::size_t turn, Random& random) {
   return makers.at(turn % makers.size())(random);

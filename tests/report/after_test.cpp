@@ -65,6 +65,11 @@ const std::string bar = R"(kind = "handlebar"
 handlebar = { width = 780, wanted = 740, straight = 190, material = "aluminium", cutting = "allowed" }
 controls = [{ width = 130 }, { width = 35 }]
 )";
+const std::string mast = R"(kind = "mast"
+saddle = { measured = "extension", height = 150 }
+topper = { rise = 32.5, spacers_most = 20 }
+mast = { length = 180, material = "carbon", cutting = "allowed" }
+)";
 const std::string post = R"(kind = "seatpost"
 saddle = { measured = "extension", height = 140 }
 frame = { blockage = [{ depth = 225 }] }
@@ -108,6 +113,11 @@ std::vector<std::string> rare_jobs() {
       with(bar, "width = 740, offcut_left = 19, offcut_right = 19"),
       with(bar, "width = 740, offcut_left = 20, offcut_right = 22"),
       with(bar, "width = 760"),
+      with(mast, "length = 117, offcut = 61, kerf = 2"),
+      with(mast, "length = 117, offcut = 64, kerf = 2"),
+      with(mast, "length = 130"),
+      with(mast, "length = 90"),
+      with(changed(mast, ", cutting = \"allowed\"", ""), "length = 117"),
   };
 }
 

@@ -223,6 +223,23 @@ void check_handlebar(const json& line, const plan::HandlebarFigures& bar) {
   check_number(line["off_centre_mm"], mm(bar.off_centre));
 }
 
+void check_mast(const json& line, const plan::MastFigures& mast) {
+  check_keys(line, {"schema", "kind", "number", "bike", "digest", "verdict", "cut", "limits",
+                    "holds", "conflict", "cautions", "extension_mm", "spacers_mm",
+                    "saddle_range_mm", "after", "trials"});
+  CHECK(line["kind"] == "mast");
+  CHECK(line["cut"]["end"] == "top");
+  check_keys(line["extension_mm"], heights());
+  check_keys(line["spacers_mm"], heights());
+  check_number(line["extension_mm"]["height"], mast.extension.height.in_mm());
+  check_number(line["spacers_mm"]["lowest"], mast.spacers.lowest.in_mm());
+  check_number(line["spacers_mm"]["height"], mast.spacers.height.in_mm());
+  check_number(line["spacers_mm"]["highest"], mast.spacers.highest.in_mm());
+  check_keys(line["saddle_range_mm"], {"uncut", "cut"});
+  check_span(line["saddle_range_mm"]["uncut"], mast.saddle_range_uncut);
+  check_span(line["saddle_range_mm"]["cut"], mast.saddle_range_cut);
+}
+
 void check_trials(const json& trials, const Plan& plan, const plan::Trials& want) {
   check_keys(trials, {"n", "seed", "at_mm", "impossible", "limits"});
   CHECK(trials["n"] == want.count);
@@ -285,6 +302,8 @@ TEST_CASE("a line of JSON has the keys of its kind and the figures of the plan")
       check_common(parsed, job, plan);
       if (plan.before.seatpost) {
         check_seatpost(parsed, *plan.before.seatpost);
+      } else if (plan.before.mast) {
+        check_mast(parsed, *plan.before.mast);
       } else if (plan.before.handlebar) {
         check_handlebar(parsed, *plan.before.handlebar);
       } else {
@@ -315,9 +334,10 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
       const json after = json::parse(report::json_line({job, plan, planned::english()}))["after"];
       Keys keys = {"verdict",          "remaining_mm", "cut_mm", "closure_mm",
                    "closure_guard_mm", "limits",       "holds",  "remedies"};
-      keys.merge(post  ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"}
-                 : bar ? Keys{}
-                       : Keys{"gap_mm"});
+      keys.merge(post                       ? Keys{"insertion_mm", "saddle_range_mm", "new_mark_mm"}
+                 : bar                      ? Keys{}
+                 : kind == plan::Kind::mast ? Keys{"spacers_mm", "saddle_range_mm"}
+                                            : Keys{"gap_mm"});
       check_keys(after, keys);
       CHECK(is_one_of(after["verdict"], {"fit", "hold", "unfit"}));
       CHECK((after["verdict"] == "fit") == (want.verdict == plan::Verdict::fit));
@@ -343,6 +363,10 @@ TEST_CASE("what was measured after the cut has its own part of the line") {
         check_span(after["saddle_range_mm"], want.seatpost->saddle_range_uncut);
       } else if (bar) {
         CHECK(want.remaining.has_value());  // what is left is the width
+      } else if (want.mast) {
+        check_keys(after["spacers_mm"], heights());
+        check_number(after["spacers_mm"]["lowest"], want.mast->spacers.lowest.in_mm());
+        check_span(after["saddle_range_mm"], want.mast->saddle_range_uncut);
       } else {
         check_number(after["gap_mm"], mm(want.steerer->gap));
       }

@@ -215,6 +215,45 @@ handlebar = { width = 780, wanted = 740, straight = 190, material = "carbon" }
 [[controls]]
 width = 165
 )",
+    R"(kind = "mast"
+saddle = { measured = "extension", height = 150, lowest = 148 }
+topper = { rise = 32.5, spacers_most = 20, goes = "into", grip = 50, min_grip = 30 }
+mast = { length = 180, keep = 60, min_length = 90, material = "carbon", cutting = "allowed" }
+)",
+    R"(kind = "mast"
+saddle = { measured = "along tube", height = 742, rail_to_top = 45 }
+frame = { seat_tube = 545, seat_angle = 73.5, axis_offset = 10 }
+topper = { rise = 32.5, setback = 10, grip = 50 }
+mast = { length = 180, keep = 60, material = "steel" }
+)",
+    R"(kind = "mast"
+saddle = { measured = "extension", height = 150 }
+topper = { rise = 32.5, spacers_most = 20 }
+mast = { length = 118, max_rider = 80, material = "carbon", cutting = "allowed" }
+rider = { mass = 100 }
+)",
+    R"(kind = "mast"
+saddle = { measured = "extension", height = 150 }
+topper = { rise = 32.5, spacers_most = 20 }
+mast = { length = 118, material = "carbon", cutting = "allowed" }
+)",
+    R"(kind = "mast"
+saddle = { measured = "extension", height = 150 }
+topper = { rise = 32.5, spacers_most = 20 }
+mast = { length = 80, material = "carbon", cutting = "allowed" }
+)",
+    R"(kind = "mast"
+saddle = { measured = "extension", height = 150 }
+topper = { rise = 32.5, spacers_most = 20 }
+mast = { length = 180, keep = 130, material = "carbon", cutting = "allowed" }
+saw = { wanted = 20 }
+)",
+    R"(kind = "mast"
+saddle = { measured = "extension", height = 150 }
+topper = { rise = 32.5, spacers_most = 20 }
+mast = { length = 180, material = "carbon", cutting = "allowed" }
+saw = { wanted = 180 }
+)",
 });
 
 /// Jobs of all kinds, each as it comes and once more without and with a wanted cut.

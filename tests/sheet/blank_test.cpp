@@ -24,7 +24,8 @@ using sheet::Ink;
 
 namespace {
 
-constexpr auto kinds = std::to_array<Kind>({Kind::seatpost, Kind::steerer, Kind::handlebar});
+constexpr auto kinds =
+    std::to_array<Kind>({Kind::seatpost, Kind::steerer, Kind::handlebar, Kind::mast});
 constexpr auto papers = std::to_array<sheet::Paper>({sheet::a4, sheet::letter});
 constexpr auto languages = std::to_array<std::string_view>({"en", "de"});
 

@@ -528,9 +528,27 @@ void check_bar(const Drawn& drawn, Seen& seen) {
   check_dimension(drawn, seen, "cut", lines[0] - cut / scale_of(drawn), lines[0], cut, one_decimal);
 }
 
+// The line to saw at, and what stays below it.
+void check_mast(const Drawn& drawn, Seen& seen) {
+  if (drawn.plan.before.verdict != Verdict::cut) {
+    return;
+  }
+  const double cut = drawn.plan.before.at.in_mm();
+  const double whole = mm(drawn.job.mast.length);
+  const std::vector<double> lines = saw_lines(drawn);
+  REQUIRE(lines.size() == 1);
+  ++seen.places;
+  const double datum = lines[0] - (whole - cut) / scale_of(drawn);
+  check_dimension(drawn, seen, "remaining", datum, lines[0], whole - cut, two_decimals);
+  check_dimension(drawn, seen, "cut", lines[0], lines[0] + cut / scale_of(drawn), cut,
+                  two_decimals);
+}
+
 void check_part(const Drawn& drawn, Seen& seen) {
   if (drawn.plan.before.seatpost) {
     check_post(drawn, seen);
+  } else if (drawn.plan.before.mast) {
+    check_mast(drawn, seen);
   } else if (drawn.plan.before.handlebar) {
     check_bar(drawn, seen);
   } else {

@@ -53,7 +53,7 @@ struct Cell {
 
 std::vector<Cell> cells() {
   std::vector<Cell> all;
-  for (const Kind kind : {Kind::seatpost, Kind::steerer, Kind::handlebar}) {
+  for (const Kind kind : {Kind::seatpost, Kind::steerer, Kind::handlebar, Kind::mast}) {
     for (const Verdict verdict : {Verdict::cut, Verdict::keep, Verdict::hold, Verdict::reject}) {
       for (const sheet::Paper& paper : {sheet::a4, sheet::letter}) {
         for (const char* language : {"en", "de"}) {

@@ -27,7 +27,8 @@ void print_each(const std::filesystem::path& folder) {
       "number = '2031'\nbike = 'grey road frame, size 50'\nowner = 'Oda Venn'\nby = 'Marrow'\n"
       "date = 2026-11-20\nnotes = 'Came with the 400 mm post of the larger sizes.'\n";
   int turn = 0;
-  for (const plan::Kind kind : {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar}) {
+  for (const plan::Kind kind :
+       {plan::Kind::seatpost, plan::Kind::steerer, plan::Kind::handlebar, plan::Kind::mast}) {
     for (const plan::Verdict verdict :
          {plan::Verdict::cut, plan::Verdict::keep, plan::Verdict::hold, plan::Verdict::reject}) {
       const bool german = turn % 2 == 1;

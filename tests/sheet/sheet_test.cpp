@@ -57,7 +57,7 @@ struct Case {
 
 std::vector<Case> one_of_each() {
   std::vector<Case> cases;
-  for (const Kind kind : {Kind::seatpost, Kind::steerer, Kind::handlebar}) {
+  for (const Kind kind : {Kind::seatpost, Kind::steerer, Kind::handlebar, Kind::mast}) {
     for (const Verdict verdict : {Verdict::cut, Verdict::keep, Verdict::hold, Verdict::reject}) {
       cases.push_back({std::string(report::word(verdict)) +
                            (kind == Kind::seatpost ? " of a post" : " of a steerer"),

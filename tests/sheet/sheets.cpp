@@ -37,6 +37,18 @@ std::string handlebar_for(plan::Verdict verdict, const std::string& paperwork) {
          "[[controls]]\nwhat = 'grip'\nwidth = 130\n[[controls]]\nwhat = 'lever'\nwidth = 35\n";
 }
 
+// 180 long, the topper down at 148 on 115.5: 64 off the top, unless something is changed.
+std::string mast_for(plan::Verdict verdict, const std::string& paperwork) {
+  return "kind = 'mast'\n[job]\n" + paperwork +
+         "[saddle]\nmeasured = 'extension'\nheight = 150\nlowest = 148\nhighest = 154\n"
+         "[topper]\nrise = 32.5\nspacers_most = 20\ngoes = 'over'\ngrip = 62\nmin_grip = 40\n"
+         "[mast]\nlength = " +
+         (verdict == plan::Verdict::keep ? "117" : "180") +
+         "\nkeep = 60\ndiameter = 34.9\nmaterial = 'carbon'\ncutting = '" +
+         (verdict == plan::Verdict::hold ? "not stated" : "allowed") + "'\n" +
+         (verdict == plan::Verdict::reject ? "max_cut = 30\n" : "");
+}
+
 }  // namespace
 
 std::string job_for(plan::Kind kind, plan::Verdict verdict, const std::string& paperwork) {
@@ -56,6 +68,9 @@ std::string job_for(plan::Kind kind, plan::Verdict verdict, const std::string& p
   }
   if (kind == plan::Kind::handlebar) {
     return handlebar_for(verdict, paperwork);
+  }
+  if (kind == plan::Kind::mast) {
+    return mast_for(verdict, paperwork);
   }
   return kind == plan::Kind::seatpost ? text_of(post) : text_of(steerer);
 }

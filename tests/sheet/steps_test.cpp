@@ -38,6 +38,12 @@ std::string handlebar(std::string_view material, std::string_view more = "") {
          std::string(material) + "'\n" + std::string(more) + "[[controls]]\nwidth = 165\n";
 }
 
+std::string mast(std::string_view material, std::string_view more = "") {
+  return "kind = 'mast'\n[saddle]\nmeasured = 'extension'\nheight = 150\n[topper]\nrise = 32.5\n"
+         "spacers_most = 20\n[mast]\nlength = 180\ncutting = 'allowed'\nmaterial = '" +
+         std::string(material) + "'\n" + std::string(more);
+}
+
 std::string keep_post() {
   return planned::replaced(post("carbon"), "length = 400", "length = 350");
 }
@@ -455,4 +461,26 @@ TEST_CASE("of a handlebar one end is cut and measured before the other and both 
                          planned::english());
   CHECK(whole.verdict == plan::Verdict::keep);
   CHECK(in_order(whole.steps, {"nothing is sawn off this handlebar", "Plugs"}));
+}
+
+TEST_CASE("a mast is emptied - held by something else and cut long before it is cut to the line") {
+  for (const std::string material : {"carbon", "aluminium"}) {
+    CAPTURE(material);
+    const Said cut = say(mast(material), planned::english());
+    CHECK(cut.verdict == plan::Verdict::cut);
+    CHECK(in_order(cut.steps,
+                   {"how the topper sits", "battery, wires and hoses out", "other than the mast",
+                    "up from the datum", "3 mm or more above the line", "made for this section",
+                    "Cut ", "try the topper", "cut to the line", "all offcuts together", "back in",
+                    "Topper on", "0.5 mm", "torque", "nothing turns"}));
+    CHECK(cut.notes.front().text.find("topper slips") != std::string::npos);
+    CHECK(cut.results.back().text == "Below the topper");
+  }
+  // 180 + 32.5 - 150 = 62.5, cut to 62. Of 5 there is no second cut of 3 to be had.
+  const Said thin = say(mast("carbon", "[saw]\nwanted = 5\n"), planned::english());
+  CHECK(in_order(thin.steps, {"one cut must do", "Cut wet", "all offcuts"}));
+  const Said whole =
+      say(planned::replaced(mast("carbon"), "length = 180", "length = 117"), planned::english());
+  CHECK(whole.verdict == plan::Verdict::keep);
+  CHECK(in_order(whole.steps, {"nothing is sawn off this mast", "Topper on"}));
 }

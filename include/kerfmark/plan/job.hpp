@@ -31,8 +31,8 @@ template <class Q>
 using Maybe = std::optional<Measured<Q>>;
 
 // The enumerators of each stand in the order of their words in keys.cpp.
-enum class Kind { seatpost, steerer, handlebar };
-inline constexpr std::size_t number_of_kinds = 3;
+enum class Kind { seatpost, steerer, handlebar, mast };
+inline constexpr std::size_t number_of_kinds = 4;
 enum class HeightMeasured { along_tube, straight, to_rails, extension };
 enum class HeightFrom { bb, pedal_axle };
 enum class Section { round, other };
@@ -40,6 +40,7 @@ enum class Material { carbon, aluminium, steel, titanium };
 enum class Build { rigid, dropper, suspension };
 enum class Cutting { allowed, forbidden, not_stated };
 enum class Rising { down, up };
+enum class Goes { over, into };
 
 /// A set of kinds: to which of them a key or a limit belongs.
 class Kinds {
@@ -78,6 +79,7 @@ struct Saddle {
   HeightMeasured measured = HeightMeasured::along_tube;
   HeightFrom from = HeightFrom::bb;
   Maybe<Length> crank, rail_to_top;
+  Maybe<Length> near;  ///< of a mast: how far its lowest height may be missed
   bool operator==(const Saddle&) const = default;
 };
 
@@ -148,6 +150,22 @@ struct Control {
   bool operator==(const Control&) const = default;
 };
 
+/// The frame's own seat tube where it runs up to the saddle, from its datum upward.
+struct Mast {
+  Maybe<Length> length, keep, diameter;
+  Section section = Section::round;
+  bool operator==(const Mast&) const = default;
+};
+
+/// The head that sits on a mast and holds the rails.
+struct Topper {
+  Maybe<Length> rise;          ///< top of the mast up to the rail clamp centre, without spacers
+  Maybe<Length> spacers_most;  ///< of spacers, or of pulling out
+  std::optional<Goes> goes;
+  Maybe<Length> grip, min_grip, setback;
+  bool operator==(const Topper&) const = default;
+};
+
 struct Headset {
   Maybe<Length> lower, upper;
   bool operator==(const Headset&) const = default;
@@ -205,7 +223,7 @@ struct AsCut {
   /// What is left of the part, from its upper or lower datum to the new end; of a handlebar its
   /// width.
   Maybe<Length> length;
-  Maybe<Length> offcut;        ///< of a handlebar the left one
+  Maybe<Length> offcut;        ///< of a handlebar the left one; of a mast the sum over all cuts
   Maybe<Length> offcut_right;  ///< of a handlebar
   Maybe<Length> kerf;
   Maybe<Length> gap;  ///< of a steerer, with the whole stack back in place
@@ -229,6 +247,8 @@ struct Job {
   Steerer steerer;
   Handlebar handlebar;
   std::vector<Control> controls;
+  Mast mast;
+  Topper topper;
   Headset headset;
   Stem stem;
   Spacers spacers;

@@ -71,10 +71,11 @@ struct Facts {
   std::optional<double> fallback = std::nullopt;  ///< base unit; of a choice, the word's number
   std::string_view instrument = "";               ///< empty: exact unless the job says otherwise
   bool (*needed_when)(const Job&) = nullptr;
-  std::string_view needed_because = "";  ///< goes on from "needed": "with …", "for …"
-  Fit (*fit)(const Job&) = nullptr;      ///< overrides range and instrument
-  FlagSlot unknown = nullptr;            ///< set when "unknown" is written for the value
-  std::size_t longest = 0;               ///< of a text, in characters
+  std::string_view needed_because = "";    ///< goes on from "needed": "with …", "for …"
+  Fit (*fit)(const Job&) = nullptr;        ///< overrides range and instrument
+  Range (*range_of_kind)(Kind) = nullptr;  ///< overrides the range
+  FlagSlot unknown = nullptr;              ///< set when "unknown" is written for the value
+  std::size_t longest = 0;                 ///< of a text, in characters
 };
 
 struct Key {

@@ -25,4 +25,16 @@ struct HandlebarPlaces {
 };
 [[nodiscard]] HandlebarPlaces handlebar_places(const Job& job, const Judgement& now);
 
+/// Along a seat mast, from its datum up. Once the mast is cut it is shown as it is.
+struct MastPlaces {
+  double top = 0.0, top_uncut = 0.0;
+  double rails_lowest = 0.0, rails = 0.0, rails_highest = 0.0;
+  /// What the topper stands on above the mast, at the saddle's own height; empty where it takes
+  /// none, or where the mast is too long for it.
+  std::optional<Stretch> spacers;
+  double topper_from = 0.0;      ///< its lower edge, or where its grip is not known, its stop
+  std::optional<double> inside;  ///< the top of what must stay inside
+};
+[[nodiscard]] MastPlaces mast_places(const Job& job, const Judgement& now);
+
 }  // namespace kerfmark::plan

@@ -82,6 +82,7 @@ enum class HoldReason {
   halves_against_width,  ///< both halves of a handlebar and its width
   off_centre,            ///< a handlebar that stands out farther on one side
   room_unknown,          ///< of what stays on a handlebar, for a cut
+  spacers_unknown,       ///< how far up the topper of a mast may stand
   mark_unknown,
   gap_unknown,
   second_reading_missing,
@@ -140,7 +141,10 @@ enum class RemedyKind {
   wider_wish,       ///< a wider handlebar may do
   narrower_wish,    ///< a narrower one may do
   narrower_controls,
-  other_bar,  ///< a handlebar of the width that is wanted
+  other_bar,         ///< a handlebar of the width that is wanted
+  ask_topper_maker,  ///< how many spacers, or how much pulling out
+  other_topper,      ///< one of another rise or grip
+  lower_inside,      ///< what is inside a mast, farther down
   // After the cut:
   check_sum,          ///< `reading`, which makes `share` of what the sum may be off by
   look_for_loss,      ///< the sum lacks `amount` mm: where they may have gone
@@ -202,6 +206,11 @@ enum class Caution {
   max_system_unanswered,  ///< a maker's limit, and no mass at all
   more_is_wished,         ///< a wanted cut that leaves more than the rider wishes for
   local_law,              ///< may have other widths of a handlebar
+  grip_unknown,           ///< how far a topper reaches, or must
+  topper_taken_as_over,   ///< nobody has said that it does not go into the mast
+  section_reaches,        ///< a mast must be of one section as far down as the topper clamps
+  other_saddle,           ///< of another height asks for another mast
+  next_owner,             ///< of a frame, shorter or taller
 };
 
 /// Heights or lengths at the saddle's lowest, its own and its highest height.
@@ -283,9 +292,21 @@ struct HandlebarFigures {
   bool operator==(const HandlebarFigures&) const = default;
 };
 
+struct MastFigures {
+  AtHeights extension;
+  AtHeights spacers;  ///< that the topper takes, at the cut the judgement is about
+  AtHeights spacers_uncut;
+  std::optional<Span> saddle_range_uncut;  ///< in the job's own way of measuring
+  std::optional<Span> saddle_range_cut;
+  /// A mast is cut long first, so far above the line; empty where so little comes off that one cut
+  /// must do.
+  std::optional<Length> first_cut_above;
+  bool operator==(const MastFigures&) const = default;
+};
+
 /// From where a mark for the cut is laid off.
 enum class MarkFrom {
-  end_that_stays,  ///< rail clamp centre, crown race seat or middle: what is left
+  end_that_stays,  ///< rail clamp centre, crown race seat, middle or datum: what is left
   end_that_goes,   ///< the lower end of a post, the top of a steerer, each end: the cut
   mock_up,         ///< the top of the stack, marked on the uncut steerer: the gap
 };
@@ -335,6 +356,7 @@ struct Judgement {
   std::optional<SeatpostFigures> seatpost;  ///< one of these, by the kind of part
   std::optional<SteererFigures> steerer;
   std::optional<HandlebarFigures> handlebar;
+  std::optional<MastFigures> mast;
   std::optional<CutMade> made;  ///< of a part that was cut
 
   [[nodiscard]] bool is_after() const { return made.has_value(); }
@@ -365,6 +387,9 @@ struct Plan {
 /// The limits that a reject is about, each by itself: hard ones that are broken and that no other
 /// cut mends. Empty where two limits exclude each other; then there is a conflict.
 [[nodiscard]] std::vector<const JudgedLimit*> in_the_way(const Judgement& judgement);
+
+/// A maker has to be asked before this part is cut, and nobody has.
+[[nodiscard]] bool nobody_has_asked(const Job& job);
 
 /// The plan of a job that the reader has passed.
 [[nodiscard]] Plan plan_cut(const Job& job);

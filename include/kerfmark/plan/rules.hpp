@@ -48,6 +48,11 @@ enum class Rule {
   cut_mark,
   controls,
   grip_zone,
+  topper_low,
+  topper_high,
+  topper_room,
+  topper_grip,
+  mast_inside,
   max_cut,
   min_length,
   head,
@@ -77,6 +82,10 @@ enum class Quantity {
   rings_above_most,   ///< the stem at its lowest
   width,              ///< of a handlebar
   room,               ///< for controls, on the straight part of a handlebar or on its grip zone
+  spacers_lowest,     ///< that a topper takes at the saddle's lowest
+  spacers_highest,    ///< and at its highest
+  topper_edge,        ///< lower edge of the topper above the datum, at the saddle's lowest
+  topper_grip,        ///< how far it reaches at the saddle's highest
   cut,                ///< of an end
   length,
   rider_mass,
@@ -99,8 +108,9 @@ enum class Family {
   wider_wish,     ///< of a handlebar
   narrower_wish,  ///< the same
   narrower_controls,
-  maker,       ///< nothing that is done to the part
-  other_part,  ///< made for this rider
+  lower_inside,  ///< of a mast
+  maker,         ///< nothing that is done to the part
+  other_part,    ///< made for this rider
 };
 
 struct RuleRow {
