@@ -90,18 +90,31 @@ class Postgres:
         self.process = None
 
     def kill(self):
-        """All of it at once, as when the machine is gone; its group is its own."""
-        os.killpg(self.process.pid, signal.SIGKILL)
-        self.process.wait()
-        # Those who served connections are still there for a moment, and hold what they share.
-        end = time.monotonic() + 10
-        while time.monotonic() < end:
+        """All of it at once, as when the machine is gone: those, too, who serve connections, each a session of its own."""
+        parent = self.process.pid
+        self.process.send_signal(signal.SIGSTOP)  # so that it has no further ones meanwhile
+        children = [pid for pid in self.processes() if self.parent_of(pid) == parent]
+        for pid in (*children, parent):
             try:
-                os.killpg(self.process.pid, 0)
+                os.kill(pid, signal.SIGKILL)
             except ProcessLookupError:
-                break
+                pass  # it has ended by itself
+        self.process.wait()
+        end = time.monotonic() + 20
+        while any(pathlib.Path(f"/proc/{pid}").exists() for pid in children) and time.monotonic() < end:
             time.sleep(0.01)
         self.process = None
+
+    @staticmethod
+    def processes():
+        return [int(path.name) for path in pathlib.Path("/proc").glob("[0-9]*")]
+
+    @staticmethod
+    def parent_of(pid):
+        try:
+            return int(pathlib.Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[1])
+        except OSError:
+            return None
 
     def name(self, database="postgres", user="chief"):
         return f"postgresql://{user}@/{database}?host={self.folder}"
