@@ -61,7 +61,7 @@ Template template_of(plan::Kind kind, TemplateKeys keys) {
             {"saddle.height", "mast.length", "mast.material", "mast.cutting", "topper.rise",
              "topper.spacers_most", "topper.goes"},
             {"Ask the maker", "nothing can be exchanged", "it can be cut again", "battery",
-             "never a pipe cutter", "wear a mask", "sums over all cuts"}};
+             "never a pipe cutter", "wear a mask"}};
   }
   return {kind,
           "steerer.toml",

@@ -27,6 +27,7 @@ DEFAULTS = {
     "mock_up.hang_fitted": False, "steerer.cutting": "allowed", "steerer.threaded": False,
     "frame.clamp_below": 0, "expander.flange": 0, "spacers.above": 0, "cap.gap": 3, "expander.from": 0, "saw.kerf": 1, "saw.within": 0.5, "saw.step": 1,
     "handlebar.cutting": "not stated", "handlebar.air": 0,
+    "saddle.near": 2, "mast.cutting": "not stated", "mast.section": "round", "topper.goes": "over", "topper.setback": 0,
     "measuring.coverage": 2, "measuring.twice": False,
 }
 NO_FIGURES = ("job", "as_cut")

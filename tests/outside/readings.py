@@ -33,6 +33,8 @@ INSTRUMENT_OF = {
     "handlebar.left": "steel rule", "handlebar.right": "steel rule", "handlebar.straight": "steel rule",
     "handlebar.to_mark": "steel rule", "as_cut.offcut_left": "steel rule", "as_cut.offcut_right": "steel rule",
     "controls.width": "caliper",
+    "mast.length": "steel rule", "mast.keep": "steel rule", "topper.setback": "steel rule",
+    "topper.rise": "caliper", "topper.grip": "caliper",
     "saddle.rail_to_top": "square and rule", "frame.axis_offset": "square and rule",
     "frame.blockage.depth": "depth probe", "frame.clamp_below": "depth probe",
     "headset.lower": "caliper", "headset.upper": "caliper", "stem.clamp": "caliper",

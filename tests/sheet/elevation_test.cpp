@@ -562,7 +562,7 @@ TEST_CASE("drawings of random jobs keep their room and scale") {
   constexpr auto rooms = std::to_array<sheet::Room>({{188, 90}, {188, 74}, {104, 125}, {150, 80}});
   random_job::Random random(seed);
   Seen seen;
-  for (std::size_t i = 0; i < 400; ++i) {
+  for (std::size_t i = 0; i < 480; ++i) {
     const std::string text = random_job::text_of(random_job::make(i, random));
     CAPTURE(i);
     CAPTURE(text);
