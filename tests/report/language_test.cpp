@@ -251,8 +251,8 @@ saw = { wanted = 20 }
     R"(kind = "mast"
 saddle = { measured = "extension", height = 150 }
 topper = { rise = 32.5, spacers_most = 20 }
-mast = { length = 180, material = "carbon", cutting = "allowed" }
-saw = { wanted = 180 }
+mast = { length = [180, 184], material = "carbon", cutting = "allowed" }
+saw = { wanted = 190 }
 )",
 });
 
