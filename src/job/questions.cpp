@@ -9,6 +9,7 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "template_tables.hpp"
+#include "toml_text.hpp"
 
 namespace kerfmark::job {
 namespace {
@@ -69,25 +70,6 @@ bool is_number(std::string_view text) {
          !useless_zero;
 }
 
-std::string quoted(std::string_view text) {
-  constexpr std::string_view digits = "0123456789ABCDEF";
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += '\\';
-      out += c;
-    } else if (byte < ' ' || byte == 0x7F) {
-      out += "\\u00";
-      out += digits[byte >> 4U];
-      out += digits[byte & 0xFU];
-    } else {
-      out += c;
-    }
-  }
-  return out + "\"";
-}
-
 std::string_view trimmed(std::string_view text) {
   constexpr std::string_view blank = " \t\r";
   const std::size_t first = text.find_first_not_of(blank);
@@ -103,7 +85,7 @@ std::string_view without(std::string_view text, char opening, char closing) {
 }
 
 std::string quantity(std::string_view text) {
-  return is_number(text) ? std::string(text) : quoted(text);
+  return is_number(text) ? std::string(text) : quoted_text(text);
 }
 
 std::vector<std::string_view> split(std::string_view text, std::string_view at) {
@@ -142,10 +124,10 @@ std::string choice(std::string_view text, std::span<const std::string_view> word
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
   const bool whole = error == std::errc{} && end == text.data() + text.size();
   if (whole && number >= 1 && number <= words.size()) {
-    return quoted(words[number - 1]);
+    return quoted_text(words[number - 1]);
   }
   const auto place = place_of_word(text, words);
-  return quoted(place ? words[*place] : text);
+  return quoted_text(place ? words[*place] : text);
 }
 
 std::string flag(std::string_view text) {
@@ -158,13 +140,13 @@ std::string flag(std::string_view text) {
                                                                     {"false", "false"}});
   const auto found =
       std::ranges::find_if(said, [&](const auto& row) { return is_same_word(row.first, text); });
-  return found == said.end() ? quoted(text) : std::string(found->second);
+  return found == said.end() ? quoted_text(text) : std::string(found->second);
 }
 
 std::string toml_of(const Key& key, std::string_view typed) {
   const std::string_view text = without(typed, '"', '"');
   if (std::holds_alternative<plan::TextSlot>(key.slot)) {
-    return quoted(text);
+    return quoted_text(text);
   }
   if (const auto* words = std::get_if<plan::ChoiceSlot>(&key.slot)) {
     return choice(text, words->words);

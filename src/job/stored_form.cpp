@@ -18,26 +18,6 @@ namespace {
 // Well below most_bytes_in_a_line, and what a person still reads as one line.
 constexpr std::size_t longest_inline = 100;
 
-std::string quoted_text(std::string_view text) {
-  constexpr std::string_view digits = "0123456789ABCDEF";
-  constexpr unsigned char delete_character = 0x7F;
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += '\\';
-      out += c;
-    } else if (byte < 0x20 || byte == delete_character) {
-      out += "\\u00";
-      out += digits[byte >> 4U];
-      out += digits[byte & 0xFU];
-    } else {
-      out += c;
-    }
-  }
-  return out + "\"";
-}
-
 std::string key_text(std::string_view key) {
   const auto is_bare = [](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
@@ -151,6 +131,26 @@ std::string cut_out(toml::table& paperwork, std::string_view key) {
 }
 
 }  // namespace
+
+std::string quoted_text(std::string_view text) {
+  constexpr std::string_view digits = "0123456789ABCDEF";
+  constexpr unsigned char delete_character = 0x7F;
+  std::string out = "\"";
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (c == '"' || c == '\\') {
+      out += '\\';
+      out += c;
+    } else if (byte < 0x20 || byte == delete_character) {
+      out += "\\u00";
+      out += digits[byte >> 4U];
+      out += digits[byte & 0xFU];
+    } else {
+      out += c;
+    }
+  }
+  return out + "\"";
+}
 
 std::string text_of(const toml::table& root) {
   std::string text;

@@ -32,6 +32,9 @@ struct NotToml {
 #endif
 }
 
+/// A text as TOML wants it: in double quotes, with escapes for what cannot stand in them.
+[[nodiscard]] std::string quoted_text(std::string_view text);
+
 /// The other way round: keys in alphabetical order, lines short enough to be read again. Times of
 /// day have no form here.
 [[nodiscard]] std::string text_of(const toml::table& root);

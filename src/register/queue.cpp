@@ -4,6 +4,7 @@
 
 #include "database.hpp"
 #include "kerfmark/trouble.hpp"
+#include "search.hpp"
 
 namespace kerfmark::records {
 namespace {
@@ -77,19 +78,7 @@ Waiting waiting_in(const Query& row) {
   one.entry.anyway = row.whole(column++) != 0;
   Facts& facts = one.entry.facts;
   facts.replaces = row.maybe_whole(column++);
-  facts.made_utc = row.text(column++);
-  facts.program_version = row.text(column++);
-  facts.kind = row.text(column++);
-  facts.verdict = row.text(column++);
-  facts.job_number = row.text(column++);
-  facts.bike = row.text(column++);
-  facts.by = row.text(column++);
-  facts.checked_by = row.text(column++);
-  facts.planned_cut_mm = row.maybe_real(column++);
-  facts.actual_cut_mm = row.maybe_real(column++);
-  facts.after_verdict = row.maybe_text(column++);
-  facts.paper = row.text(column++);
-  facts.language = row.text(column++);
+  column = read_facts(row, column, facts);
   one.entry.papers = {row.text(column), row.text(column + 1), row.maybe_text(column + 2)};
   one.entry.people = {row.text(column + 3), row.text(column + 4)};
   one.refused = row.text(column + 5);

@@ -69,14 +69,7 @@ std::vector<std::int64_t> forgets_in(std::string_view text) {
   return numbers;
 }
 
-Record record_in(const Query& row) {
-  int column = 0;
-  Record record;
-  record.mark.number = row.whole(column++);
-  record.mark.hash = row.text(column++);
-  Facts& facts = record.facts;
-  facts.replaces = row.maybe_whole(column++);
-  record.replaced_by = row.maybe_whole(column++);
+int read_facts(const Query& row, int column, Facts& facts) {
   facts.made_utc = row.text(column++);
   facts.program_version = row.text(column++);
   facts.kind = row.text(column++);
@@ -90,6 +83,18 @@ Record record_in(const Query& row) {
   facts.after_verdict = row.maybe_text(column++);
   facts.paper = row.text(column++);
   facts.language = row.text(column++);
+  return column;
+}
+
+Record record_in(const Query& row) {
+  int column = 0;
+  Record record;
+  record.mark.number = row.whole(column++);
+  record.mark.hash = row.text(column++);
+  Facts& facts = record.facts;
+  facts.replaces = row.maybe_whole(column++);
+  record.replaced_by = row.maybe_whole(column++);
+  column = read_facts(row, column, facts);
   if (!row.is_null(column)) {
     record.people = People{row.text(column), row.text(column + 1)};
   }

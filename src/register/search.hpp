@@ -36,6 +36,9 @@ struct Conditions {
 /// text.
 [[nodiscard]] Sql of_cut(const std::string& select, const std::string& with = {});
 
+/// What a row says of a record from its time on, in the order of Facts; gives the column after it.
+int read_facts(const Query& row, int column, Facts& facts);
+
 /// A row of the view `cut`.
 [[nodiscard]] Record record_in(const Query& row);
 [[nodiscard]] std::vector<Record> records_in(Query& rows);

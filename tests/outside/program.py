@@ -126,6 +126,24 @@ class Mismatches:
         sys.exit(1 if self.count else 0)
 
 
+def reread(words, jobs, differences, what):
+    """Holds the answer to each job against differences(job, answer, wrong); every verdict must come up. With --must-catch
+    among the words of the command line `wrong` is true, and something must differ then."""
+    wrong = "--must-catch" in words
+    mismatches, seen = Mismatches(), set()
+    for job, (text, answer) in zip(jobs, plan_all(words[1], jobs)):
+        seen.add(answer["verdict"])
+        seen.add(answer["after"] and answer["after"]["verdict"])
+        mismatches.add(text, differences(job, answer, wrong))
+    missing = {"cut", "keep", "hold", "reject", "fit", "unfit", None} - seen
+    if missing:
+        sys.exit(f"no job came out as {missing}")
+    if wrong:
+        print(f"{mismatches.count} jobs show the planted fault")
+        sys.exit(0 if mismatches.count else 1)
+    mismatches.finish(f"{len(jobs)} {what}")
+
+
 def run_main(main):
     """Runs main, with a readable message instead of a trace when the program misbehaves."""
     try:
