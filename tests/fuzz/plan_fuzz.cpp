@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <string>
 #include <utility>
 
@@ -46,8 +45,7 @@ void change(random_job::Tables& tables, Input& input) {
 }
 
 std::string job_text(Input input) {
-  constexpr std::array makes = {random_job::seatpost, random_job::steerer};
-  const auto make = makes[input.next() % makes.size()];
+  const auto make = random_job::makers.at(input.next() % random_job::makers.size());
   unsigned seed = 0;
   for (int byte = 0; byte < 3; ++byte) {
     seed = seed * 256 + input.next();
