@@ -15,7 +15,7 @@ import sys
 import tempfile
 import tomllib
 
-MODULES = ("dom.js", "words.js", "core.js", "job_text.js", "link.js", "shelf.js", "state.js", "questions.js", "answer.js", "standing.js", "app.js")
+MODULES = ("dom.js", "core.js", "words.js", "job_text.js", "link.js", "shelf.js", "state.js", "questions.js", "answer.js", "standing.js", "app.js")
 # Whose work is inside, and where its terms stand.
 LICENCES = (
     ("kerfmark", "{root}/LICENSE"),
@@ -104,7 +104,7 @@ def main():
     page = (shell / "index.html").read_text(encoding="utf-8")
     parts = {"policy": policy, "style": style, "guard": guard, "no_script": in_every_language(said, "page.no_script"),
              "too_old": in_every_language(said, "page.too_old"),
-             "words": json.dumps(said, ensure_ascii=False).replace("<", "\\u003c"),
+             "words": packed_text(json.dumps(said, ensure_ascii=False)),
              "licences": packed_text(licences(root, sources)), "core": packed(module), "script": script}
     for name, text in parts.items():
         if page.count(f"@{name}@") != 1:

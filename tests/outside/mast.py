@@ -406,4 +406,5 @@ def main():
     reread(sys.argv, [random_job(rng) for _ in range(JOBS)], differences, "masts")
 
 
-run_main(main)
+if __name__ == "__main__":
+    run_main(main)

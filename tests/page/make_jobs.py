@@ -9,16 +9,17 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "outside"))
 import handlebar  # noqa: E402
+import mast  # noqa: E402
 import program  # noqa: E402
 import random_jobs  # noqa: E402
 import readings  # noqa: E402
 
 
 def sound_job(rng, number):
-    if number % 3 == 2:
-        return program.toml(handlebar.random_job(rng))
+    if number % 4 > 1:
+        return program.toml((handlebar if number % 4 == 2 else mast).random_job(rng))
     while True:
-        kind = random_jobs.Seatpost if number % 3 else random_jobs.Steerer
+        kind = random_jobs.Seatpost if number % 4 else random_jobs.Steerer
         job = kind(rng).job()
         if random_jobs.sound(job, readings.Readings(job)):
             return program.toml(job)

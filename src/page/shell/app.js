@@ -1,6 +1,6 @@
 // The page: which part is shown, and what happens when an answer changes.
 import { answerParts, inShort, moodOf, signOf } from "./answer.js";
-import { start, unpacked } from "./core.js";
+import { start, unpackedText } from "./core.js";
 import { button, byId, folded, giveFile, make, pressed } from "./dom.js";
 import { answerOf, editedText, jobText, pathOf } from "./job_text.js";
 import { fromLink, isLink, toLink } from "./link.js";
@@ -8,7 +8,7 @@ import { hooks, lightFirst, mark, stageQuestions } from "./questions.js";
 import { shelf } from "./shelf.js";
 import { standingPage } from "./standing.js";
 import { isOnTheWay, kindName, ownKeys, placeOf, stagesOf, state, titleOf, wayOf } from "./state.js";
-import { languages, say, speak } from "./words.js";
+import { languages, learn, say, speak } from "./words.js";
 
 let core;
 let licences;
@@ -175,7 +175,7 @@ function head() {
   const tongue = (tag) => pressed(tag.toUpperCase(), tag === state.language, () => { speakIn(tag); draw(); byId(`tongue-${tag}`)?.focus(); }, { lang: tag, id: `tongue-${tag}`, "aria-label": `${tag.toUpperCase()}, ${new Intl.DisplayNames(tag, { type: "language" }).of(tag)}` });
   const unit = (inches, name) => pressed(name, state.inches === inches, () => { state.inches = inches; draw(); byId(`unit-${name}`)?.focus(); }, { id: `unit-${name}`, "aria-label": `${name}, ${say(inches ? "page.inches" : "page.millimetres")}` });
   return make("header", {}, state.view === "home" ? make("span", { className: "brand" }, "kerfmark") : button([make("span", { "aria-hidden": "true" }, "‹ "), "kerfmark"], () => go("home"), { className: "brand", "aria-label": say("page.home") }),
-    make("div", { className: "settings", role: "group", "aria-label": say("page.settings") }, languages.map(tongue), unit(false, "mm"), unit(true, "in")));
+    make("div", { className: "settings", role: "group", "aria-label": say("page.settings") }, languages().map(tongue), unit(false, "mm"), unit(true, "in")));
 }
 
 const door = (title, text, onclick) => button([make("strong", {}, title), make("span", {}, text)], onclick);
@@ -268,11 +268,12 @@ function listen() {
 }
 
 async function open() {
+  await learn();
   core = await start();
-  licences = new TextDecoder().decode(await unpacked("licences"));
+  licences = await unpackedText("licences");
   globalThis.kerfmark = core; // for scripts and tests: the program itself
   performance.mark("kerfmark");
-  speakIn(navigator.languages.map((own) => own.split("-")[0]).find((tag) => languages.includes(tag)) ?? languages[0]);
+  speakIn(navigator.languages.map((own) => own.split("-")[0]).find((tag) => languages().includes(tag)) ?? languages()[0]);
   Object.assign(state.habits, shelf.habits());
   hooks.changed = refresh;
   hooks.sketch = (stage, lit) => core.text("sketch", { language: state.language, kind: state.kind, lit, keys: ownKeys().filter((one) => one.stage === stage && one.letter).map((one) => one.path).join() });

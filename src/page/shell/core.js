@@ -7,10 +7,12 @@ const decode = new TextDecoder();
 const badFile = 8; // EBADF of WASI
 
 // What is packed into the page under this name.
-export async function unpacked(name) {
+async function unpacked(name) {
   const packed = Uint8Array.from(atob(byId(name).textContent.trim()), (c) => c.charCodeAt(0));
   return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
 }
+
+export const unpackedText = async (name) => decode.decode(await unpacked(name));
 
 // What the compiled C library asks of its host: no files, no clock, no arguments. What the program says before it stops is kept.
 function host(memory, said) {

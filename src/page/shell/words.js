@@ -1,10 +1,14 @@
 // The sentences of the page, from the same files as those of the program (templates/words.*.toml, [page]).
-import { byId } from "./dom.js";
+import { unpackedText } from "./core.js";
 
-const all = JSON.parse(byId("words").textContent);
-let own = all.en;
+const all = {};
+let own;
 
-export const languages = Object.keys(all);
+export async function learn() {
+  Object.assign(all, JSON.parse(await unpackedText("words")));
+}
+
+export const languages = () => Object.keys(all);
 export const has = (key) => key in own;
 
 // {name} is filled in.
