@@ -370,9 +370,9 @@ TEST_CASE("advice that is followed leads to a yes - or mends the limit it names 
         RemedyKind::lower_parts, RemedyKind::longer_expander, RemedyKind::wider_wish,
         RemedyKind::narrower_wish, RemedyKind::narrower_controls}) {
     CAPTURE(static_cast<int>(kind));
-    CHECK(said[kind] > 4);
+    CHECK(said[kind] >= random_job::jobs(16));
   }
-  CHECK(yes > 300);
+  CHECK(yes > random_job::jobs(1000));
 }
 
 TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it names") {
@@ -418,5 +418,5 @@ TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it 
     }
   }
   CHECK(said.size() > 8);
-  CHECK(fit > 200);
+  CHECK(fit > random_job::jobs(700));
 }

@@ -536,5 +536,5 @@ TEST_CASE("what is said to settle a limit in doubt settles it - and nothing less
   CHECK(said[RemedyKind::measure_again] > random_job::jobs(50));
   CHECK(said[RemedyKind::measure_all] > random_job::jobs(20));
   CHECK(said[RemedyKind::no_measuring] > random_job::jobs(20));
-  CHECK(by_saw > random_job::jobs(5));
+  CHECK(by_saw >= random_job::jobs(6));
 }

@@ -15,8 +15,10 @@ namespace random_job {
 using Random = std::mt19937;
 
 /// How many random jobs a law is tried on. A fifth under the sanitizers, where a job costs ten
-/// times as much and another one runs no other code.
-#ifdef __SANITIZE_ADDRESS__
+/// times as much and another one runs no other code; fewer still where tests/mutate says so.
+#if defined(RANDOM_JOB_SHARE)
+inline constexpr unsigned share = RANDOM_JOB_SHARE;
+#elif defined(__SANITIZE_ADDRESS__)
 inline constexpr unsigned share = 5;
 #else
 inline constexpr unsigned share = 1;
