@@ -99,27 +99,18 @@ void Server::make_unfindable(const Record& record) {
 
 // Words of the server find at least what is asked for; where not all of that is right, it is asked
 // for more, until there is enough or no more.
-std::vector<Record> Server::found(const Filter& filter, Words how) {
-  const bool by_text = !question_for(filter.find, how).empty();
-  const std::string question = full_text().tsquery_for(filter.find, how);
-  if (by_text && question.empty()) {
-    return {};
-  }
-  const Conditions conditions = conditions_of(
-      filter, "array_to_tsvector(string_to_array(words, ' ')) @@ CAST(? AS tsquery)", question);
-  const Sql sql = of_cut("SELECT cut.* FROM " + std::string(by_text ? "words JOIN " : "") + "cut" +
-                         (by_text ? " USING (number)" : "") + conditions.on_server +
-                         " ORDER BY number DESC LIMIT ?");
+std::vector<Record> Server::found_by(const Filter& filter, Words how, const std::string& sql,
+                                     const std::vector<std::string>& values) {
   std::optional<std::size_t> most = filter.most;
   for (;;) {
     Query rows = query(sql);
-    for (const std::string& value : conditions.values) {
+    for (const std::string& value : values) {
       rows.with(value);
     }
     rows.with_value(most ? Value(static_cast<std::int64_t>(*most)) : Value());
     std::vector<Record> records = records_in(rows);
     const bool all = !most || records.size() < *most;
-    if (by_text) {
+    if (!filter.find.empty()) {
       records = full_text().found_among(std::move(records), filter.find, how);
     }
     if (all || records.size() >= *filter.most) {
@@ -130,9 +121,42 @@ std::vector<Record> Server::found(const Filter& filter, Words how) {
   }
 }
 
+// A word that many records have is in the newest of them; any other is asked of the index of words,
+// by an order that the server does not take for that of the numbers: it would walk through all of
+// them. It knows how often a word is only of the most common ones.
+std::vector<Record> Server::found(const Filter& filter, Words how) {
+  const std::string question = full_text().tsquery_for(filter.find, how);
+  if (question.empty()) {
+    return {};
+  }
+  const Conditions conditions = conditions_of(
+      filter, "array_to_tsvector(string_to_array(words, ' ')) @@ CAST(? AS tsquery)", question);
+  const std::string select =
+      of_cut("SELECT cut.* FROM words JOIN cut USING (number)" + conditions.on_server).on_server;
+  if (filter.most) {
+    std::vector<Record> newest = found_by(filter, how,
+                                          select +
+                                              " AND number > (SELECT max(number) - 500 FROM record)"
+                                              " ORDER BY number DESC LIMIT ?",
+                                          conditions.values);
+    if (newest.size() >= *filter.most) {
+      return newest;
+    }
+  }
+  return found_by(filter, how, select + " ORDER BY number + 0 DESC LIMIT ?", conditions.values);
+}
+
 std::vector<Record> Server::found_by(const Filter& filter) {
+  if (typed_words(filter.find).empty()) {
+    const Conditions conditions = conditions_of(filter, "", "");
+    return found_by({.most = filter.most}, Words::whole,
+                    of_cut("SELECT * FROM cut" + conditions.on_server).on_server +
+                        " ORDER BY number DESC LIMIT ?",
+                    conditions.values);
+  }
+  send("SET LOCAL enable_seqscan = off", {});  // the words of all records take seconds to read
   std::vector<Record> records = found(filter, Words::whole);
-  if (records.empty() && !filter.find.empty()) {
+  if (records.empty()) {
     records = found(filter, Words::beginnings);
   }
   return records;

@@ -81,6 +81,9 @@ class Server final : public Engine {
   Result hear_all();  ///< of what was sent; gives the last
   Result hear_one();
   [[nodiscard]] std::vector<Record> found(const Filter& filter, Words how);
+  [[nodiscard]] std::vector<Record> found_by(const Filter& filter, Words how,
+                                             const std::string& sql,
+                                             const std::vector<std::string>& values);
   FullText& full_text();
 
   PGconn* connection_ = nullptr;
