@@ -353,8 +353,11 @@ void queue_it(Adding& adding, const std::string& path, const records::Unreachabl
 }
 
 void store(Adding& adding, Register& book) {
-  const records::Added added =
-      book.add(adding.entry, [&](const Mark& next) { adding.print_sheet(next); });
+  std::function<void(const Mark&)> before;
+  if (!adding.request.sheet.empty()) {
+    before = [&](const Mark& next) { adding.print_sheet(next); };
+  }
+  const records::Added added = book.add(adding.entry, before);
   const auto& replaces = adding.entry.facts.replaces;
   adding.finish(named(added.mark.number), "stored",
                 "Record " + std::to_string(added.mark.number) +

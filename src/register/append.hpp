@@ -15,9 +15,19 @@ namespace kerfmark::records {
 /// Of the last record; number 0 and no hash where there is none.
 [[nodiscard]] Mark last_mark(Engine& database);
 
-/// The next record, as of today's encoding. Of one that was forgotten elsewhere owner and notes are
-/// blank from the start, and a record of forgetting must follow.
-Mark append(Engine& database, const Entry& entry, bool forgotten = false);
+/// What of a record can be worked out while others still write.
+struct Prepared {
+  explicit Prepared(const Entry& entry);
+
+  std::string owner_salt, notes_salt, job_sha256;
+  std::vector<Value> values;  ///< in the order of hashed_columns(encoding_now)
+};
+
+/// The next record after the last one, as of today's encoding. What was stored is looked at before
+/// the transaction ends. Of one that was forgotten elsewhere owner and notes are blank from the
+/// start, and a record of forgetting must follow.
+Mark append(Engine& database, const Entry& entry, Prepared prepared, const Mark& last,
+            bool forgotten = false);
 
 /// A record that says of which records owner and notes were blanked.
 Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,

@@ -42,6 +42,8 @@ class Database final : public Engine {
   void refuse_if_changed() override;
 
   // No connection to it is ever lost.
+  void insist(const std::string& question, const std::vector<Value>& values) override;
+  void catch_up() override {}
   void connect_again() override {}
   [[nodiscard]] std::optional<Mark> stored_under(const std::string& /*key*/) override {
     return std::nullopt;

@@ -21,6 +21,9 @@ class Damaged : public Trouble {
   using Trouble::Trouble;
 };
 
+inline constexpr std::string_view does_not_read_back =
+    "what was stored does not read back as it was written; kerfmark record verify may say why";
+
 /// A statement. Its parameters are ? in their order, or ?1 where one is used more than once.
 struct Sql {
   Sql(const char* both) : Sql(both, both) {}
@@ -116,6 +119,12 @@ class Engine {
   /// Throws Trouble unless the schema is as kerfmark makes it: a trigger of others could make an
   /// insert succeed and store nothing.
   virtual void refuse_if_changed() = 0;
+
+  /// Ends the transaction with Trouble unless the question has a row; on a server perhaps not
+  /// before the next answer of it is waited for.
+  virtual void insist(const std::string& question, const std::vector<Value>& values) = 0;
+  /// Waits for whatever was not waited for.
+  virtual void catch_up() = 0;
 
   // ---- adding over a connection that may be lost ----
   /// Throws Unreachable where it is still lost.

@@ -161,7 +161,7 @@ class Merge {
     if (!forgotten) {
       entry.people = {row.text(place(owner)), row.text(place(notes))};
     }
-    const Mark mark = append(database_, entry, forgotten);
+    const Mark mark = append(database_, entry, Prepared(entry), last_mark(database_), forgotten);
     if (forgotten) {
       imported_.forgotten.push_back(mark.number);
     }

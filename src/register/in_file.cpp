@@ -24,6 +24,16 @@ void Database::refuse_if_changed() {
   }
 }
 
+void Database::insist(const std::string& question, const std::vector<Value>& values) {
+  Query row = query(question);
+  for (const Value& value : values) {
+    row.with_value(value);
+  }
+  if (!row.step()) {
+    throw Trouble("write to", path(), std::string(does_not_read_back));
+  }
+}
+
 void Database::make_findable(std::int64_t number, const Facts& facts, const People& people) {
   query("INSERT INTO search (rowid, job_number, bike, owner, notes) VALUES (?, ?, ?, ?, ?)")
       .with(number)

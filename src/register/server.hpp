@@ -47,6 +47,8 @@ class Server final : public Engine {
   void get_ready_to_write() override;
   void get_ready_to_forget() override;
   void refuse_if_changed() override;
+  void insist(const std::string& question, const std::vector<Value>& values) override;
+  void catch_up() override { (void)hear_all(); }
 
   [[nodiscard]] std::optional<Mark> stored_under(const std::string& key) override;
   void keep_key(const std::string& key, std::int64_t number) override;
