@@ -74,8 +74,8 @@ void AnswersFile::open() {
 
 void AnswersFile::read(const std::string& text) {
   const std::size_t whole = text.rfind('\n') == std::string::npos ? 0 : text.rfind('\n') + 1;
-  const bool begun = head_.starts_with(text) || text.starts_with(head_ + "\n");
-  if (!begun) {
+  const bool is_ours = head_.starts_with(text) || text.starts_with(head_ + "\n");
+  if (!is_ours) {
     throw Trouble("go on with", path_, "it does not begin with \"" + head_ + "\"");
   }
   if (whole < text.size() && ::ftruncate(descriptor_, static_cast<off_t>(whole)) != 0) {

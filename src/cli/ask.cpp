@@ -129,7 +129,7 @@ void put_question(const Dialogue& talk, const Question& question) {
 void tell_more(const Dialogue& talk, const Question& question) {
   std::vector<report::Listed> lines = {
       {"", std::string(job::help_for(question.key->path)) +
-               job::facts_about(question, talk.kind, talk.answers())}};
+               job::constraints_on(question, talk.kind, talk.answers())}};
   if (!question.unit.empty()) {
     lines.push_back({"", talk.words.say("ask.units", {{"unit", question.unit}})});
   }

@@ -35,7 +35,7 @@ Candidates limits() {
   for (const plan::RuleRow& row : plan::rules()) {
     const std::string id = std::string(row.id) + (row.numbered ? "-1" : "");
     if (std::ranges::find(found.words, id, &Candidate::word) == found.words.end()) {
-      found.words.push_back({id, report::what(row.rule, text::Words())});
+      found.words.push_back({id, report::requirement(row.rule, text::Words())});
     }
   }
   return found;

@@ -25,17 +25,17 @@ std::string filled(std::string first, std::string_view words, std::size_t indent
                    std::size_t width) {
   std::string out;
   std::string line = std::move(first);
-  bool begun = false;
+  bool has_words = false;
   while (!words.empty()) {
     const std::size_t end = std::min(words.find(' '), words.size());
     const std::string_view word = words.substr(0, end);
-    if (begun && text::cells(line) + 1 + text::cells(word) > width) {
+    if (has_words && text::cells(line) + 1 + text::cells(word) > width) {
       out += line + "\n";
       line = std::string(indent, ' ');
-      begun = false;
+      has_words = false;
     }
-    line += (begun ? " " : "") + std::string(word);
-    begun = true;
+    line += (has_words ? " " : "") + std::string(word);
+    has_words = true;
     words.remove_prefix(std::min(end + 1, words.size()));
   }
   return out + line + "\n";

@@ -42,7 +42,7 @@ class Lengths {
   std::string complaints_;
 };
 
-plan::Range range_of(std::string_view path) { return *plan::key_at(path).facts.range; }
+plan::Range range_of(std::string_view path) { return *plan::key_at(path).spec.range; }
 
 std::string listed(const std::vector<std::string_view>& words) {
   std::string list;

@@ -37,7 +37,7 @@ struct Run {
   report::Owner owner;
 };
 
-struct Answer {
+struct FileOutcome {
   std::string printed;
   std::string said;  // to standard error
   ExitStatus status = ExitStatus::trouble;
@@ -141,7 +141,7 @@ std::vector<std::string> print_sheet_of(const Run& run, const std::string& file,
   return cautions;
 }
 
-Answer plan_one(const Run& run, const std::string& file) {
+FileOutcome plan_one(const Run& run, const std::string& file) {
   std::string text;
   try {
     refuse_folder(file);
@@ -151,25 +151,25 @@ Answer plan_one(const Run& run, const std::string& file) {
             "kerfmark: " + text::harmless(trouble.what()) + "\n"};
   }
   const job::Outcome outcome = job::read_job(text, name_of_input(file), run.shop.text);
-  Answer answer;
-  answer.said = job::with_source_lines(outcome.findings, outcome.left_out, text);
+  FileOutcome result;
+  result.said = job::with_source_lines(outcome.findings, outcome.left_out, text);
   if (!outcome.job) {
-    answer.printed = told(run, file, bad_file_of(outcome));
-    return answer;
+    result.printed = told(run, file, bad_file_of(outcome));
+    return result;
   }
   const plan::Plan plan = plan::plan_cut(*outcome.job);
   if (const std::string slip = explains_nothing(run.request, plan); !slip.empty()) {
-    answer.said += "kerfmark: " + text::harmless(slip) + "\n";
-    return answer;
+    result.said += "kerfmark: " + text::harmless(slip) + "\n";
+    return result;
   }
   report::JobFile about{file, job::cautions_of(outcome.findings)};
   if (!run.request.sheet.empty()) {
     std::ranges::copy(print_sheet_of(run, file, *outcome.job, plan),
                       std::back_inserter(about.cautions));
   }
-  answer.printed = report_of(run, *outcome.job, plan, about);
-  answer.status = status_of(plan);
-  return answer;
+  result.printed = report_of(run, *outcome.job, plan, about);
+  result.status = status_of(plan);
+  return result;
 }
 
 // Reports of several jobs stand under the names of their files.
@@ -191,16 +191,17 @@ void deliver(const Run& run, const std::string& printed) {
 }
 
 // What is said of a file comes before what is printed of it, and after all of the files before.
-ExitStatus tell_in_order(const Run& run, std::size_t first, const std::vector<Answer>& answers) {
+ExitStatus tell_in_order(const Run& run, std::size_t first,
+                         const std::vector<FileOutcome>& results) {
   ExitStatus worst = ExitStatus::yes;
   std::string printed;
-  for (std::size_t i = 0; i < answers.size(); ++i) {
-    if (!answers[i].said.empty()) {
+  for (std::size_t i = 0; i < results.size(); ++i) {
+    if (!results[i].said.empty()) {
       deliver(run, std::exchange(printed, {}));
-      say(answers[i].said);
+      say(results[i].said);
     }
-    printed += under_its_name(run, first + i, answers[i].printed);
-    worst = std::max(worst, answers[i].status);
+    printed += under_its_name(run, first + i, results[i].printed);
+    worst = std::max(worst, results[i].status);
   }
   deliver(run, printed);
   return worst;
@@ -216,15 +217,15 @@ ExitStatus plan_all(const Run& run) {
     deliver(run, report::plans_header(run.owner));
   }
   for (std::size_t first = 0; first < run.files.size(); first += at_a_time) {
-    std::vector<Answer> answers(std::min(at_a_time, run.files.size() - first));
-    on_all_cores(answers.size(), [&](std::size_t i) {
-      answers[i] = plan_one(run, run.files[first + i]);
+    std::vector<FileOutcome> results(std::min(at_a_time, run.files.size() - first));
+    on_all_cores(results.size(), [&](std::size_t i) {
+      results[i] = plan_one(run, run.files[first + i]);
       if (run.files.size() > 1) {
         progress.tell(first + i, run.files.size());
       }
     });
     progress.clear();
-    worst = std::max(worst, tell_in_order(run, first, answers));
+    worst = std::max(worst, tell_in_order(run, first, results));
   }
   return worst;
 }

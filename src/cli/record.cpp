@@ -38,12 +38,12 @@ namespace kerfmark::cli {
 namespace {
 
 namespace fs = std::filesystem;
+using records::Documents;
 using records::Entry;
-using records::Facts;
-using records::Mark;
-using records::Papers;
-using records::People;
+using records::PersonalData;
 using records::Record;
+using records::RecordIdentity;
+using records::RecordSummary;
 using records::Register;
 using records::Use;
 
@@ -195,33 +195,35 @@ struct Replayed {
 };
 
 // Nothing where this program no longer takes the job.
-std::optional<Replayed> replay(const Papers& papers, const std::optional<People>& people) {
-  job::Outcome outcome = job::read_job(papers.job, "stored job", papers.shop.value_or(""));
+std::optional<Replayed> replay(const Documents& documents,
+                               const std::optional<PersonalData>& personal_data) {
+  job::Outcome outcome = job::read_job(documents.job, "stored job", documents.shop.value_or(""));
   if (!outcome.job) {
     return std::nullopt;
   }
-  outcome.job->paperwork.owner = people.value_or(People{}).owner;
-  outcome.job->paperwork.notes = people.value_or(People{}).notes;
+  outcome.job->paperwork.owner = personal_data.value_or(PersonalData{}).owner;
+  outcome.job->paperwork.notes = personal_data.value_or(PersonalData{}).notes;
   plan::Plan plan = plan::plan_cut(*outcome.job);
   return Replayed{*std::move(outcome.job), std::move(plan)};
 }
 
-sheet::PrintedSheet sheet_of(const Replayed& replayed, const Facts& facts, const Papers& papers,
-                             const std::optional<Mark>& mark) {
-  const job::ShopOutcome shop = job::read_shop(papers.shop.value_or(""), "stored shop file");
+sheet::PrintedSheet sheet_of(const Replayed& replayed, const RecordSummary& summary,
+                             const Documents& documents,
+                             const std::optional<RecordIdentity>& identity) {
+  const job::ShopOutcome shop = job::read_shop(documents.shop.value_or(""), "stored shop file");
   if (!shop.shop) {
-    throw Trouble("print the sheet of", mark ? named(mark->number) : "the job",
+    throw Trouble("print the sheet of", identity ? named(identity->number) : "the job",
                   "this kerfmark does not take the shop file that was stored with it; kerfmark " +
-                      facts.program_version + " does");
+                      summary.program_version + " does");
   }
   const SheetChoice choice =
-      sheet_choice({.paper = facts.paper, .language = facts.language, .shop = {}}, *shop.shop);
+      sheet_choice({.paper = summary.paper, .language = summary.language, .shop = {}}, *shop.shop);
   sheet::SheetOptions options = sheet_options(choice, *shop.shop);
   options.digest = report::digest_of(replayed.job);
-  if (mark) {
-    options.record = sheet::RecordMark{mark->number, mark->hash};
+  if (identity) {
+    options.record = sheet::RecordIdentity{identity->number, identity->hash};
   }
-  options.record_is_pending = !mark;
+  options.record_is_pending = !identity;
   return sheet::print_sheet(replayed.job, replayed.plan, options);
 }
 
@@ -239,34 +241,34 @@ Entry entry_of(const std::string& text, const plan::Job& job, const plan::Plan& 
   const job::StoredForm form = job::stored_form(text);
   const plan::Paperwork paperwork = job.signed_last();
   Entry entry;
-  entry.facts = {.replaces = {},
-                 .made_utc = now_utc(),
-                 .program_version = std::string(version),
-                 .kind = std::string(plan::word(job.kind)),
-                 .verdict = std::string(report::word(plan.before.verdict)),
-                 .job_number = job.paperwork.number,
-                 .bike = job.paperwork.bike,
-                 .by = paperwork.by,
-                 .checked_by = paperwork.checked_by,
-                 .planned_cut_mm = {},
-                 .actual_cut_mm = {},
-                 .after_verdict = {},
-                 .paper = std::string(job::paper_words()[static_cast<std::size_t>(choice.paper)]),
-                 .language = choice.language};
+  entry.summary = {.replaces = {},
+                   .made_utc = now_utc(),
+                   .program_version = std::string(version),
+                   .kind = std::string(plan::word(job.kind)),
+                   .verdict = std::string(report::word(plan.before.verdict)),
+                   .job_number = job.paperwork.number,
+                   .bike = job.paperwork.bike,
+                   .by = paperwork.by,
+                   .checked_by = paperwork.checked_by,
+                   .planned_cut_mm = {},
+                   .actual_cut_mm = {},
+                   .after_verdict = {},
+                   .paper = std::string(job::paper_words()[static_cast<std::size_t>(choice.paper)]),
+                   .language = choice.language};
   if (plan.before.verdict == plan::Verdict::cut) {
-    entry.facts.planned_cut_mm = plan.before.at.in_mm();
+    entry.summary.planned_cut_mm = plan.before.at.in_mm();
   }
   if (plan.after) {
-    entry.facts.after_verdict = std::string(report::word(plan.after->verdict));
+    entry.summary.after_verdict = std::string(report::word(plan.after->verdict));
     if (plan.after->made->cut) {
-      entry.facts.actual_cut_mm = plan.after->made->cut->in_mm();
+      entry.summary.actual_cut_mm = plan.after->made->cut->in_mm();
     }
   }
-  entry.papers = {form.job, report::json_line({job, plan, own_words()}), {}};
+  entry.documents = {form.job, report::json_line({job, plan, own_words()}), {}};
   if (!shop.path.empty()) {
-    entry.papers.shop = shop.text;
+    entry.documents.shop = shop.text;
   }
-  entry.people = {form.owner, form.notes};
+  entry.personal_data = {form.owner, form.notes};
   return entry;
 }
 
@@ -300,13 +302,14 @@ struct Adding {
   std::optional<files::Draft> draft = {};
   std::string to_standard_output = {};
 
-  // Without a mark: the record has to wait for one.
-  void print_sheet(const std::optional<Mark>& mark) {
+  // Without an identity: the record has to wait for one.
+  void print_sheet(const std::optional<RecordIdentity>& identity) {
     if (request.sheet.empty()) {
       return;
     }
     refuse_unless_pdf_may_go_to(request.sheet, others);  // all of them are there now
-    const sheet::PrintedSheet printed = sheet_of(replayed, entry.facts, entry.papers, mark);
+    const sheet::PrintedSheet printed =
+        sheet_of(replayed, entry.summary, entry.documents, identity);
     say_cautions(name, printed.cautions);
     if (request.sheet == standard) {
       to_standard_output = printed.pdf;
@@ -340,7 +343,7 @@ void queue_it(Adding& adding, const std::string& path, const records::Unreachabl
   adding.entry.sent_before = away.perhaps.has_value();
   adding.print_sheet(std::nullopt);
   put_in_queue(path, adding.entry);
-  const auto& replaces = adding.entry.facts.replaces;
+  const auto& replaces = adding.entry.summary.replaces;
   adding.finish("the job", "queued",
                 "Queued" + (replaces ? ", to replace " + named(*replaces) : std::string{}) +
                     ": the server does not answer, and its number is pending");
@@ -353,16 +356,16 @@ void queue_it(Adding& adding, const std::string& path, const records::Unreachabl
 }
 
 void store(Adding& adding, Register& book) {
-  std::function<void(const Mark&)> before;
+  std::function<void(const RecordIdentity&)> before;
   if (!adding.request.sheet.empty()) {
-    before = [&](const Mark& next) { adding.print_sheet(next); };
+    before = [&](const RecordIdentity& next) { adding.print_sheet(next); };
   }
   const records::Added added = book.add(adding.entry, before);
-  const auto& replaces = adding.entry.facts.replaces;
-  adding.finish(named(added.mark.number), "stored",
-                "Record " + std::to_string(added.mark.number) +
+  const auto& replaces = adding.entry.summary.replaces;
+  adding.finish(named(added.identity.number), "stored",
+                "Record " + std::to_string(added.identity.number) +
                     (replaces ? " replaces " + named(*replaces) : std::string{}) + ", hash " +
-                    added.mark.hash);
+                    added.identity.hash);
   say(words_about(added, replaces));
 }
 
@@ -386,11 +389,11 @@ ExitStatus record_add(const RecordRequest& request) {
   const plan::Plan plan = plan::plan_cut(*job);
   const SheetChoice choice = sheet_choice(request.on_sheet, shop->shop);
   Entry entry = entry_of(text, *job, plan, choice, *shop);
-  entry.facts.replaces = replaces;
+  entry.summary.replaces = replaces;
   entry.anyway = request.anyway;
   entry.key = records::fresh_salt();
   // The sheet is printed from what is stored, so that it can be printed again.
-  const auto replayed = replay(entry.papers, entry.people);
+  const auto replayed = replay(entry.documents, entry.personal_data);
   if (!replayed || !job::says_the_same(replayed->job, *job)) {
     throw Trouble("store", name, "its text would not be read back as the same job");
   }
@@ -451,30 +454,31 @@ ExitStatus record_list(const RecordRequest& request) {
 namespace {
 
 // What was said then, and word for it where this program would not say the same.
-std::string report_then(const Record& record, const Papers& papers,
+std::string report_then(const Record& record, const Documents& documents,
                         const std::optional<Replayed>& replayed, const report::View& view) {
   const text::Words words = own_words();
   if (replayed && report::says_no_less(report::json_line({replayed->job, replayed->plan, words}),
-                                       papers.result_json)) {
+                                       documents.result_json)) {
     return report::text_report({replayed->job, replayed->plan, words}, view, report::Extent::full);
   }
   return "kerfmark " + std::string(version) + " would not say the same of this job as kerfmark " +
-         text::harmless(record.facts.program_version) + "\nsaid then. What was said then:\n\n" +
-         report::json_for_people(papers.result_json);
+         text::harmless(record.summary.program_version) + "\nsaid then. What was said then:\n\n" +
+         report::json_for_people(documents.result_json);
 }
 
-void print_sheet_again(const RecordRequest& request, const Record& record, const Papers& papers,
-                       const std::optional<Replayed>& replayed) {
+void print_sheet_again(const RecordRequest& request, const Record& record,
+                       const Documents& documents, const std::optional<Replayed>& replayed) {
   if (!replayed) {
-    throw Trouble("print the sheet of", named(record.mark.number),
+    throw Trouble("print the sheet of", named(record.identity.number),
                   "this kerfmark no longer takes its job; kerfmark " +
-                      record.facts.program_version + " does");
+                      record.summary.program_version + " does");
   }
-  const sheet::PrintedSheet printed = sheet_of(*replayed, record.facts, papers, record.mark);
-  say_cautions(named(record.mark.number), printed.cautions);
-  if (record.facts.program_version != version) {
-    say("kerfmark: caution: " + named(record.mark.number) + " was made by kerfmark " +
-        text::harmless(record.facts.program_version) + "; its sheet may have looked different\n");
+  const sheet::PrintedSheet printed =
+      sheet_of(*replayed, record.summary, documents, record.identity);
+  say_cautions(named(record.identity.number), printed.cautions);
+  if (record.summary.program_version != version) {
+    say("kerfmark: caution: " + named(record.identity.number) + " was made by kerfmark " +
+        text::harmless(record.summary.program_version) + "; its sheet may have looked different\n");
   }
   write_sheet(request.sheet, printed.pdf);
 }
@@ -489,7 +493,7 @@ std::vector<std::pair<std::int64_t, std::string>> newest_records(const RecordReq
     // Asked for a shell: nothing is said, and nothing sent.
     Register book = Register::open(path_of_register(request, *shop, false), Use::reading);
     for (const records::Record& record : book.list({.most = most})) {
-      found.emplace_back(record.mark.number, record.facts.bike);
+      found.emplace_back(record.identity.number, record.summary.bike);
     }
   }
   return found;
@@ -513,25 +517,25 @@ ExitStatus record_show(const RecordRequest& request) {
   if (!record) {
     throw Trouble("show", named(*number), "there is no such record in " + path);
   }
-  const Papers papers = book.papers_of(*number);
+  const Documents documents = book.documents_of(*number);
   const bool of_a_cut = record->forgets.empty();
   if (!request.sheet.empty() && !of_a_cut) {
     throw Trouble("print the sheet of", named(*number), "it says what was forgotten, and has none");
   }
-  const auto replayed = of_a_cut ? replay(papers, record->people) : std::nullopt;
+  const auto replayed = of_a_cut ? replay(documents, record->personal_data) : std::nullopt;
   if (!request.sheet.empty()) {
     std::vector<std::string> others = files_of_register(path);
     others.push_back(shop->path);
     refuse_unless_pdf_may_go_to(request.sheet, others);
-    print_sheet_again(request, *record, papers, replayed);
+    print_sheet_again(request, *record, documents, replayed);
   }
   if (request.json) {
-    print(json_of(*record, papers) + "\n");
+    print(json_of(*record, documents) + "\n");
     return ExitStatus::yes;
   }
   const report::View view = view_of_output(false);
-  print_beside(request.sheet, head_text(*record, papers, view) +
-                                  (of_a_cut ? "\n" + report_then(*record, papers, replayed, view)
+  print_beside(request.sheet, head_text(*record, documents, view) +
+                                  (of_a_cut ? "\n" + report_then(*record, documents, replayed, view)
                                             : std::string{}));
   return ExitStatus::yes;
 }
@@ -577,9 +581,9 @@ class Export {
 
 bool is_wanted(const RecordRequest& request, const Record& record, const std::string& from,
                const std::string& before) {
-  const Facts& facts = record.facts;
-  return (request.kind.empty() || facts.kind == request.kind) && facts.made_utc >= from &&
-         (before.empty() || facts.made_utc < before);
+  const RecordSummary& summary = record.summary;
+  return (request.kind.empty() || summary.kind == request.kind) && summary.made_utc >= from &&
+         (before.empty() || summary.made_utc < before);
 }
 
 }  // namespace
@@ -603,14 +607,14 @@ ExitStatus record_export(const RecordRequest& request) {
   file.append(csv ? csv_header() : R"({"schema":1,"records":[)");
   std::size_t count = 0;
   const auto newest = book->book.list({.most = 1});
-  book->book.each([&](const Record& record, const Papers& papers) {
+  book->book.each([&](const Record& record, const Documents& documents) {
     if (is_wanted(request, record, from, before)) {
-      file.append(csv ? csv_line(record, papers)
-                      : (count == 0 ? "\n" : ",\n") + json_of(record, papers));
+      file.append(csv ? csv_line(record, documents)
+                      : (count == 0 ? "\n" : ",\n") + json_of(record, documents));
       ++count;
     }
-    progress.tell(static_cast<std::size_t>(record.mark.number),
-                  static_cast<std::size_t>(newest.front().mark.number));
+    progress.tell(static_cast<std::size_t>(record.identity.number),
+                  static_cast<std::size_t>(newest.front().identity.number));
   });
   progress.clear();
   file.append(csv ? "" : "\n]}\n");
@@ -740,7 +744,7 @@ ExitStatus record_backup(const RecordRequest& request) {
   }
   refuse_taken(request.file);
   refuse_shared(request.file, files_of_register(book->path));
-  const Mark last = book->book.copy_to(request.file);
+  const RecordIdentity last = book->book.copy_to(request.file);
   print("Wrote " + text::harmless(request.file) + ": " +
         (last.number == 0 ? "no record yet"
                           : "up to " + named(last.number) + ", hash " + text::harmless(last.hash)) +
@@ -753,7 +757,7 @@ namespace {
 std::vector<std::int64_t> numbers_of(const std::vector<Record>& records) {
   std::vector<std::int64_t> numbers;
   for (const Record& record : records) {
-    numbers.push_back(record.mark.number);
+    numbers.push_back(record.identity.number);
   }
   return numbers;
 }
@@ -761,7 +765,7 @@ std::vector<std::int64_t> numbers_of(const std::vector<Record>& records) {
 std::string same_owners(const records::Forgotten& forgotten) {
   std::string said;
   for (const records::SameOwner& same : forgotten.the_same) {
-    said += "The owner of " + named(same.of) + " stands in " + named(same.others) + " too.\n";
+    said += "The owner of " + named(same.record) + " stands in " + named(same.others) + " too.\n";
   }
   return said;
 }
@@ -791,9 +795,9 @@ ExitStatus record_forget(const RecordRequest& request) {
   const records::Forgotten forgotten =
       opened->book.forget(*number, {now_utc(), std::string(version)});
   print("Owner and notes are forgotten of " + named(numbers_of(forgotten.records)) +
-        (forgotten.mark
-             ? "; " + named(forgotten.mark->number) + ", hash " + forgotten.mark->hash + ", says so"
-             : std::string(", as they were before")) +
+        (forgotten.identity ? "; " + named(forgotten.identity->number) + ", hash " +
+                                  forgotten.identity->hash + ", says so"
+                            : std::string(", as they were before")) +
         ".\n" + out_of_reach + opened->book.kept_elsewhere() + same_owners(forgotten));
   return ExitStatus::yes;
 }

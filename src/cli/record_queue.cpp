@@ -40,10 +40,10 @@ std::string named(const Waiting& one) { return "queued " + std::to_string(one.nu
 
 void send(records::Register& book, Queue& queue, const Waiting& one) {
   try {
-    const records::Mark mark = book.add(one.entry).mark;
+    const records::RecordIdentity identity = book.add(one.entry).identity;
     if (queue.remove(one.number)) {
-      say("kerfmark: what was " + named(one) + " is now record " + std::to_string(mark.number) +
-          ", hash " + mark.hash + "\n");
+      say("kerfmark: what was " + named(one) + " is now record " + std::to_string(identity.number) +
+          ", hash " + identity.hash + "\n");
     }
   } catch (const records::Unreachable&) {
     throw;
@@ -56,9 +56,9 @@ void send(records::Register& book, Queue& queue, const Waiting& one) {
 
 std::string told(const Waiting& one) {
   records::Record record;
-  record.mark.number = one.number;
-  record.facts = one.entry.facts;
-  record.people = one.entry.people;
+  record.identity.number = one.number;
+  record.summary = one.entry.summary;
+  record.personal_data = one.entry.personal_data;
   return list_text({&record, 1}, view_of_output(false)) + "   for " + text::harmless(one.server) +
          "\n" + (one.refused.empty() ? "" : "   not taken: " + text::harmless(one.refused) + "\n");
 }

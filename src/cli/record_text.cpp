@@ -17,7 +17,7 @@
 namespace kerfmark::cli {
 namespace {
 
-using records::Papers;
+using records::Documents;
 using records::Record;
 using report::JsonField;
 using report::JsonText;
@@ -33,20 +33,20 @@ std::string forgetting(const Record& record) {
 }
 
 std::string decision(const Record& record, const text::Words& words) {
-  const auto& facts = record.facts;
+  const auto& summary = record.summary;
   if (!record.forgets.empty()) {
     return forgetting(record);
   }
   const auto in_mm = [&](double value) { return report::plain(value, words) + " mm"; };
-  std::string said = facts.verdict;
-  if (facts.planned_cut_mm) {
-    said += " " + in_mm(*facts.planned_cut_mm);
+  std::string said = summary.verdict;
+  if (summary.planned_cut_mm) {
+    said += " " + in_mm(*summary.planned_cut_mm);
   }
-  if (facts.actual_cut_mm) {
-    said += ", sawn " + in_mm(*facts.actual_cut_mm);
+  if (summary.actual_cut_mm) {
+    said += ", sawn " + in_mm(*summary.actual_cut_mm);
   }
-  if (facts.after_verdict) {
-    said += ", " + *facts.after_verdict;
+  if (summary.after_verdict) {
+    said += ", " + *summary.after_verdict;
   }
   return said;
 }
@@ -57,24 +57,24 @@ void add(std::string& list, std::string_view what, const std::string& value) {
   }
 }
 
-std::string people_of(const Record& record) {
+std::string personal_data_of(const Record& record) {
   std::string list;
   if (!record.forgets.empty()) {
     return list;  // names nobody
   }
-  if (record.people) {
-    add(list, "", record.people->owner);
+  if (record.personal_data) {
+    add(list, "", record.personal_data->owner);
   } else {
     add(list, "", "owner forgotten");
   }
-  add(list, "by ", record.facts.by);
-  add(list, "checked by ", record.facts.checked_by);
+  add(list, "by ", record.summary.by);
+  add(list, "checked by ", record.summary.checked_by);
   return list;
 }
 
 std::string what_it_replaces(const Record& record) {
-  return record.facts.replaces ? "replaces record " + std::to_string(*record.facts.replaces)
-                               : std::string{};
+  return record.summary.replaces ? "replaces record " + std::to_string(*record.summary.replaces)
+                                 : std::string{};
 }
 
 std::string links_of(const Record& record) {
@@ -94,18 +94,18 @@ JsonValue text_or_null(const std::string& text) {
   return text.empty() ? JsonValue() : JsonValue(text);
 }
 
-std::string origin_text(const Papers& papers) {
+std::string origin_text(const Documents& documents) {
   std::string list;
-  for (const records::Mark& origin : records::origins_in(papers.job)) {
+  for (const records::RecordIdentity& origin : records::origins_in(documents.job)) {
     add(list, "record ",
         std::to_string(origin.number) + " of another register, hash " + origin.hash);
   }
   return list;
 }
 
-JsonText origins_of(const Papers& papers) {
+JsonText origins_of(const Documents& documents) {
   std::string list;
-  for (const records::Mark& origin : records::origins_in(papers.job)) {
+  for (const records::RecordIdentity& origin : records::origins_in(documents.job)) {
     const std::vector<JsonField> fields = {{"record", origin.number}, {"hash", origin.hash}};
     list += (list.empty() ? "" : ",") + report::json_object(fields);
   }
@@ -122,26 +122,26 @@ JsonValue forgets_of(const Record& record) {
 
 // Number and hash come first, then what the job says, then how it was made.
 std::vector<JsonField> fields_of(const Record& record) {
-  const auto& facts = record.facts;
+  const auto& summary = record.summary;
   return {{"schema", std::int64_t{1}},
-          {"record", record.mark.number},
-          {"hash", record.mark.hash},
-          {"replaces", or_null(facts.replaces)},
+          {"record", record.identity.number},
+          {"hash", record.identity.hash},
+          {"replaces", or_null(summary.replaces)},
           {"replaced_by", or_null(record.replaced_by)},
-          {"made_utc", facts.made_utc},
-          {"program", facts.program_version},
-          {"kind", facts.kind},
-          {"verdict", text_or_null(facts.verdict)},
-          {"planned_cut_mm", or_null(facts.planned_cut_mm)},
-          {"actual_cut_mm", or_null(facts.actual_cut_mm)},
-          {"after_verdict", or_null(facts.after_verdict)},
-          {"number", text_or_null(facts.job_number)},
-          {"bike", text_or_null(facts.bike)},
-          {"owner", record.people ? text_or_null(record.people->owner) : JsonValue()},
-          {"by", text_or_null(facts.by)},
-          {"checked_by", text_or_null(facts.checked_by)},
-          {"notes", record.people ? text_or_null(record.people->notes) : JsonValue()},
-          {"forgotten", JsonText{record.people ? "false" : "true"}},
+          {"made_utc", summary.made_utc},
+          {"program", summary.program_version},
+          {"kind", summary.kind},
+          {"verdict", text_or_null(summary.verdict)},
+          {"planned_cut_mm", or_null(summary.planned_cut_mm)},
+          {"actual_cut_mm", or_null(summary.actual_cut_mm)},
+          {"after_verdict", or_null(summary.after_verdict)},
+          {"number", text_or_null(summary.job_number)},
+          {"bike", text_or_null(summary.bike)},
+          {"owner", record.personal_data ? text_or_null(record.personal_data->owner) : JsonValue()},
+          {"by", text_or_null(summary.by)},
+          {"checked_by", text_or_null(summary.checked_by)},
+          {"notes", record.personal_data ? text_or_null(record.personal_data->notes) : JsonValue()},
+          {"forgotten", JsonText{record.personal_data ? "false" : "true"}},
           {"forgets", forgets_of(record)}};
 }
 
@@ -176,17 +176,17 @@ std::string list_text(std::span<const Record> found, const report::View& view) {
   const text::Words words = text::words_in(text::languages().front());
   std::vector<report::Listed> lines;
   for (const Record& record : found) {
-    const auto& facts = record.facts;
-    std::string first = local_time(facts.made_utc);
+    const auto& summary = record.summary;
+    std::string first = local_time(summary.made_utc);
     if (record.replaced_by) {
       add(first, "REPLACED by record ", std::to_string(*record.replaced_by));
     }
     add(first, "", decision(record, words));
-    add(first, "", record.forgets.empty() ? facts.kind : "");
-    add(first, "", facts.job_number);
-    add(first, "", facts.bike);
-    lines.push_back({std::to_string(record.mark.number), first});
-    for (const std::string& more : {people_of(record), what_it_replaces(record)}) {
+    add(first, "", record.forgets.empty() ? summary.kind : "");
+    add(first, "", summary.job_number);
+    add(first, "", summary.bike);
+    lines.push_back({std::to_string(record.identity.number), first});
+    for (const std::string& more : {personal_data_of(record), what_it_replaces(record)}) {
       if (!more.empty()) {
         lines.push_back({"", more});
       }
@@ -195,21 +195,22 @@ std::string list_text(std::span<const Record> found, const report::View& view) {
   return report::listing(lines, view);
 }
 
-std::string head_text(const Record& record, const Papers& papers, const report::View& view) {
+std::string head_text(const Record& record, const Documents& documents, const report::View& view) {
   std::vector<report::Listed> lines = {
-      {"Record", std::to_string(record.mark.number)},
-      {"Made", local_time(record.facts.made_utc) + " by kerfmark " + record.facts.program_version},
-      {"Hash", record.mark.hash}};
+      {"Record", std::to_string(record.identity.number)},
+      {"Made",
+       local_time(record.summary.made_utc) + " by kerfmark " + record.summary.program_version},
+      {"Hash", record.identity.hash}};
   if (const std::string links = links_of(record); !links.empty()) {
     lines.push_back({"Revision", links});
   }
-  if (const std::string origin = origin_text(papers); !origin.empty()) {
+  if (const std::string origin = origin_text(documents); !origin.empty()) {
     lines.push_back({"From", origin});
   }
   if (!record.forgets.empty()) {
     lines.push_back({"Says", forgetting(record)});
   }
-  if (!record.people) {
+  if (!record.personal_data) {
     lines.push_back({"Owner", "forgotten, with the notes"});
   }
   return report::listing(lines, view);
@@ -217,18 +218,18 @@ std::string head_text(const Record& record, const Papers& papers, const report::
 
 std::string json_of(const Record& record) { return report::json_object(fields_of(record)); }
 
-std::string json_of(const Record& record, const Papers& papers) {
+std::string json_of(const Record& record, const Documents& documents) {
   std::vector<JsonField> fields = fields_of(record);
-  fields.push_back({"came_from", origins_of(papers)});
-  fields.push_back({"paper", text_or_null(record.facts.paper)});
-  fields.push_back({"language", text_or_null(record.facts.language)});
-  fields.push_back({"shop", or_null(papers.shop)});
-  fields.push_back({"job", papers.job});
-  if (!report::is_json(papers.result_json)) {
-    throw Trouble("show", "record " + std::to_string(record.mark.number),
+  fields.push_back({"came_from", origins_of(documents)});
+  fields.push_back({"paper", text_or_null(record.summary.paper)});
+  fields.push_back({"language", text_or_null(record.summary.language)});
+  fields.push_back({"shop", or_null(documents.shop)});
+  fields.push_back({"job", documents.job});
+  if (!report::is_json(documents.result_json)) {
+    throw Trouble("show", "record " + std::to_string(record.identity.number),
                   "its result is not as it was stored; kerfmark record verify says more");
   }
-  fields.push_back({"result", JsonText{papers.result_json}});
+  fields.push_back({"result", JsonText{documents.result_json}});
   return report::json_object(fields);
 }
 
@@ -236,8 +237,8 @@ std::string csv_header() {
   return row_of({}, {}, [](const JsonField& field) { return std::string(field.name); });
 }
 
-std::string csv_line(const Record& record, const Papers& papers) {
-  return row_of(record, origin_text(papers),
+std::string csv_line(const Record& record, const Documents& documents) {
+  return row_of(record, origin_text(documents),
                 [](const JsonField& field) { return cell_of(field.value); });
 }
 

@@ -14,16 +14,18 @@ namespace kerfmark::cli {
                                     const report::View& view);
 
 /// What stands above the report of a record.
-[[nodiscard]] std::string head_text(const records::Record& record, const records::Papers& papers,
-                                    const report::View& view);
+[[nodiscard]] std::string head_text(const records::Record& record,
+                                    const records::Documents& documents, const report::View& view);
 
 /// On one line, without the line's end.
 [[nodiscard]] std::string json_of(const records::Record& record);
-[[nodiscard]] std::string json_of(const records::Record& record, const records::Papers& papers);
+[[nodiscard]] std::string json_of(const records::Record& record,
+                                  const records::Documents& documents);
 
 /// Comma-separated values by RFC 4180; lines end in CR LF. A text that a spreadsheet would take for
 /// a formula has an apostrophe in front.
 [[nodiscard]] std::string csv_header();
-[[nodiscard]] std::string csv_line(const records::Record& record, const records::Papers& papers);
+[[nodiscard]] std::string csv_line(const records::Record& record,
+                                   const records::Documents& documents);
 
 }  // namespace kerfmark::cli

@@ -100,7 +100,7 @@ void Draft::open_with_name() {
   for (;;) {
     const std::string name = draft_name(place_.name());
     // Before there is a file of that name: a signal may come in between.
-    guard_ = guard(place_.folder(), name);
+    guard_ = guard_name(place_.folder(), name);
     const int file = ::openat(place_.folder(), name.c_str(),
                               O_CREAT | O_EXCL | O_RDWR | O_NOFOLLOW | O_CLOEXEC, 0600);
     if (file < 0) {
@@ -108,7 +108,7 @@ void Draft::open_with_name() {
       forget_name();
       fail(error);
     }
-    if (hold(file, place_.folder(), name)) {
+    if (lock_draft(file, place_.folder(), name)) {
       descriptor_ = file;
       own_name_ = name;
       return;
@@ -158,8 +158,8 @@ void Draft::give_name() {
     return;
   }
   const std::string name = draft_name(place_.name());
-  const int number = guard(place_.folder(), name);
-  (void)hold(descriptor_, place_.folder(), name);  // locked before anybody can see it
+  const int number = guard_name(place_.folder(), name);
+  (void)lock_draft(descriptor_, place_.folder(), name);  // locked before anybody can see it
   if (link_as(name)) {
     own_name_ = name;
     guard_ = number;

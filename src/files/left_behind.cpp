@@ -122,7 +122,7 @@ void clear_left_behind(int folder, const std::string& target) {
   }
 }
 
-bool hold(int descriptor, int folder, const std::string& name) {
+bool lock_draft(int descriptor, int folder, const std::string& name) {
   struct stat open {};
   struct stat named {};
   // A file system without such locks has no drafts cleared either.
@@ -132,7 +132,7 @@ bool hold(int descriptor, int folder, const std::string& name) {
          open.st_dev == named.st_dev && open.st_ino == named.st_ino;
 }
 
-int guard(int folder, const std::string& name) {
+int guard_name(int folder, const std::string& name) {
   static const bool watched = (watch_signals(), true);
   (void)watched;
   for (std::size_t i = 0; i < guarded.size(); ++i) {

@@ -13,11 +13,11 @@ namespace kerfmark::files {
 void clear_left_behind(int folder, const std::string& target);
 
 /// Locks a draft against the above; false when that came first.
-[[nodiscard]] bool hold(int descriptor, int folder, const std::string& name);
+[[nodiscard]] bool lock_draft(int descriptor, int folder, const std::string& name);
 
 /// Removes the name when a signal ends the program. Gives a number for `stop_guarding`; negative
 /// when too many are guarded already.
-[[nodiscard]] int guard(int folder, const std::string& name);
+[[nodiscard]] int guard_name(int folder, const std::string& name);
 void stop_guarding(int number);
 
 }  // namespace kerfmark::files

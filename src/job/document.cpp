@@ -35,7 +35,7 @@ std::size_t length_of_character(std::string_view text) {
   return 0;
 }
 
-bool check_lines(std::string_view text, Notes& notes) {
+bool check_lines(std::string_view text, FindingList& findings) {
   Place place{1, 1};
   std::size_t line_start = 0;
   for (std::size_t i = 0; i < text.size();) {
@@ -45,13 +45,13 @@ bool check_lines(std::string_view text, Notes& notes) {
       continue;
     }
     if (i - line_start >= most_bytes_in_a_line && text[i] != '\r') {
-      notes.add(FindingCode::line_too_long, {place.line, 1}, "",
-                {{}, {}, {"finding.do.break_line"}});
+      findings.add(FindingCode::line_too_long, {place.line, 1}, "",
+                   {{}, {}, {"finding.do.break_line"}});
       return false;
     }
     const std::size_t length = length_of_character(text.substr(i));
     if (length == 0) {
-      notes.add(FindingCode::not_text, place, "", {{}, {}, {"finding.do.plain_text"}});
+      findings.add(FindingCode::not_text, place, "", {{}, {}, {"finding.do.plain_text"}});
       return false;
     }
     i += length;
@@ -82,35 +82,35 @@ bool is_utf16(std::string_view text) {
 }
 
 // The parser recurses into dotted keys without a limit of its own: short lines bound the depth.
-bool is_fit_to_parse(std::string_view text, const Example& example, Notes& notes) {
+bool is_fit_to_parse(std::string_view text, const Example& example, FindingList& findings) {
   if (text.size() > most_bytes) {
-    notes.add(FindingCode::file_too_large, {1, 1}, "",
-              {{}, example.sort, {"finding.do.check_file"}});
+    findings.add(FindingCode::file_too_large, {1, 1}, "",
+                 {{}, example.sort, {"finding.do.check_file"}});
     return false;
   }
   if (text.starts_with("%PDF-")) {
-    notes.add(FindingCode::not_text, {1, 1}, "",
-              {{}, {}, {"finding.do.a_pdf", {{"what", example.sort}}}});
+    findings.add(FindingCode::not_text, {1, 1}, "",
+                 {{}, {}, {"finding.do.a_pdf", {{"what", example.sort}}}});
     return false;
   }
   if (is_utf16(text)) {
-    notes.add(FindingCode::not_text, {1, 1}, "", {{}, {}, {"finding.do.utf16"}});
+    findings.add(FindingCode::not_text, {1, 1}, "", {{}, {}, {"finding.do.utf16"}});
     return false;
   }
-  return check_lines(text, notes);
+  return check_lines(text, findings);
 }
 
 }  // namespace
 
 std::optional<toml::table> read_document(std::string_view text, const Example& example,
-                                         Notes& notes) {
-  if (!is_fit_to_parse(text, example, notes)) {
+                                         FindingList& findings) {
+  if (!is_fit_to_parse(text, example, findings)) {
     return std::nullopt;
   }
   auto read = table_of(text);
   if (const auto* wrong = std::get_if<NotToml>(&read)) {
     add_slip(text, {static_cast<int>(wrong->begin.line), static_cast<int>(wrong->begin.column)},
-             wrong->description, example, notes);
+             wrong->description, example, findings);
     return std::nullopt;
   }
   return std::get<toml::table>(std::move(read));

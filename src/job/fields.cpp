@@ -122,10 +122,10 @@ class Collector {
 }  // namespace
 
 Fields fields_of(std::string_view text) {
-  Notes notes("");
-  const auto root = read_document(text, example_of_a_job, notes);
+  FindingList findings("");
+  const auto root = read_document(text, example_of_a_job, findings);
   if (!root) {
-    return {.kind = {}, .fields = {}, .unknown = {}, .findings = notes.sorted()};
+    return {.kind = {}, .fields = {}, .unknown = {}, .findings = findings.sorted()};
   }
   return Collector(text).collect(*root);
 }

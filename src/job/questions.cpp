@@ -344,8 +344,8 @@ std::vector<Finding> against_last(Kind kind, const Answers& answers) {
   return against;
 }
 
-std::string facts_about(const Question& question, Kind kind, const Answers& answers) {
-  return facts_of(*question.key, known_so_far(kind, answers));
+std::string constraints_on(const Question& question, Kind kind, const Answers& answers) {
+  return constraints_of(*question.key, known_so_far(kind, answers));
 }
 
 std::vector<std::string_view> choices_of(const Question& question) {

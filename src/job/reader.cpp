@@ -10,11 +10,11 @@
 #include <toml++/toml.h>
 
 #include "document.hpp"
+#include "finding_list.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/template.hpp"
 #include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/plan/steerer.hpp"
-#include "notes.hpp"
 #include "shop_values.hpp"
 #include "source_line.hpp"
 #include "values.hpp"
@@ -70,14 +70,14 @@ bool is_in_table(std::string_view path, std::string_view table) {
 
 class FileReader {
  public:
-  FileReader(std::string_view text, Notes notes, std::span<const Key> keys)
-      : text_(text), notes_(std::move(notes)), keys_(keys) {}
+  FileReader(std::string_view text, FindingList findings, std::span<const Key> keys)
+      : text_(text), findings_(std::move(findings)), keys_(keys) {}
 
   /// The values of `shop`, the text of a shop file, stand for what the job leaves out.
   Outcome read(std::string_view shop);
 
   /// Reads what a shop file has of such values, for its findings alone.
-  Notes read_shop_values(toml::table document);
+  FindingList read_shop_values(toml::table document);
 
  private:
   struct Row {
@@ -99,12 +99,12 @@ class FileReader {
   bool has_table(std::string_view table) const;
   bool has_table_of_kind(std::string_view table) const;
 
-  void look_over(const toml::table& table, const std::string& path, const std::string& shown);
-  void look_at(const toml::key& name, const toml::node& node, const std::string& path,
-               const std::string& shown);
-  void look_into(const toml::node& node, const std::string& path, const std::string& shown);
-  void look_into_list(const plan::ListTable& table, const toml::node& node,
-                      const std::string& shown);
+  void check_names_in(const toml::table& table, const std::string& path, const std::string& shown);
+  void check_name(const toml::key& name, const toml::node& node, const std::string& path,
+                  const std::string& shown);
+  void check_names_below(const toml::node& node, const std::string& path, const std::string& shown);
+  void check_names_in_list(const plan::ListTable& table, const toml::node& node,
+                           const std::string& shown);
   [[nodiscard]] Kind kind_of(std::string_view path) const;
   void refuse_other_kind(Place place, const std::string& path, const std::string& shown);
   void refuse_unknown(const toml::key& name, const toml::node& node, const std::string& table,
@@ -157,7 +157,7 @@ class FileReader {
   void check_stem_heights();
 
   std::string_view text_;
-  Notes notes_;
+  FindingList findings_;
   std::span<const Key> keys_;
   toml::table root_;
   toml::table shop_;       ///< stands for what root_ leaves out
@@ -171,35 +171,35 @@ class FileReader {
 };
 
 Outcome FileReader::read(std::string_view shop) {
-  auto document = read_document(text_, example_of_a_job, notes_);
-  auto values = read_document(shop, example_of_a_shop, notes_);
+  auto document = read_document(text_, example_of_a_job, findings_);
+  auto values = read_document(shop, example_of_a_shop, findings_);
   if (document && values) {
     root_ = std::move(*document);
     shop_ = std::move(*values);
     read_kind();
     read_job_of_kind();
   }
-  Outcome outcome{std::nullopt, notes_.sorted(), notes_.left_out()};
-  if (!notes_.any_error()) {
+  Outcome outcome{std::nullopt, findings_.sorted(), findings_.left_out()};
+  if (!findings_.any_error()) {
     outcome.job = std::move(job_);
   }
   return outcome;
 }
 
-Notes FileReader::read_shop_values(toml::table document) {
+FindingList FileReader::read_shop_values(toml::table document) {
   any_kind_ = true;
   root_ = std::move(document);
   for (const auto& [name, node] : in_order_of_file(root_)) {
     if (has_table(name->str())) {
-      look_at(*name, *node, "", "");
+      check_name(*name, *node, "", "");
     }
   }
   read_values();
-  return std::move(notes_);
+  return std::move(findings_);
 }
 
 void FileReader::read_job_of_kind() {
-  look_over(root_, "", "");
+  check_names_in(root_, "", "");
   read_choices();
   read_values();
   if (!kind_) {
@@ -230,9 +230,9 @@ void FileReader::read_kind() {
     for (const std::string_view word : words) {
       lines.push_back("kind = " + quoted(word));
     }
-    notes_.add(FindingCode::missing_key, {1, 1}, "kind",
-               {{}, {}, {"finding.do.write_at_top", {{"what", text::one_of(lines)}}}});
-  } else if (const auto word = read_word(*node, "kind", words, notes_)) {
+    findings_.add(FindingCode::missing_key, {1, 1}, "kind",
+                  {{}, {}, {"finding.do.write_at_top", {{"what", text::one_of(lines)}}}});
+  } else if (const auto word = read_word(*node, "kind", words, findings_)) {
     kind_ = static_cast<Kind>(*word);
     job_.kind = *kind_;
     return;
@@ -279,15 +279,15 @@ bool FileReader::has_table_of_kind(std::string_view table) const {
       keys_, [&](const Key& key) { return is_known(key) && is_in_table(key.path, table); });
 }
 
-void FileReader::look_over(const toml::table& table, const std::string& path,
-                           const std::string& shown) {
+void FileReader::check_names_in(const toml::table& table, const std::string& path,
+                                const std::string& shown) {
   for (const auto& [name, node] : in_order_of_file(table)) {
-    look_at(*name, *node, path, shown);
+    check_name(*name, *node, path, shown);
   }
 }
 
-void FileReader::look_at(const toml::key& name, const toml::node& node, const std::string& table,
-                         const std::string& shown_table) {
+void FileReader::check_name(const toml::key& name, const toml::node& node, const std::string& table,
+                            const std::string& shown_table) {
   const std::string path = joined(table, name.str());
   const std::string shown = joined(shown_table, name.str());
   // A quoted name with a dot in it, "post.length", is not the length of the post.
@@ -298,7 +298,7 @@ void FileReader::look_at(const toml::key& name, const toml::node& node, const st
     }
   } else if (plain && has_table(path)) {
     if (has_table_of_kind(path)) {
-      look_into(node, path, shown);
+      check_names_below(node, path, shown);
     } else {
       refuse_other_kind(place_of(name), path, shown);
     }
@@ -307,56 +307,56 @@ void FileReader::look_at(const toml::key& name, const toml::node& node, const st
   }
 }
 
-void FileReader::look_into(const toml::node& node, const std::string& path,
-                           const std::string& shown) {
+void FileReader::check_names_below(const toml::node& node, const std::string& path,
+                                   const std::string& shown) {
   if (const auto* list = plan::list_table(path)) {
-    look_into_list(*list, node, shown);
+    check_names_in_list(*list, node, shown);
   } else if (const auto* table = node.as_table()) {
-    look_over(*table, path, shown);
+    check_names_in(*table, path, shown);
   } else {
-    notes_.add(FindingCode::wrong_type, place_of(node), shown,
-               {job::shown(node),
-                {"finding.thing.table"},
-                {"finding.do.own_line", {{"header", header_of(path)}}}});
+    findings_.add(FindingCode::wrong_type, place_of(node), shown,
+                  {job::shown(node),
+                   {"finding.thing.table"},
+                   {"finding.do.own_line", {{"header", header_of(path)}}}});
     meant_.insert(path);
   }
 }
 
-void FileReader::look_into_list(const plan::ListTable& list_table, const toml::node& node,
-                                const std::string& shown) {
+void FileReader::check_names_in_list(const plan::ListTable& list_table, const toml::node& node,
+                                     const std::string& shown) {
   const std::string path(list_table.path);
   if (const auto* single = node.as_table()) {
-    notes_.add(FindingCode::single_table, place_of(node), shown,
-               {{}, {}, to_write(header_of(path))});
-    look_over(*single, path, shown);
+    findings_.add(FindingCode::single_table, place_of(node), shown,
+                  {{}, {}, to_write(header_of(path))});
+    check_names_in(*single, path, shown);
     return;
   }
   const auto* list = node.as_array();
   if (list == nullptr) {
-    notes_.add(FindingCode::wrong_type, place_of(node), shown,
-               {job::shown(node),
-                {"finding.thing.table"},
-                {"finding.do.with_keys", {{"header", header_of(path)}}}});
+    findings_.add(FindingCode::wrong_type, place_of(node), shown,
+                  {job::shown(node),
+                   {"finding.thing.table"},
+                   {"finding.do.with_keys", {{"header", header_of(path)}}}});
     return;
   }
   std::size_t number = 0;
   for (const toml::node& element : *list) {
     const std::string row = shown + "-" + std::to_string(++number);
     if (const auto* table = element.as_table()) {
-      look_over(*table, path, row);
+      check_names_in(*table, path, row);
     } else {
-      notes_.add(FindingCode::wrong_type, place_of(element), row,
-                 {job::shown(element),
-                  {"finding.thing.table"},
-                  {"finding.do.with_keys", {{"header", header_of(path)}}}});
+      findings_.add(FindingCode::wrong_type, place_of(element), row,
+                    {job::shown(element),
+                     {"finding.thing.table"},
+                     {"finding.do.with_keys", {{"header", header_of(path)}}}});
     }
   }
   if (list->size() > list_table.most) {
     const ListSentences& say = sentences_of(list_table);
-    notes_.add(FindingCode::too_many, place_of((*list)[list_table.most]), shown,
-               {{say.so_many, {{"count", std::to_string(list->size())}}},
-                std::to_string(list_table.most),
-                say.advice});
+    findings_.add(FindingCode::too_many, place_of((*list)[list_table.most]), shown,
+                  {{say.so_many, {{"count", std::to_string(list->size())}}},
+                   std::to_string(list_table.most),
+                   say.advice});
   }
 }
 
@@ -374,7 +374,7 @@ Kind FileReader::kind_of(std::string_view path) const {
 
 void FileReader::refuse_other_kind(Place place, const std::string& path, const std::string& shown) {
   const Kind other = kind_of(path);
-  notes_.add(
+  findings_.add(
       FindingCode::of_other_kind, place, shown,
       {word(*kind_), word(other), {"finding.do.other_kind", {{"what", quoted(word(other))}}}});
 }
@@ -383,8 +383,9 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
                                 const std::string& table, const std::string& shown) {
   const bool is_table = node.is_table() || node.is_array_of_tables();
   const std::string path = joined(table, name.str());
-  if (!notes_.would_keep(place_of(name))) {
-    notes_.add(FindingCode::unknown_key, place_of(name), shown, {});  // counted, whatever was meant
+  if (!findings_.would_keep(place_of(name))) {
+    findings_.add(FindingCode::unknown_key, place_of(name), shown,
+                  {});  // counted, whatever was meant
     return;
   }
   Suggestion suggestion = key_meant(name.str(), table);
@@ -395,13 +396,15 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
     }
     const Phrase whose = kind_ ? Phrase("finding.thing.job_of_kind", {{"kind", word(*kind_)}})
                                : Phrase("finding.thing.a_job");
-    notes_.add(FindingCode::unknown_table, place_of(name), shown, {path, whose, suggestion.hint});
+    findings_.add(FindingCode::unknown_table, place_of(name), shown,
+                  {path, whose, suggestion.hint});
   } else {
-    notes_.add(FindingCode::unknown_key, place_of(name), shown,
-               {quoted(name.str()),
-                table.empty() ? at_the_top()
-                              : Phrase("finding.thing.in_header", {{"header", header_of(table)}}),
-                suggestion.hint});
+    findings_.add(
+        FindingCode::unknown_key, place_of(name), shown,
+        {quoted(name.str()),
+         table.empty() ? at_the_top()
+                       : Phrase("finding.thing.in_header", {{"header", header_of(table)}}),
+         suggestion.hint});
   }
   meant_.insert(suggestion.meant);
 }
@@ -551,7 +554,7 @@ void FileReader::read_choices() {
     for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
       const auto word = is_left_open(key, node, shown)
                             ? std::nullopt
-                            : read_word(node, shown, choice->words, notes_);
+                            : read_word(node, shown, choice->words, findings_);
       if (word) {
         choice->set(job_, *word);
       } else {
@@ -577,11 +580,11 @@ void FileReader::read_all_instruments() {
       continue;
     }
     if (const toml::node* node = given_by_shop(key)) {
-      read_instruments(*node, std::string(key.path), instruments_, notes_);
+      read_instruments(*node, std::string(key.path), instruments_, findings_);
       instruments_.are_of_shop();
     }
     for_each_given(key, [&](const toml::node& node, std::size_t, const std::string& shown) {
-      read_instruments(node, shown, instruments_, notes_);
+      read_instruments(node, shown, instruments_, findings_);
     });
   }
 }
@@ -634,9 +637,9 @@ void FileReader::name_what_the_shop_changed() {
 
 Wanted FileReader::wanted_at(const Key& key, Dimension dimension, const std::string& shown) const {
   // What fits hangs on a choice; where that could not be read, anything may fit.
-  const bool any = key.facts.fit != nullptr && !choices_are_sure_;
+  const bool any = key.spec.range_and_instrument != nullptr && !choices_are_sure_;
   return {shown, dimension, any ? std::nullopt : key.range_for(job_), key.instrument_for(job_),
-          key.facts.unknown != nullptr};
+          key.spec.unknown != nullptr};
 }
 
 // What a template leaves for its reader to fill in is never taken for a value, nor for one left
@@ -649,10 +652,10 @@ bool FileReader::is_left_open(const Key& key, const toml::node& node, const std:
   Phrase hint("finding.do.in_place_of", {{"what", quoted(left_open)}});
   if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
     hint = one_to_write(all_quoted(choice->words));
-  } else if (key.facts.needed == plan::Needed::no) {
+  } else if (key.spec.needed == plan::Needed::no) {
     hint = {"finding.do.or_take_out", {{"do", hint}}};
   }
-  notes_.add(FindingCode::not_filled_in, place_of(node), shown, {{}, {}, hint});
+  findings_.add(FindingCode::not_filled_in, place_of(node), shown, {{}, {}, hint});
   return true;
 }
 
@@ -669,11 +672,11 @@ void FileReader::read_value(const Key& key, const toml::node& node, std::size_t 
   } else if (const auto* mass = std::get_if<plan::MassSlot>(&slot)) {
     read_quantity<Dimension::mass>((*mass)(job_, row), key, node, row, shown);
   } else if (const auto* number = std::get_if<plan::NumberSlot>(&slot)) {
-    if (const auto read = read_single(node, wanted_at(key, Dimension::ratio, shown), notes_)) {
+    if (const auto read = read_single(node, wanted_at(key, Dimension::ratio, shown), findings_)) {
       (*number)(job_, row) = *read;
     }
   } else if (const auto* flag = std::get_if<plan::FlagSlot>(&slot)) {
-    if (const auto read = read_flag(node, shown, notes_)) {
+    if (const auto read = read_flag(node, shown, findings_)) {
       (*flag)(job_, row) = *read;
     }
   } else if (const auto* text = std::get_if<plan::TextSlot>(&slot)) {
@@ -687,7 +690,8 @@ void FileReader::read_value(const Key& key, const toml::node& node, std::size_t 
     if (plan::table_of(key.path) == ring_table && has_too_many_rings(node, wanted)) {
       return;
     }
-    for (const double base : job::read_list(node, wanted, notes_).value_or(std::vector<double>{})) {
+    for (const double base :
+         job::read_list(node, wanted, findings_).value_or(std::vector<double>{})) {
       (*list)(job_, row).push_back(plan::Length::from_base(base));
     }
   }
@@ -696,7 +700,7 @@ void FileReader::read_value(const Key& key, const toml::node& node, std::size_t 
 template <Dimension D>
 std::optional<plan::Measured<measure::Quantity<D>>> FileReader::measured(const toml::node& node,
                                                                          const Wanted& wanted) {
-  auto reading = read_reading(node, wanted, instruments_, notes_);
+  auto reading = read_reading(node, wanted, instruments_, findings_);
   if (!reading) {
     return std::nullopt;
   }
@@ -709,8 +713,8 @@ template <Dimension D>
 void FileReader::read_quantity(plan::Maybe<measure::Quantity<D>>& slot, const Key& key,
                                const toml::node& node, std::size_t row, const std::string& shown) {
   const auto* text = node.as_string();
-  if (key.facts.unknown != nullptr && text != nullptr && is_same_word(text->get(), "unknown")) {
-    key.facts.unknown(job_, row) = true;
+  if (key.spec.unknown != nullptr && text != nullptr && is_same_word(text->get(), "unknown")) {
+    key.spec.unknown(job_, row) = true;
     return;
   }
   slot = measured<D>(node, wanted_at(key, D, shown));
@@ -721,7 +725,7 @@ void FileReader::read_text_into(std::string& slot, const Key& key, const toml::n
   const auto* date = node.as_date();
   if (date != nullptr && plan::name_of(key.path) == "date") {
     slot = date_text(date->get());
-  } else if (const auto text = read_text(node, shown, key.facts.longest, notes_)) {
+  } else if (const auto text = read_text(node, shown, key.spec.longest, findings_)) {
     slot = *text;
   }
 }
@@ -734,21 +738,21 @@ void FileReader::read_pair(std::optional<std::array<plan::Length, 2>>& slot, con
                          : list->size() == 1 ? Phrase("finding.thing.one_value")
                                              : Phrase("finding.thing.values",
                                                       {{"count", std::to_string(list->size())}});
-    notes_.add(FindingCode::not_a_pair, place_of(node), wanted.key,
-               {count, {}, {"finding.do.pair"}});
+    findings_.add(FindingCode::not_a_pair, place_of(node), wanted.key,
+                  {count, {}, {"finding.do.pair"}});
     return;
   }
-  const auto values = job::read_list(node, wanted, notes_);
+  const auto values = job::read_list(node, wanted, findings_);
   if (!values) {
     return;
   }
   const double first = values->at(0);
   const double second = values->at(1);
   if (first > second) {
-    notes_.add(FindingCode::pair_reversed, place_of(node), wanted.key,
-               {figure(first, wanted.dimension),
-                figure(second, wanted.dimension),
-                {"finding.do.smaller_first"}});
+    findings_.add(FindingCode::pair_reversed, place_of(node), wanted.key,
+                  {figure(first, wanted.dimension),
+                   figure(second, wanted.dimension),
+                   {"finding.do.smaller_first"}});
     return;
   }
   slot = std::array{plan::Length::from_base(first), plan::Length::from_base(second)};
@@ -759,10 +763,10 @@ bool FileReader::has_too_many_rings(const toml::node& node, const Wanted& wanted
   if (list == nullptr || list->size() <= plan::most_rings) {
     return false;
   }
-  notes_.add(FindingCode::too_many, place_of((*list)[plan::most_rings]), wanted.key,
-             {{"finding.thing.spacers", {{"count", std::to_string(list->size())}}},
-              std::to_string(plan::most_rings),
-              {"finding.do.fewer_spacers"}});
+  findings_.add(FindingCode::too_many, place_of((*list)[plan::most_rings]), wanted.key,
+                {{"finding.thing.spacers", {{"count", std::to_string(list->size())}}},
+                 std::to_string(plan::most_rings),
+                 {"finding.do.fewer_spacers"}});
   return true;
 }
 
@@ -785,7 +789,7 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
     const Wanted ring{wanted.key + "-" + std::to_string(++number), wanted.dimension, plan::one_ring,
                       wanted.instrument};
     if (element.is_array()) {
-      notes_.add(
+      findings_.add(
           FindingCode::wrong_type, place_of(element), ring.key,
           {{"finding.thing.list"},
            {"finding.thing.one_spacer"},
@@ -800,10 +804,10 @@ void FileReader::read_rings(std::optional<std::vector<plan::Measured<plan::Lengt
   }
   const double total = sum.in_mm();
   if (wanted.range && total > wanted.range->most + measure::grain) {
-    notes_.add(FindingCode::out_of_range, place_of(node), wanted.key,
-               {{"finding.thing.sum", {{"figure", figure(total, wanted.dimension)}}},
-                words_for(*wanted.range, wanted.dimension),
-                {"finding.do.check_spacers"}});
+    findings_.add(FindingCode::out_of_range, place_of(node), wanted.key,
+                  {{"finding.thing.sum", {{"figure", figure(total, wanted.dimension)}}},
+                   words_for(*wanted.range, wanted.dimension),
+                   {"finding.do.check_spacers"}});
     return;
   }
   slot = std::move(rings);
@@ -816,7 +820,7 @@ std::vector<const Key*> FileReader::one_of_table(std::string_view table) const {
   std::vector<const Key*> found;
   for (const Key& key : keys_) {
     if (is_known(key) && plan::table_of(key.path) == table &&
-        key.facts.needed == plan::Needed::one_of_table) {
+        key.spec.needed == plan::Needed::one_of_table) {
       found.push_back(&key);
     }
   }
@@ -830,7 +834,7 @@ void FileReader::add_missing(const Key& key, Place place, const std::string& sho
   }
   const std::string name(plan::name_of(key.path));
   std::vector<std::string> lines;
-  if (key.facts.needed == plan::Needed::one_of_table) {
+  if (key.spec.needed == plan::Needed::one_of_table) {
     for (const Key* one : one_of_table(table)) {
       lines.push_back(std::string(plan::name_of(one->path)) + " = …");
     }
@@ -840,13 +844,13 @@ void FileReader::add_missing(const Key& key, Place place, const std::string& sho
     }
   } else {
     lines.push_back(name + " = …");
-    if (key.facts.unknown != nullptr) {
+    if (key.spec.unknown != nullptr) {
       lines.push_back(name + R"( = "unknown")");
     }
   }
   const auto because =
-      key.facts.needed == plan::Needed::by_choice ? key.facts.needed_because : std::string_view{};
-  notes_.add(
+      key.spec.needed == plan::Needed::by_choice ? key.spec.needed_because : std::string_view{};
+  findings_.add(
       FindingCode::missing_key, place, shown,
       {{},
        because,
@@ -859,13 +863,13 @@ void FileReader::check_missing() {
     if (!is_known(key) || table.empty()) {
       continue;
     }
-    const bool by_choice = key.facts.needed == plan::Needed::by_choice;
+    const bool by_choice = key.spec.needed == plan::Needed::by_choice;
     const bool given = at(key.path) != nullptr || given_by_shop(key) != nullptr;
     if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && !given) {
       add_missing(key, header_place(table), std::string(key.path));
-    } else if (key.facts.needed == plan::Needed::one_of_table) {
+    } else if (key.spec.needed == plan::Needed::one_of_table) {
       check_missing_one(key);
-    } else if (key.facts.needed == plan::Needed::in_its_table) {
+    } else if (key.spec.needed == plan::Needed::in_its_table) {
       for (const Row& row : rows_of(table)) {
         if (row.table != nullptr && !row.table->contains(plan::name_of(key.path))) {
           add_missing(key, place_of(*row.table), joined(row.shown, plan::name_of(key.path)));
@@ -895,7 +899,7 @@ void FileReader::check_order(const char* table, const std::array<const char*, 3>
   const auto highest = values_mm[2];
   const auto add = [&](const char* name, double value, text::Sentence is) {
     const std::string key = joined(table, name);
-    notes_.add(
+    findings_.add(
         FindingCode::out_of_order, place_given(key), key,
         {figure(value, Dimension::length),
          {is, {{"key", joined(table, names[1])}, {"figure", figure(*between, Dimension::length)}}},
@@ -945,19 +949,19 @@ void FileReader::check_saddle() {
   const bool from_axle = saddle.from == plan::HeightFrom::pedal_axle;
   const bool by_extension = saddle.measured == plan::HeightMeasured::extension;
   if (from_axle && by_extension) {
-    notes_.add(FindingCode::axle_with_extension, place_given("saddle.from"), "saddle.from",
-               {{}, {}, {"finding.do.from_out"}});
+    findings_.add(FindingCode::axle_with_extension, place_given("saddle.from"), "saddle.from",
+                  {{}, {}, {"finding.do.from_out"}});
   }
   if (saddle.crank && !from_axle && !by_extension && choices_are_sure_) {
-    notes_.add(FindingCode::crank_not_used, place_given("saddle.crank"), "saddle.crank",
-               {{}, {}, {"finding.do.from_axle"}});
+    findings_.add(FindingCode::crank_not_used, place_given("saddle.crank"), "saddle.crank",
+                  {{}, {}, {"finding.do.from_axle"}});
   }
 }
 
 void FileReader::check_steerer() {
   if (job_.steerer.threaded) {
-    notes_.add(FindingCode::threaded_steerer, place_given("steerer.threaded"), "steerer.threaded",
-               {{}, {}, {"finding.do.ask_headset"}});
+    findings_.add(FindingCode::threaded_steerer, place_given("steerer.threaded"),
+                  "steerer.threaded", {{}, {}, {"finding.do.ask_headset"}});
   }
 }
 
@@ -965,31 +969,31 @@ void FileReader::check_masses() {
   const auto& rider = job_.rider_mass;
   const auto& system = job_.system_mass;
   if (rider && system && system->nominal.in_kg() < rider->nominal.in_kg() - measure::grain) {
-    notes_.add(FindingCode::out_of_order, place_given("rider.system_mass"), "rider.system_mass",
-               {figure(system->nominal.in_kg(), Dimension::mass),
-                {"finding.thing.less_than",
-                 {{"key", std::string("rider.mass")},
-                  {"figure", figure(rider->nominal.in_kg(), Dimension::mass)}}},
-                {"finding.do.weigh"}});
+    findings_.add(FindingCode::out_of_order, place_given("rider.system_mass"), "rider.system_mass",
+                  {figure(system->nominal.in_kg(), Dimension::mass),
+                   {"finding.thing.less_than",
+                    {{"key", std::string("rider.mass")},
+                     {"figure", figure(rider->nominal.in_kg(), Dimension::mass)}}},
+                   {"finding.do.weigh"}});
   }
 }
 
 void FileReader::check_wanted_cut() {
   const auto& wanted = job_.saw.wanted;
   if (wanted && wanted->nominal.in_mm() <= measure::grain) {
-    notes_.add(FindingCode::no_cut_wanted, place_given("saw.wanted"), "saw.wanted",
-               {figure(wanted->nominal.in_mm(), Dimension::length), {}, {"finding.do.a_cut"}});
+    findings_.add(FindingCode::no_cut_wanted, place_given("saw.wanted"), "saw.wanted",
+                  {figure(wanted->nominal.in_mm(), Dimension::length), {}, {"finding.do.a_cut"}});
   }
 }
 
 // Heights by rings and by wishes for the bar meet only when the sums are known.
 void FileReader::check_stem_heights() {
-  if (job_.kind != Kind::steerer || !choices_are_sure_ || notes_.any_error()) {
+  if (job_.kind != Kind::steerer || !choices_are_sure_ || findings_.any_error()) {
     return;
   }
   plan::choose_rings(job_, plan::Length::from_base(instruments_.named("caliper")->half_width_base));
   if (const auto key = plan::stem_height_out_of_order(job_)) {
-    notes_.add(
+    findings_.add(
         FindingCode::out_of_order, place_given(*key), std::string(*key),
         {{"finding.thing.this_end"}, {"finding.thing.wrong_side"}, {"finding.do.all_of_one"}});
   }
@@ -1001,18 +1005,19 @@ void FileReader::check_triangles() {
        "frame.seat_tube", "frame.seat_angle", "frame.axis_offset", "post.setback",
        "topper.setback"});
   // A value that was refused has left its default behind: no triangle can be judged with it.
-  const bool refused = std::ranges::any_of(
-      sides, [this](std::string_view key) { return notes_.refuse(key) || meant_.contains(key); });
+  const bool refused = std::ranges::any_of(sides, [this](std::string_view key) {
+    return findings_.refuse(key) || meant_.contains(key);
+  });
   if (!plan::key_at("saddle.height").belongs_to(job_.kind) || !choices_are_sure_ || refused) {
     return;
   }
   for (const plan::ImpossibleTriangle& triangle : plan::impossible_triangles(job_)) {
-    notes_.add(FindingCode::impossible_triangle, place_given(triangle.key),
-               std::string(triangle.key),
-               {figure(triangle.hypotenuse.in_mm(), Dimension::length),
-                triangle.leg_key,
-                {"finding.do.longer_than",
-                 {{"figure", figure(triangle.leg.in_mm(), Dimension::length)}}}});
+    findings_.add(FindingCode::impossible_triangle, place_given(triangle.key),
+                  std::string(triangle.key),
+                  {figure(triangle.hypotenuse.in_mm(), Dimension::length),
+                   triangle.leg_key,
+                   {"finding.do.longer_than",
+                    {{"figure", figure(triangle.leg.in_mm(), Dimension::length)}}}});
   }
 }
 
@@ -1035,11 +1040,11 @@ std::vector<std::string_view> tables_of_shop() {
   return tables;
 }
 
-void check_values_of_shop(toml::table document, Notes& notes) {
+void check_values_of_shop(toml::table document, FindingList& findings) {
   std::vector<Key> keys;
   std::ranges::copy_if(plan::keys(), std::back_inserter(keys),
                        [](const Key& key) { return is_of_shop(key.path); });
-  notes = FileReader("", std::move(notes), keys).read_shop_values(std::move(document));
+  findings = FileReader("", std::move(findings), keys).read_shop_values(std::move(document));
 }
 
 Outcome read_job(std::string_view text, std::string_view file_name) {
@@ -1047,12 +1052,12 @@ Outcome read_job(std::string_view text, std::string_view file_name) {
 }
 
 Outcome read_job(std::string_view text, std::string_view file_name, std::string_view shop) {
-  return FileReader(text, Notes(std::string(file_name)), plan::keys()).read(shop);
+  return FileReader(text, FindingList(std::string(file_name)), plan::keys()).read(shop);
 }
 
 Outcome read_job(std::string_view text, std::string_view file_name,
                  std::span<const plan::Key> keys) {
-  return FileReader(text, Notes(std::string(file_name)), keys).read("");
+  return FileReader(text, FindingList(std::string(file_name)), keys).read("");
 }
 
 }  // namespace kerfmark::job

@@ -7,9 +7,9 @@
 #include <toml++/toml.h>
 
 #include "document.hpp"
+#include "finding_list.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/text/words.hpp"
-#include "notes.hpp"
 #include "shop_values.hpp"
 #include "source_line.hpp"
 #include "values.hpp"
@@ -82,7 +82,7 @@ std::vector<std::string> left_out(const std::vector<std::string>& from,
 class ShopReader {
  public:
   ShopReader(std::string_view text, std::string_view file, std::vector<ShopText> replaceable)
-      : text_(text), notes_(std::string(file)), sentences_(std::move(replaceable)) {}
+      : text_(text), findings_(std::string(file)), sentences_(std::move(replaceable)) {}
 
   ShopOutcome read();
 
@@ -104,19 +104,19 @@ class ShopReader {
   [[nodiscard]] text::Phrase sentence_meant(std::string_view name, const std::string& group) const;
 
   std::string_view text_;
-  Notes notes_;
+  FindingList findings_;
   std::vector<ShopText> sentences_;  ///< that a shop may replace
   Shop shop_;
 };
 
 ShopOutcome ShopReader::read() {
-  if (auto document = read_document(text_, example_of_a_shop, notes_)) {
+  if (auto document = read_document(text_, example_of_a_shop, findings_)) {
     for (const auto& [name, node] : in_order_of_file(*document)) {
       read_key(*name, *node);
     }
-    check_values_of_shop(*std::move(document), notes_);
+    check_values_of_shop(*std::move(document), findings_);
   }
-  ShopOutcome outcome{std::nullopt, notes_.sorted(), notes_.left_out()};
+  ShopOutcome outcome{std::nullopt, findings_.sorted(), findings_.left_out()};
   if (outcome.findings.empty()) {
     outcome.shop = std::move(shop_);
   }
@@ -142,8 +142,8 @@ void ShopReader::read_key(const toml::key& name, const toml::node& node) {
   const auto near = nearest(name.str(), paths);
   const text::Phrase hint =
       near ? to_write(std::string(*near)) : what_can_be_written({paths.begin(), paths.end()});
-  notes_.add(FindingCode::unknown_key, place_of(name), std::string(name.str()),
-             {quoted(name.str()), {"finding.thing.in_shop_file"}, hint});
+  findings_.add(FindingCode::unknown_key, place_of(name), std::string(name.str()),
+                {quoted(name.str()), {"finding.thing.in_shop_file"}, hint});
 }
 
 void ShopReader::read_value(const ShopKey& key, const toml::node& node) {
@@ -153,11 +153,11 @@ void ShopReader::read_value(const ShopKey& key, const toml::node& node) {
   } else if (const auto* list = std::get_if<std::vector<std::string> Shop::*>(&key.slot)) {
     read_list(key, *list, node);
   } else if (std::holds_alternative<PaperSlot>(key.slot)) {
-    if (const auto word = read_word(node, shown, paper_table, notes_)) {
+    if (const auto word = read_word(node, shown, paper_table, findings_)) {
       shop_.paper = static_cast<PaperSize>(*word);
     }
   } else if (std::holds_alternative<LanguageSlot>(key.slot)) {
-    if (const auto word = read_word(node, shown, text::languages(), notes_)) {
+    if (const auto word = read_word(node, shown, text::languages(), findings_)) {
       shop_.language = text::languages()[*word];
     }
   } else {
@@ -167,10 +167,10 @@ void ShopReader::read_value(const ShopKey& key, const toml::node& node) {
 
 std::optional<std::string> ShopReader::printed_text(const toml::node& node,
                                                     const std::string& shown, std::size_t longest) {
-  auto text = read_text(node, shown, longest, notes_);
+  auto text = read_text(node, shown, longest, findings_);
   if (text && trimmed(*text).empty()) {
-    notes_.add(FindingCode::empty_text, place_of(node), shown,
-               {{}, {}, {"finding.do.write_or_out"}});
+    findings_.add(FindingCode::empty_text, place_of(node), shown,
+                  {{}, {}, {"finding.do.write_or_out"}});
     return std::nullopt;
   }
   return text;
@@ -181,16 +181,16 @@ void ShopReader::read_list(const ShopKey& key, std::vector<std::string> Shop::*s
   const std::string shown(key.path);
   const auto* list = node.as_array();
   if (list == nullptr) {
-    notes_.add(FindingCode::wrong_type, place_of(node), shown,
-               {job::shown(node),
-                {"finding.thing.list_of_texts"},
-                node.is_string()
-                    ? to_write("[" + literal(node) + "]")
-                    : text::Phrase("finding.do.some_list", {{"what", example_of_a_shop.list}})});
+    findings_.add(FindingCode::wrong_type, place_of(node), shown,
+                  {job::shown(node),
+                   {"finding.thing.list_of_texts"},
+                   node.is_string()
+                       ? to_write("[" + literal(node) + "]")
+                       : text::Phrase("finding.do.some_list", {{"what", example_of_a_shop.list}})});
     return;
   }
   if (list->size() > key.most) {
-    notes_.add(
+    findings_.add(
         FindingCode::too_many, place_of((*list)[key.most]), shown,
         {{"finding.thing.count_of_key", {{"count", std::to_string(list->size())}, {"key", shown}}},
          std::to_string(key.most),
@@ -220,10 +220,10 @@ void ShopReader::read_texts(const ShopKey& key, const toml::node& node, const st
   const auto* table = node.as_table();
   if (table == nullptr) {
     const std::string path = std::string(texts) + (group.empty() ? "" : "." + group);
-    notes_.add(FindingCode::wrong_type, place_of(node), path,
-               {job::shown(node),
-                {"finding.thing.table"},
-                {"finding.do.own_line", {{"header", "[" + path + "]"}}}});
+    findings_.add(FindingCode::wrong_type, place_of(node), path,
+                  {job::shown(node),
+                   {"finding.thing.table"},
+                   {"finding.do.own_line", {{"header", "[" + path + "]"}}}});
     return;
   }
   for (const auto& [name, inner] : in_order_of_file(*table)) {
@@ -249,7 +249,7 @@ void ShopReader::read_sentence(const ShopKey& key, const toml::node& node,
   }
   const int count = characters(trimmed(*text));
   if (sentence.first.starts_with(note_group) && count < static_cast<int>(shortest_note)) {
-    notes_.add(
+    findings_.add(
         FindingCode::text_too_short, place_of(node), shown,
         {std::to_string(count), std::to_string(shortest_note), {"finding.do.say_the_danger"}});
     return;
@@ -269,7 +269,7 @@ bool ShopReader::has_its_places(const toml::node& node, const std::string& shown
   const text::Sentence sentence = missing.empty()   ? "finding.thing.not_filled"
                                   : foreign.empty() ? text::Sentence("finding.thing.no_place")
                                                     : "finding.thing.no_place_not_filled";
-  notes_.add(
+  findings_.add(
       FindingCode::wrong_places, place_of(node), shown,
       {{sentence, {{"missing", in_braces(missing)}, {"foreign", in_braces(foreign)}}},
        {},
@@ -280,11 +280,11 @@ bool ShopReader::has_its_places(const toml::node& node, const std::string& shown
 
 void ShopReader::refuse_sentence(const toml::key& name, const std::string& group) {
   const std::string header = std::string(texts) + (group.empty() ? "" : "." + group);
-  notes_.add(
+  findings_.add(
       FindingCode::unknown_key, place_of(name), header + "." + std::string(name.str()),
       {quoted(name.str()),
        {"finding.thing.in_header", {{"header", "[" + header + "]"}}},
-       notes_.would_keep(place_of(name)) ? sentence_meant(name.str(), group) : text::Phrase()});
+       findings_.would_keep(place_of(name)) ? sentence_meant(name.str(), group) : text::Phrase()});
 }
 
 text::Phrase ShopReader::sentence_meant(std::string_view name, const std::string& group) const {

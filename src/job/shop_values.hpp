@@ -3,7 +3,7 @@
 #include <toml++/toml.h>
 
 #include "document.hpp"
-#include "notes.hpp"
+#include "finding_list.hpp"
 
 namespace kerfmark::job {
 
@@ -21,6 +21,6 @@ inline constexpr Example example_of_a_shop{.sort = "finding.thing.shop_file",
 [[nodiscard]] std::vector<std::string_view> tables_of_shop();
 
 /// Reads those values as a job's are read; the findings go on.
-void check_values_of_shop(toml::table document, Notes& notes);
+void check_values_of_shop(toml::table document, FindingList& findings);
 
 }  // namespace kerfmark::job

@@ -328,14 +328,14 @@ class RunReader {
  public:
   RunReader(std::string_view text, std::string_view file,
             const std::function<std::string(const std::string&)>& read_file)
-      : text_(text), file_(file), read_file_(read_file), notes_(file_) {}
+      : text_(text), file_(file), read_file_(read_file), findings_(file_) {}
 
   RunOutcome read() {
-    if (auto document = read_document(text_, example_of_a_run, notes_)) {
+    if (auto document = read_document(text_, example_of_a_run, findings_)) {
       take_apart(*std::move(document));
     }
-    outcome_.findings = notes_.sorted();
-    outcome_.left_out = notes_.left_out();
+    outcome_.findings = findings_.sorted();
+    outcome_.left_out = findings_.left_out();
     outcome_.run.lists_->sort_out_parts();
     return std::move(outcome_);
   }
@@ -350,8 +350,8 @@ class RunReader {
     lists().document = std::move(read);
     const toml::table& document = lists().document;
     if (const toml::node* time = time_in(document)) {
-      notes_.add(FindingCode::wrong_type, place_of(*time), "",
-                 {{"finding.thing.time"}, {"finding.thing.length"}, {"finding.do.check_file"}});
+      findings_.add(FindingCode::wrong_type, place_of(*time), "",
+                    {{"finding.thing.time"}, {"finding.thing.length"}, {"finding.do.check_file"}});
       return;
     }
     read_geometry(document);
@@ -372,15 +372,16 @@ class RunReader {
     name_all(lists().parts, lists().part_names);
     const std::size_t rows = lists().sizes.size() * lists().ranges.size();
     if (!lists().parts.empty() && rows > most_cells / lists().parts.size()) {
-      notes_.add(FindingCode::too_many, {1, 1}, "",
-                 {{"finding.thing.cells"}, std::to_string(most_cells), {"finding.do.split_run"}});
+      findings_.add(
+          FindingCode::too_many, {1, 1}, "",
+          {{"finding.thing.cells"}, std::to_string(most_cells), {"finding.do.split_run"}});
     }
   }
 
   void need(const Members& members, const char* list) {
-    if (members.empty() && !notes_.any_error()) {
-      notes_.add(FindingCode::missing_key, {1, 1}, list,
-                 {{}, {}, {"finding.do.list_of", {{"list", std::string(list)}}}});
+    if (members.empty() && !findings_.any_error()) {
+      findings_.add(FindingCode::missing_key, {1, 1}, list,
+                    {{}, {}, {"finding.do.list_of", {{"list", std::string(list)}}}});
     }
   }
 
@@ -397,8 +398,8 @@ class RunReader {
     }
     const auto* tables = node->as_array();
     if (tables == nullptr || !tables->is_homogeneous(toml::node_type::table)) {
-      notes_.add(FindingCode::single_table, place_of(*node), std::string(list),
-                 {{}, {}, {"finding.do.list_of", {{"list", std::string(list)}}}});
+      findings_.add(FindingCode::single_table, place_of(*node), std::string(list),
+                    {{}, {}, {"finding.do.list_of", {{"list", std::string(list)}}}});
       return;
     }
     for (const toml::node& one : *tables) {
@@ -410,9 +411,9 @@ class RunReader {
     const toml::node* name = table.get("name");
     const auto text = name == nullptr ? std::nullopt : name->value<std::string>();
     if (!text || text->empty()) {
-      notes_.add(FindingCode::missing_key, place_of(name == nullptr ? table : *name),
-                 std::string(list) + ".name",
-                 {{}, {}, {"finding.do.for_example", {{"what", std::string("name = \"S\"")}}}});
+      findings_.add(FindingCode::missing_key, place_of(name == nullptr ? table : *name),
+                    std::string(list) + ".name",
+                    {{}, {}, {"finding.do.for_example", {{"what", std::string("name = \"S\"")}}}});
       return;
     }
     Member member{*text, table, file_, place_of(table), &table};
@@ -423,8 +424,8 @@ class RunReader {
   // Two of one name could not be told apart.
   void add(Members& members, Member member, std::string_view list) {
     if (std::ranges::find(members, member.name, &Member::name) != members.end()) {
-      notes_.add(FindingCode::unknown_word, member.place, std::string(list) + ".name",
-                 {text::Phrase("\"" + member.name + "\""), {}, {"finding.do.own_name"}});
+      findings_.add(FindingCode::unknown_word, member.place, std::string(list) + ".name",
+                    {text::Phrase("\"" + member.name + "\""), {}, {"finding.do.own_name"}});
     }
     members.push_back(std::move(member));
   }
@@ -454,7 +455,7 @@ class RunReader {
   std::string_view text_;
   std::string file_;
   const std::function<std::string(const std::string&)>& read_file_;
-  Notes notes_;
+  FindingList findings_;
   RunOutcome outcome_;
 };
 

@@ -436,7 +436,7 @@ std::optional<Slip> slip_in_word(const std::string& name, const std::string& tab
     return std::nullopt;
   }
   const Phrase said("finding.slip.no_value_of", {{"value", value}, {"key", name}});
-  if (key->facts.unknown != nullptr) {
+  if (key->spec.unknown != nullptr) {
     return Slip{said, {"finding.mend.unknown"}, column, name};
   }
   return Slip{said, {"finding.mend.what_it_is"}, column, name};
@@ -587,7 +587,7 @@ Slip slip_of(std::string_view line, std::string_view description, const std::str
 }  // namespace
 
 void add_slip(std::string_view text, measure::Place stopped, std::string_view description,
-              const Example& example, Notes& notes) {
+              const Example& example, FindingList& findings) {
   measure::Place place = stopped;
   const bool again = description.find("cannot redefine") != std::string_view::npos;
   // A list that does not end makes trouble further down, often on a line that is right.
@@ -598,7 +598,7 @@ void add_slip(std::string_view text, measure::Place stopped, std::string_view de
   const std::string line(source_line(text, place.line));
   Slip slip;
   if (line.find('\0') != std::string::npos) {
-    notes.add(FindingCode::nul_character, stopped, "", {{}, {}, {"finding.mend.take_out"}});
+    findings.add(FindingCode::nul_character, stopped, "", {{}, {}, {"finding.mend.take_out"}});
     return;
   }
   if (trimmed(without_comment(line)).empty() || (!again && is_toml(line))) {
@@ -624,7 +624,7 @@ void add_slip(std::string_view text, measure::Place stopped, std::string_view de
   } else if (place.line != stopped.line || again) {
     place.column = characters(line.substr(0, line.find_first_not_of(" \t"))) + 1;
   }
-  notes.add(FindingCode::not_toml, place, key, {slip.said, {}, slip.hint});
+  findings.add(FindingCode::not_toml, place, key, {slip.said, {}, slip.hint});
 }
 
 }  // namespace kerfmark::job

@@ -2,8 +2,8 @@
 
 #include <string_view>
 
+#include "finding_list.hpp"
 #include "kerfmark/measure/reading.hpp"
-#include "notes.hpp"
 
 namespace kerfmark::job {
 
@@ -27,6 +27,6 @@ inline constexpr Example example_of_a_job{.sort = "finding.thing.job",
 /// The finding for a text that is not TOML, from where the parser stopped and what it said. For
 /// the usual slips it says what to write instead.
 void add_slip(std::string_view text, measure::Place stopped, std::string_view description,
-              const Example& example, Notes& notes);
+              const Example& example, FindingList& findings);
 
 }  // namespace kerfmark::job

@@ -401,10 +401,10 @@ std::string unit_of(const Key& key) {
 }  // namespace
 
 std::string default_of(const Key& key) {
-  if (!key.facts.fallback) {
+  if (!key.spec.fallback) {
     return {};
   }
-  const double fallback = *key.facts.fallback;
+  const double fallback = *key.spec.fallback;
   if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
     return "\"" + std::string(choice->words[static_cast<std::size_t>(fallback)]) + "\"";
   }
@@ -414,54 +414,54 @@ std::string default_of(const Key& key) {
   return measure::shortest(fallback);
 }
 
-std::string facts_of(const Key& key, const plan::Job& plain) {
-  std::string facts;
+std::string constraints_of(const Key& key, const plan::Job& plain) {
+  std::string constraints;
   if (const auto range = key.range_for(plain)) {
     const std::string unit = unit_of(key);
-    facts += (unit.empty() ? "From " : "In " + unit + ", from ") + measure::shortest(range->least) +
-             " to " + measure::shortest(range->most);
+    constraints += (unit.empty() ? "From " : "In " + unit + ", from ") +
+                   measure::shortest(range->least) + " to " + measure::shortest(range->most);
   } else if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
     for (std::size_t i = 0; i < choice->words.size(); ++i) {
-      facts += std::string(i == 0                          ? "One of "
-                           : i + 1 == choice->words.size() ? " or "
-                                                           : ", ") +
-               "\"" + std::string(choice->words[i]) + "\"";
+      constraints += std::string(i == 0                          ? "One of "
+                                 : i + 1 == choice->words.size() ? " or "
+                                                                 : ", ") +
+                     "\"" + std::string(choice->words[i]) + "\"";
     }
   }
   if (const std::string fallback = default_of(key); !fallback.empty()) {
-    facts += (facts.empty() ? "" : "; ") + fallback + " unless given";
+    constraints += (constraints.empty() ? "" : "; ") + fallback + " unless given";
   }
-  if (key.facts.needed == plan::Needed::by_choice) {
-    facts += "; needed " + std::string(key.facts.needed_because);
+  if (key.spec.needed == plan::Needed::by_choice) {
+    constraints += "; needed " + std::string(key.spec.needed_because);
   }
-  return facts.empty() ? facts : " " + facts + ".";
+  return constraints.empty() ? constraints : " " + constraints + ".";
 }
 
 namespace {
 
 std::string described(const Key& key, const plan::Job& plain, TemplateKeys keys) {
   // Words to choose from are needed by everybody, ranges by nobody who measures.
-  const bool facts =
+  const bool constraints =
       keys == TemplateKeys::all || std::holds_alternative<plan::ChoiceSlot>(key.slot);
   return comment(std::string(plan::name_of(key.path)) + ": " + std::string(help_for(key.path)) +
-                 (facts ? facts_of(key, plain) : ""));
+                 (constraints ? constraints_of(key, plain) : ""));
 }
 
 }  // namespace
 
 bool hangs_on_table(const Key& key) {
-  return key.facts.needed == plan::Needed::in_its_table ||
-         key.facts.needed == plan::Needed::one_of_table;
+  return key.spec.needed == plan::Needed::in_its_table ||
+         key.spec.needed == plan::Needed::one_of_table;
 }
 
 namespace {
 
 // Whether another key of the table will do as well.
 bool has_alternative(const Key& key, Kind kind) {
-  return key.facts.needed == plan::Needed::one_of_table &&
+  return key.spec.needed == plan::Needed::one_of_table &&
          std::ranges::any_of(plan::keys(), [&](const Key& other) {
            return other.path != key.path && other.belongs_to(kind) &&
-                  other.facts.needed == plan::Needed::one_of_table &&
+                  other.spec.needed == plan::Needed::one_of_table &&
                   plan::table_of(other.path) == plan::table_of(key.path);
          });
 }
@@ -650,7 +650,9 @@ std::string beginning(const std::string& word, Kind kind, TemplateKeys keys) {
 
 }  // namespace
 
-std::string facts_about(const plan::Key& key, const plan::Job& job) { return facts_of(key, job); }
+std::string constraints_on(const plan::Key& key, const plan::Job& job) {
+  return constraints_of(key, job);
+}
 
 bool is_asked(const Key& key, Kind kind) { return is_asked_in(key, plain_job(kind)); }
 

@@ -35,7 +35,7 @@ struct Table {
 [[nodiscard]] std::string default_of(const plan::Key& key);
 
 /// " In mm, from 0 to 100; 2 unless given."
-[[nodiscard]] std::string facts_of(const plan::Key& key, const plan::Job& plain);
+[[nodiscard]] std::string constraints_of(const plan::Key& key, const plan::Job& plain);
 
 /// What stands behind the = of a key, in TOML; nothing: the key is left out.
 using ValueOf = std::function<std::optional<std::string>(const plan::Key& key, std::size_t row)>;

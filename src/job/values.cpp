@@ -19,13 +19,13 @@ using measure::Dimension;
 using measure::Misread;
 using text::Phrase;
 
-struct Facts {
+struct DimensionWords {
   Phrase plural;
   std::string_view unit;
   text::Sentence write;
 };
 
-Facts facts_of(Dimension dimension) {
+DimensionWords words_of(Dimension dimension) {
   switch (dimension) {
     case Dimension::length:
       return {{"finding.thing.lengths"}, " mm", "finding.do.length"};
@@ -103,42 +103,42 @@ Phrase in_another_unit(double number, const Wanted& wanted) {
 }
 
 std::optional<double> check_range(double base, const toml::node& node, const Wanted& wanted,
-                                  Notes& notes) {
+                                  FindingList& findings) {
   if (!wanted.range || is_within(base, *wanted.range)) {
     return base + 0.0;  // −0 becomes 0
   }
   Phrase said = figure(base, wanted.dimension);
   Phrase hint("finding.do.check_unit");
   if (const auto number = plain_number(node)) {
-    said = measure::shortest(*number) + std::string(facts_of(wanted.dimension).unit);
+    said = measure::shortest(*number) + std::string(words_of(wanted.dimension).unit);
     hint = in_another_unit(*number, wanted);
   } else if (const auto* text = node.as_string()) {
     said = {"finding.thing.read_as", {{"text", quoted(text->get())}, {"figure", said}}};
   }
-  notes.add(FindingCode::out_of_range, place_of(node), wanted.key,
-            {said, words_for(*wanted.range, wanted.dimension), hint});
+  findings.add(FindingCode::out_of_range, place_of(node), wanted.key,
+               {said, words_for(*wanted.range, wanted.dimension), hint});
   return std::nullopt;
 }
 
 std::optional<double> read_quantity_text(const toml::node& node, const std::string& text,
-                                         const Wanted& wanted, Notes& notes) {
+                                         const Wanted& wanted, FindingList& findings) {
   const auto read = in_base(text, wanted.dimension);
   if (const auto* base = std::get_if<double>(&read)) {
-    return check_range(*base, node, wanted, notes);
+    return check_range(*base, node, wanted, findings);
   }
   const auto& misread = std::get<Misread>(read);
   Phrase hint =
-      misread.choices.empty() ? Phrase(facts_of(wanted.dimension).write) : to_write(misread);
+      misread.choices.empty() ? Phrase(words_of(wanted.dimension).write) : to_write(misread);
   if (misread.choices.empty() && wanted.may_be_unknown) {
     hint = {"finding.do.or_unknown", {{"do", hint}}};
   }
-  notes.add(FindingCode::bad_quantity, place_of(node), wanted.key,
-            {quoted(text), what_is_wrong(misread), hint});
+  findings.add(FindingCode::bad_quantity, place_of(node), wanted.key,
+               {quoted(text), what_is_wrong(misread), hint});
   return std::nullopt;
 }
 
 // [212,5] is a list of two readings; whoever wrote it may have meant 212.5.
-bool add_decimal_comma(const toml::array& list, const Wanted& wanted, Notes& notes) {
+bool add_decimal_comma(const toml::array& list, const Wanted& wanted, FindingList& findings) {
   if (list.size() != 2 || !list[0].is_integer() || !list[1].is_integer() || !wanted.range) {
     return false;
   }
@@ -147,27 +147,27 @@ bool add_decimal_comma(const toml::array& list, const Wanted& wanted, Notes& not
   if (!is_within(*first, *wanted.range) || is_within(*second, *wanted.range) || *second < 0.0) {
     return false;
   }
-  notes.add(FindingCode::out_of_range, place_of(list[1]), wanted.key,
-            {figure(*second, wanted.dimension),
-             words_for(*wanted.range, wanted.dimension),
-             {"finding.do.if_comma",
-              {{"what", measure::shortest(*first) + "." + measure::shortest(*second)}}}});
+  findings.add(FindingCode::out_of_range, place_of(list[1]), wanted.key,
+               {figure(*second, wanted.dimension),
+                words_for(*wanted.range, wanted.dimension),
+                {"finding.do.if_comma",
+                 {{"what", measure::shortest(*first) + "." + measure::shortest(*second)}}}});
   return true;
 }
 
 std::optional<std::vector<double>> read_readings(const toml::array& list, const Wanted& wanted,
-                                                 Notes& notes) {
+                                                 FindingList& findings) {
   if (list.empty()) {
-    notes.add(FindingCode::empty_readings, place_of(list), wanted.key,
-              {{}, {}, {"finding.do.one_or_more"}});
+    findings.add(FindingCode::empty_readings, place_of(list), wanted.key,
+                 {{}, {}, {"finding.do.one_or_more"}});
     return std::nullopt;
   }
-  if (add_decimal_comma(list, wanted, notes)) {
+  if (add_decimal_comma(list, wanted, findings)) {
     return std::nullopt;
   }
   std::vector<double> values;
   for (const toml::node& element : list) {
-    if (const auto value = read_single(element, wanted, notes)) {
+    if (const auto value = read_single(element, wanted, findings)) {
       values.push_back(*value);
     }
   }
@@ -175,11 +175,11 @@ std::optional<std::vector<double>> read_readings(const toml::array& list, const 
 }
 
 std::optional<std::vector<double>> read_values(const toml::node& node, const Wanted& wanted,
-                                               Notes& notes) {
+                                               FindingList& findings) {
   if (const auto* list = node.as_array()) {
-    return read_readings(*list, wanted, notes);
+    return read_readings(*list, wanted, findings);
   }
-  const auto value = read_single(node, wanted, notes);
+  const auto value = read_single(node, wanted, findings);
   return value ? std::optional(std::vector<double>{*value}) : std::nullopt;
 }
 
@@ -201,10 +201,10 @@ std::string inches_in(const toml::node& node) {
 }
 
 std::optional<double> read_half_width(const toml::node& node, std::string key, Dimension dimension,
-                                      Notes& notes) {
+                                      FindingList& findings) {
   const auto range =
       dimension == Dimension::angle ? plan::half_widths_of_angles : plan::half_widths_of_lengths;
-  return read_single(node, {std::move(key), dimension, range, ""}, notes);
+  return read_single(node, {std::move(key), dimension, range, ""}, findings);
 }
 
 Phrase instruments_to_choose(const std::vector<std::string_view>& names, const Phrase& otherwise) {
@@ -217,11 +217,11 @@ Phrase instruments_to_choose(const std::vector<std::string_view>& names, const P
 
 const Instruments::Row* read_instrument(const toml::node& node, const std::string& key,
                                         Dimension dimension, const Instruments& instruments,
-                                        Notes& notes) {
+                                        FindingList& findings) {
   const auto* text = node.as_string();
   if (text == nullptr) {
-    notes.add(FindingCode::wrong_type, place_of(node), key,
-              {shown(node), {"finding.thing.instrument"}, {"finding.do.in_quotes"}});
+    findings.add(FindingCode::wrong_type, place_of(node), key,
+                 {shown(node), {"finding.thing.instrument"}, {"finding.do.in_quotes"}});
     return nullptr;
   }
   const Instruments::Row* row = instruments.named(text->get());
@@ -229,46 +229,47 @@ const Instruments::Row* read_instrument(const toml::node& node, const std::strin
   if (row == nullptr) {
     const auto near = nearest(text->get(), names);
     const auto choice = near ? std::vector<std::string_view>{*near} : names;
-    notes.add(FindingCode::unknown_instrument, place_of(node), key,
-              {quoted(text->get()), facts_of(dimension).plural,
-               instruments_to_choose(choice, {"finding.do.add_instrument"})});
+    findings.add(FindingCode::unknown_instrument, place_of(node), key,
+                 {quoted(text->get()), words_of(dimension).plural,
+                  instruments_to_choose(choice, {"finding.do.add_instrument"})});
     return nullptr;
   }
   if (row->dimension != dimension) {
-    notes.add(FindingCode::wrong_instrument, place_of(node), key,
-              {{"finding.thing.measures",
-                {{"name", quoted(text->get())}, {"things", facts_of(row->dimension).plural}}},
-               name_of(dimension),
-               instruments_to_choose(names, {"finding.do.give_half_width"})});
+    findings.add(FindingCode::wrong_instrument, place_of(node), key,
+                 {{"finding.thing.measures",
+                   {{"name", quoted(text->get())}, {"things", words_of(row->dimension).plural}}},
+                  name_of(dimension),
+                  instruments_to_choose(names, {"finding.do.give_half_width"})});
     return nullptr;
   }
   return row;
 }
 
-void refuse_parts(const toml::table& table, const std::string& key, Notes& notes) {
+void refuse_parts(const toml::table& table, const std::string& key, FindingList& findings) {
   constexpr auto parts = std::to_array<std::string_view>({"read", "within", "with"});
   for (const auto& [name, node] : table) {
     if (std::ranges::find(parts, name.str()) != parts.end()) {
       continue;
     }
     const auto near = nearest(name.str(), parts);
-    notes.add(FindingCode::unknown_key, place_of(name), key + "." + std::string(name.str()),
-              {quoted(name.str()),
-               {"finding.thing.in_reading"},
-               near ? to_write(std::string(*near)) : Phrase("finding.do.part_of_reading")});
+    findings.add(FindingCode::unknown_key, place_of(name), key + "." + std::string(name.str()),
+                 {quoted(name.str()),
+                  {"finding.thing.in_reading"},
+                  near ? to_write(std::string(*near)) : Phrase("finding.do.part_of_reading")});
   }
 }
 
 std::optional<measure::Reading> read_reading_table(const toml::table& table, const Wanted& wanted,
-                                                   const Instruments& instruments, Notes& notes) {
-  refuse_parts(table, wanted.key, notes);
+                                                   const Instruments& instruments,
+                                                   FindingList& findings) {
+  refuse_parts(table, wanted.key, findings);
   measure::Reading reading{
       wanted.key, wanted.dimension, {}, 0.0, std::string(wanted.instrument), place_of(table), {}};
   bool sound = true;
   const auto* with = table.get("with");
   const auto* row = with == nullptr ? instruments.named(wanted.instrument)
                                     : read_instrument(*with, wanted.key + ".with", wanted.dimension,
-                                                      instruments, notes);
+                                                      instruments, findings);
   if (row != nullptr) {
     reading.instrument = row->name;
     reading.half_width_base = row->half_width_base;
@@ -276,21 +277,21 @@ std::optional<measure::Reading> read_reading_table(const toml::table& table, con
   sound = sound && (with == nullptr || row != nullptr);
   if (const auto* within = table.get("within")) {
     const auto half_width =
-        read_half_width(*within, wanted.key + ".within", wanted.dimension, notes);
+        read_half_width(*within, wanted.key + ".within", wanted.dimension, findings);
     reading.instrument.clear();
     reading.half_width_base = half_width.value_or(0.0);
     sound = sound && half_width;
   }
   const auto* read = table.get("read");
   if (read == nullptr) {
-    notes.add(FindingCode::missing_key, place_of(table), wanted.key + ".read",
-              {{},
-               {},
-               {"finding.do.what_was_measured",
-                {{"what", std::string("{ read = 212, within = 0.3 }")}}}});
+    findings.add(FindingCode::missing_key, place_of(table), wanted.key + ".read",
+                 {{},
+                  {},
+                  {"finding.do.what_was_measured",
+                   {{"what", std::string("{ read = 212, within = 0.3 }")}}}});
     return std::nullopt;
   }
-  const auto values = read_values(*read, wanted, notes);
+  const auto values = read_values(*read, wanted, findings);
   if (!values || !sound) {
     return std::nullopt;
   }
@@ -300,14 +301,15 @@ std::optional<measure::Reading> read_reading_table(const toml::table& table, con
 }
 
 void read_one_instrument(const toml::key& name, const toml::node& node, const std::string& key,
-                         Instruments& instruments, Notes& notes) {
+                         Instruments& instruments, FindingList& findings) {
   constexpr std::size_t longest_name = 200;
   const measure::Place place = place_of(name);
   if (trimmed(name.str()).empty()) {
-    notes.add(FindingCode::nameless_instrument, place, key, {{}, {}, {"finding.do.name_before"}});
+    findings.add(FindingCode::nameless_instrument, place, key,
+                 {{}, {}, {"finding.do.name_before"}});
     return;
   }
-  if (!checked_text(std::string(name.str()), place, key, longest_name, notes)) {
+  if (!checked_text(std::string(name.str()), place, key, longest_name, findings)) {
     return;
   }
   auto dimension = Dimension::length;
@@ -319,7 +321,7 @@ void read_one_instrument(const toml::key& name, const toml::node& node, const st
     }
   }
   const std::string part = key + "." + std::string(name.str());
-  if (const auto half_width = read_half_width(node, part, dimension, notes)) {
+  if (const auto half_width = read_half_width(node, part, dimension, findings)) {
     instruments.set({std::string(name.str()), dimension, *half_width});
   }
 }
@@ -327,17 +329,17 @@ void read_one_instrument(const toml::key& name, const toml::node& node, const st
 // Two names that differ by capitals alone are one instrument, and which half-width counts must not
 // hang on how a table is sorted.
 bool is_named_twice(const toml::key& name, const toml::table& table, const std::string& key,
-                    Notes& notes) {
+                    FindingList& findings) {
   const measure::Place place = place_of(name);
   for (const auto& [other, half_width] : table) {
     const measure::Place before = place_of(other);
     if (is_same_word(other.str(), name.str()) &&
         std::pair(before.line, before.column) < std::pair(place.line, place.column)) {
-      notes.add(FindingCode::wrong_instrument, place, key,
-                {{"finding.thing.once_more",
-                  {{"name", quoted(name.str())}, {"other", quoted(other.str())}}},
-                 {"finding.thing.one_half_width"},
-                 {"finding.do.keep_one"}});
+      findings.add(FindingCode::wrong_instrument, place, key,
+                   {{"finding.thing.once_more",
+                     {{"name", quoted(name.str())}, {"other", quoted(other.str())}}},
+                    {"finding.thing.one_half_width"},
+                    {"finding.do.keep_one"}});
       return true;
     }
   }
@@ -396,7 +398,7 @@ std::string figure(double base, Dimension dimension) {
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), base,
                                  std::chars_format::general, digits)
                        .ptr;
-  return std::string(buffer.data(), end) + std::string(facts_of(dimension).unit);
+  return std::string(buffer.data(), end) + std::string(words_of(dimension).unit);
 }
 
 Phrase words_for(const plan::Range& range, Dimension dimension) {
@@ -486,30 +488,32 @@ std::vector<std::string_view> Instruments::names_for(Dimension dimension) const 
   return names;
 }
 
-std::optional<double> read_single(const toml::node& node, const Wanted& wanted, Notes& notes) {
+std::optional<double> read_single(const toml::node& node, const Wanted& wanted,
+                                  FindingList& findings) {
   if (const auto number = plain_number(node)) {
     if (!std::isfinite(*number)) {
-      notes.add(FindingCode::not_finite, place_of(node), wanted.key,
-                {shown(node), {}, facts_of(wanted.dimension).write});
+      findings.add(FindingCode::not_finite, place_of(node), wanted.key,
+                   {shown(node), {}, words_of(wanted.dimension).write});
       return std::nullopt;
     }
-    return check_range(*number, node, wanted, notes);
+    return check_range(*number, node, wanted, findings);
   }
   const auto* text = node.as_string();
   if (text != nullptr && wanted.dimension != Dimension::ratio) {
-    return read_quantity_text(node, text->get(), wanted, notes);
+    return read_quantity_text(node, text->get(), wanted, findings);
   }
-  notes.add(FindingCode::wrong_type, place_of(node), wanted.key,
-            {shown(node), name_of(wanted.dimension), facts_of(wanted.dimension).write});
+  findings.add(FindingCode::wrong_type, place_of(node), wanted.key,
+               {shown(node), name_of(wanted.dimension), words_of(wanted.dimension).write});
   return std::nullopt;
 }
 
 std::optional<measure::Reading> read_reading(const toml::node& node, const Wanted& wanted,
-                                             const Instruments& instruments, Notes& notes) {
+                                             const Instruments& instruments,
+                                             FindingList& findings) {
   if (const auto* table = node.as_table()) {
-    return read_reading_table(*table, wanted, instruments, notes);
+    return read_reading_table(*table, wanted, instruments, findings);
   }
-  const auto values = read_values(node, wanted, notes);
+  const auto values = read_values(node, wanted, findings);
   if (!values) {
     return std::nullopt;
   }
@@ -524,62 +528,64 @@ std::optional<measure::Reading> read_reading(const toml::node& node, const Wante
 }
 
 void read_instruments(const toml::node& node, const std::string& key, Instruments& instruments,
-                      Notes& notes) {
+                      FindingList& findings) {
   const auto* table = node.as_table();
   if (table == nullptr) {
-    notes.add(FindingCode::wrong_type, place_of(node), key,
-              {shown(node),
-               {"finding.thing.instruments"},
-               to_write(R"({ tape = 2.0, "my laser" = 0.3 })")});
+    findings.add(FindingCode::wrong_type, place_of(node), key,
+                 {shown(node),
+                  {"finding.thing.instruments"},
+                  to_write(R"({ tape = 2.0, "my laser" = 0.3 })")});
     return;
   }
   const auto given = in_order_of_file(*table);
   if (given.size() > most_instruments) {
-    notes.add(FindingCode::too_many, place_of(*given[most_instruments].first), key,
-              {{"finding.thing.count_of_instruments", {{"count", std::to_string(given.size())}}},
-               std::to_string(most_instruments),
-               {"finding.do.keep_these_instruments"}});
+    findings.add(FindingCode::too_many, place_of(*given[most_instruments].first), key,
+                 {{"finding.thing.count_of_instruments", {{"count", std::to_string(given.size())}}},
+                  std::to_string(most_instruments),
+                  {"finding.do.keep_these_instruments"}});
     return;
   }
   for (const auto& [name, half_width] : given) {
-    if (!is_named_twice(*name, *table, key, notes)) {
-      read_one_instrument(*name, *half_width, key, instruments, notes);
+    if (!is_named_twice(*name, *table, key, findings)) {
+      read_one_instrument(*name, *half_width, key, instruments, findings);
     }
   }
 }
 
 std::optional<std::string> read_text(const toml::node& node, const std::string& key,
-                                     std::size_t longest, Notes& notes) {
+                                     std::size_t longest, FindingList& findings) {
   const auto* text = node.as_string();
   if (text == nullptr) {
     const bool list = node.is_array() || node.is_table();
     const auto* day = node.as_date_time();
     const std::string right = day == nullptr ? literal(node) : date_text(day->get().date);
-    notes.add(FindingCode::wrong_type, place_of(node), key,
-              {shown(node),
-               {"finding.thing.text"},
-               list ? Phrase("finding.do.one_text") : to_write("\"" + right + "\"")});
+    findings.add(FindingCode::wrong_type, place_of(node), key,
+                 {shown(node),
+                  {"finding.thing.text"},
+                  list ? Phrase("finding.do.one_text") : to_write("\"" + right + "\"")});
     return std::nullopt;
   }
-  return checked_text(text->get(), place_of(node), key, longest, notes);
+  return checked_text(text->get(), place_of(node), key, longest, findings);
 }
 
 std::optional<std::string> checked_text(const std::string& text, measure::Place place,
-                                        const std::string& key, std::size_t longest, Notes& notes) {
+                                        const std::string& key, std::size_t longest,
+                                        FindingList& findings) {
   if (text.find('\0') != std::string::npos) {
-    notes.add(FindingCode::nul_character, place, key, {{}, {}, {"finding.do.no_nul"}});
+    findings.add(FindingCode::nul_character, place, key, {{}, {}, {"finding.do.no_nul"}});
     return std::nullopt;
   }
   if (const int count = characters(text); count > static_cast<int>(longest)) {
-    notes.add(FindingCode::text_too_long, place, key,
-              {std::to_string(count), std::to_string(longest), {"finding.do.shorten"}});
+    findings.add(FindingCode::text_too_long, place, key,
+                 {std::to_string(count), std::to_string(longest), {"finding.do.shorten"}});
     return std::nullopt;
   }
   return text;
 }
 
 std::optional<std::size_t> read_word(const toml::node& node, const std::string& key,
-                                     std::span<const std::string_view> words, Notes& notes) {
+                                     std::span<const std::string_view> words,
+                                     FindingList& findings) {
   const auto* text = node.as_string();
   const std::string said = text == nullptr ? std::string{} : text->get();
   if (const auto place = text == nullptr ? std::nullopt : place_of_word(said, words)) {
@@ -589,35 +595,36 @@ std::optional<std::size_t> read_word(const toml::node& node, const std::string& 
   if (const auto near = nearest(said, words)) {
     std::ranges::stable_sort(sorted, {}, [&](auto word) { return word == *near ? 0 : 1; });
   }
-  notes.add(FindingCode::unknown_word, place_of(node), key,
-            {shown(node), {}, one_to_write(all_quoted(sorted))});
+  findings.add(FindingCode::unknown_word, place_of(node), key,
+               {shown(node), {}, one_to_write(all_quoted(sorted))});
   return std::nullopt;
 }
 
-std::optional<bool> read_flag(const toml::node& node, const std::string& key, Notes& notes) {
+std::optional<bool> read_flag(const toml::node& node, const std::string& key,
+                              FindingList& findings) {
   if (const auto* flag = node.as_boolean()) {
     return flag->get();
   }
-  notes.add(FindingCode::wrong_type, place_of(node), key,
-            {shown(node), {"finding.thing.flag"}, {"finding.do.flag"}});
+  findings.add(FindingCode::wrong_type, place_of(node), key,
+               {shown(node), {"finding.thing.flag"}, {"finding.do.flag"}});
   return std::nullopt;
 }
 
 std::optional<std::vector<double>> read_list(const toml::node& node, const Wanted& wanted,
-                                             Notes& notes) {
+                                             FindingList& findings) {
   const auto* list = node.as_array();
   if (list == nullptr) {
     const bool single = plain_number(node) || node.is_string();
-    notes.add(FindingCode::wrong_type, place_of(node), wanted.key,
-              {shown(node),
-               {"finding.thing.list"},
-               single ? to_write("[" + literal(node) + "]")
-                      : Phrase("finding.do.some_list", {{"what", std::string("[350, 400]")}})});
+    findings.add(FindingCode::wrong_type, place_of(node), wanted.key,
+                 {shown(node),
+                  {"finding.thing.list"},
+                  single ? to_write("[" + literal(node) + "]")
+                         : Phrase("finding.do.some_list", {{"what", std::string("[350, 400]")}})});
     return std::nullopt;
   }
   std::vector<double> values;
   for (const toml::node& element : *list) {
-    if (const auto value = read_single(element, wanted, notes)) {
+    if (const auto value = read_single(element, wanted, findings)) {
       values.push_back(*value);
     }
   }

@@ -9,8 +9,8 @@
 
 #include <toml++/toml.h>
 
+#include "finding_list.hpp"
 #include "kerfmark/plan/keys.hpp"
-#include "notes.hpp"
 
 /// Reading the forms that one value of a job file can have.
 namespace kerfmark::job {
@@ -81,38 +81,39 @@ struct Wanted {
 
 /// A number in the base unit, or (but for a ratio) text with a unit; inside the range.
 [[nodiscard]] std::optional<double> read_single(const toml::node& node, const Wanted& wanted,
-                                                Notes& notes);
+                                                FindingList& findings);
 
 /// Any form: a single value, a list of readings, or { read, within, with }.
 [[nodiscard]] std::optional<measure::Reading> read_reading(const toml::node& node,
                                                            const Wanted& wanted,
                                                            const Instruments& instruments,
-                                                           Notes& notes);
+                                                           FindingList& findings);
 
 /// `{ name = half-width, … }`, at most most_instruments.
 void read_instruments(const toml::node& node, const std::string& key, Instruments& instruments,
-                      Notes& notes);
+                      FindingList& findings);
 
 /// Text of at most `longest` characters.
 [[nodiscard]] std::optional<std::string> read_text(const toml::node& node, const std::string& key,
-                                                   std::size_t longest, Notes& notes);
+                                                   std::size_t longest, FindingList& findings);
 
 [[nodiscard]] std::optional<std::string> checked_text(const std::string& text, measure::Place place,
                                                       const std::string& key, std::size_t longest,
-                                                      Notes& notes);
+                                                      FindingList& findings);
 
 [[nodiscard]] std::string date_text(const toml::date& date);
 
 /// The number of the word in `words`.
 [[nodiscard]] std::optional<std::size_t> read_word(const toml::node& node, const std::string& key,
                                                    std::span<const std::string_view> words,
-                                                   Notes& notes);
+                                                   FindingList& findings);
 
 [[nodiscard]] std::optional<bool> read_flag(const toml::node& node, const std::string& key,
-                                            Notes& notes);
+                                            FindingList& findings);
 
 /// A list of single values; a finding when it is none.
 [[nodiscard]] std::optional<std::vector<double>> read_list(const toml::node& node,
-                                                           const Wanted& wanted, Notes& notes);
+                                                           const Wanted& wanted,
+                                                           FindingList& findings);
 
 }  // namespace kerfmark::job

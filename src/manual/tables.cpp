@@ -50,13 +50,13 @@ plan::Job plain_job(std::size_t kind) {
 // ---- keys ----
 
 // A saddle height is told in three ways, and has a range for each.
-std::string facts(const plan::Key& key, std::size_t kind) {
+std::string constraints(const plan::Key& key, std::size_t kind) {
   plan::Job job = plain_job(kind);
-  std::string usual = job::facts_about(key, job);
+  std::string usual = job::constraints_on(key, job);
   job.saddle.from = plan::HeightFrom::pedal_axle;
-  const std::string from_axle = job::facts_about(key, job);
+  const std::string from_axle = job::constraints_on(key, job);
   job.saddle.measured = plan::HeightMeasured::extension;
-  const std::string extension = job::facts_about(key, job);
+  const std::string extension = job::constraints_on(key, job);
   if (usual == extension) {
     return usual;
   }
@@ -65,7 +65,7 @@ std::string facts(const plan::Key& key, std::size_t kind) {
 }
 
 std::string needed(const plan::Key& key) {
-  switch (key.facts.needed) {
+  switch (key.spec.needed) {
     case plan::Needed::always:
       return " Needed always.";
     case plan::Needed::in_its_table:
@@ -80,14 +80,14 @@ std::string needed(const plan::Key& key) {
 }
 
 std::string longest(const plan::Key& key) {
-  return key.facts.longest == 0 ? ""
-                                : " At most " + std::to_string(key.facts.longest) + " characters.";
+  return key.spec.longest == 0 ? ""
+                               : " At most " + std::to_string(key.spec.longest) + " characters.";
 }
 
 std::string of_key(const plan::Key& key, std::size_t kind) {
   return entry(strong(key.path),
-               as_it_stands(with_signs(std::string(job::help_for(key.path)) + facts(key, kind) +
-                                       longest(key) + needed(key))));
+               as_it_stands(with_signs(std::string(job::help_for(key.path)) +
+                                       constraints(key, kind) + longest(key) + needed(key))));
 }
 
 bool is_of_every_kind(const plan::Key& key) {
@@ -144,7 +144,7 @@ std::string shop_keys() {
 // ---- limits and instruments ----
 
 std::string of_limit(const plan::RuleRow& row, const text::Words& words) {
-  const std::string what = report::what(row.rule, words);
+  const std::string what = report::requirement(row.rule, words);
   const std::string of_kinds =
       row.kinds == plan::Kinds::every() ? "every kind" : plan::words_of(row.kinds);
   const std::string cutting = row.sense() == plan::Sense::helps   ? "cutting helps"

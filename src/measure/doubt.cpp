@@ -11,7 +11,7 @@ constexpr double rectangular_divisor = 3.0;
 
 double reach(const Slope& slope, const Readings& readings) {
   require(slope.reading < readings.size(), "a slope names a reading that is not in the table");
-  return slope.by * readings[slope.reading].half_width_base;
+  return slope.coefficient * readings[slope.reading].half_width_base;
 }
 
 double sum_of_squares(const Slopes& slopes, const Readings& readings) {

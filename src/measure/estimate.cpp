@@ -12,7 +12,7 @@ constexpr double radians_per_degree = std::numbers::pi / 180.0;
 
 Slopes scaled(double factor, Slopes slopes) {
   for (Slope& slope : slopes) {
-    slope.by *= factor;
+    slope.coefficient *= factor;
   }
   return slopes;
 }
@@ -24,13 +24,13 @@ Slopes combined(double a_factor, const Slopes& a, double b_factor, const Slopes&
   auto right = b.begin();
   while (left != a.end() || right != b.end()) {
     if (right == b.end() || (left != a.end() && left->reading < right->reading)) {
-      sum.push_back({left->reading, a_factor * left->by});
+      sum.push_back({left->reading, a_factor * left->coefficient});
       ++left;
     } else if (left == a.end() || right->reading < left->reading) {
-      sum.push_back({right->reading, b_factor * right->by});
+      sum.push_back({right->reading, b_factor * right->coefficient});
       ++right;
     } else {
-      const double by = a_factor * left->by + b_factor * right->by;
+      const double by = a_factor * left->coefficient + b_factor * right->coefficient;
       if (by != 0.0) {
         sum.push_back({left->reading, by});
       }

@@ -73,7 +73,7 @@ Spread spread_of(const Slopes& slopes, const Readings& readings) {
   double squares = 0.0;
   for (const Slope& slope : slopes) {
     require(slope.reading < readings.size(), "a slope names a reading that is not in the table");
-    double reach = std::abs(slope.by) * readings[slope.reading].half_width_base;
+    double reach = std::abs(slope.coefficient) * readings[slope.reading].half_width_base;
     if (reach > spread.first) {
       std::swap(reach, spread.first);
     }

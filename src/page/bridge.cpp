@@ -119,7 +119,7 @@ Json choices_of(const Key& key, const text::Words& words) {
   return choices;
 }
 
-bool may_be_negative(const Key& key) { return key.facts.range && key.facts.range->least < 0; }
+bool may_be_negative(const Key& key) { return key.spec.range && key.spec.range->least < 0; }
 
 Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Letters& letters,
                  const text::Words& words) {
@@ -137,9 +137,9 @@ Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Lette
           {"choices", choices_of(key, words)},
           {"instrument", key.instrument_for(plan::Job{})},
           {"readings", !key.instrument_for(plan::Job{}).empty()},
-          {"unknown", key.facts.unknown != nullptr},
+          {"unknown", key.spec.unknown != nullptr},
           {"repeated", plan::list_table(plan::table_of(key.path)) != nullptr},
-          {"longest", key.facts.longest},
+          {"longest", key.spec.longest},
           {"asked", job::is_asked(key, kind)},
           {"usual", job::is_usual(key, kind)},
           {"negative", may_be_negative(key)},
@@ -316,7 +316,7 @@ struct Standing {
   Json wrong = Json::object();
 };
 
-plan::Range range_of(std::string_view path) { return *plan::key_at(path).facts.range; }
+plan::Range range_of(std::string_view path) { return *plan::key_at(path).spec.range; }
 
 Standing standing_in(const Request& request) {
   Standing standing;

@@ -56,7 +56,7 @@ void judge_cut(const Job& job, const CutPart& part, JudgedLimit& limit) {
 double spare(const JudgedLimit& limit) {
   const double spare = limit.rule == Rule::max_cut ? limit.at.margin + limit.at.guard
                                                    : limit.at.margin - limit.at.guard;
-  return in_cut(spare, limit.row().slope);
+  return as_change_of_cut(spare, limit.row().slope);
 }
 
 // The limit of each sense that is nearest to being broken; one that a longer cut would help only

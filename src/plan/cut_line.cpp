@@ -37,7 +37,7 @@ class Marks {
   measure::Readings readings_;
 };
 
-std::vector<Way> ways_of(const ToMark& part, Marks& marks) {
+std::vector<Way> ways_of(const MarkDatums& part, Marks& marks) {
   std::vector<Way> ways;
   if (part.stays) {
     ways.push_back(
@@ -56,7 +56,7 @@ std::vector<Way> ways_of(const ToMark& part, Marks& marks) {
 const JudgedLimit* tightest(const Plan& plan) {
   const JudgedLimit* found = nullptr;
   const auto spare = [](const JudgedLimit& limit) {
-    return in_cut(limit.at.margin - limit.at.guard, limit.row().slope);
+    return as_change_of_cut(limit.at.margin - limit.at.guard, limit.row().slope);
   };
   for (const JudgedLimit& limit : plan.before.limits) {
     if (limit.row().sense() != Sense::fixed &&
@@ -89,7 +89,7 @@ std::size_t master_of(const std::vector<Way>& ways, const Plan& plan, const Mark
 
 // Original − (remaining + offcut + kerf) is zero within its guard, the pieces measured like a new
 // post (JCGM 106:2012 8.3).
-double closure_allowed(const Job& job, const ToMark& part, Marks& marks) {
+double closure_allowed(const Job& job, const MarkDatums& part, Marks& marks) {
   Slopes sum = part.whole ? part.whole->slopes() : Slopes{};
   for (int piece = 0; piece < part.pieces; ++piece) {
     sum = combined(1.0, sum, -1.0, marks.laid_off());
@@ -99,7 +99,7 @@ double closure_allowed(const Job& job, const ToMark& part, Marks& marks) {
 
 }  // namespace
 
-std::optional<CutLine> cut_line(const Job& job, const Plan& plan, const ToMark& part) {
+std::optional<CutLine> cut_line(const Job& job, const Plan& plan, const MarkDatums& part) {
   if (plan.before.at.in_mm() <= 0.0) {
     return std::nullopt;
   }

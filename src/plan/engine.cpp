@@ -17,7 +17,7 @@ using measure::Slopes;
 using measure::Status;
 
 // A limit with its guards: uncut, and at any cut above zero, where the saw's doubt comes in.
-struct Weighed {
+struct GuardedLimit {
   const RuleRow* row;
   double margin;
   Slopes slopes;
@@ -33,9 +33,9 @@ struct Weighed {
   }
 };
 
-std::vector<Weighed> weigh(const std::vector<Limit>& limits, const measure::Readings& readings,
-                           double coverage) {
-  std::vector<Weighed> all;
+std::vector<GuardedLimit> with_guards(const std::vector<Limit>& limits,
+                                      const measure::Readings& readings, double coverage) {
+  std::vector<GuardedLimit> all;
   all.reserve(limits.size());
   for (const Limit& limit : limits) {
     const RuleRow& row = limit.row();
@@ -52,20 +52,20 @@ std::vector<Weighed> weigh(const std::vector<Limit>& limits, const measure::Read
 }
 
 // The ends of the window, also where they have crossed; hi is infinite without an upper limit.
-struct Ends {
+struct WindowEnds {
   double lo = 0.0;
   double hi = std::numeric_limits<double>::infinity();
   std::optional<std::size_t> lo_limit, hi_limit;  // the governing limits
 };
 
-Ends ends_of(const std::vector<Weighed>& all) {
-  Ends ends;
+WindowEnds window_ends(const std::vector<GuardedLimit>& all) {
+  WindowEnds ends;
   for (std::size_t i = 0; i < all.size(); ++i) {
-    const Weighed& w = all[i];
+    const GuardedLimit& w = all[i];
     if (w.sense() == Sense::fixed) {
       continue;
     }
-    const double spare = in_cut(w.margin - w.guard_cut, w.row->slope);
+    const double spare = as_change_of_cut(w.margin - w.guard_cut, w.row->slope);
     if (w.sense() == Sense::helps && -spare > ends.lo + grain) {
       ends.lo = -spare;
       ends.lo_limit = i;
@@ -79,18 +79,20 @@ Ends ends_of(const std::vector<Weighed>& all) {
 }
 
 // The sum of two margins in lengths of cut: the cut, the saw and what their readings share cancel.
-double sum_in_cut(const Weighed& lower, const Weighed& upper) {
-  return in_cut(lower.margin, lower.row->slope) + in_cut(upper.margin, upper.row->slope);
+double sum_as_change_of_cut(const GuardedLimit& lower, const GuardedLimit& upper) {
+  return as_change_of_cut(lower.margin, lower.row->slope) +
+         as_change_of_cut(upper.margin, upper.row->slope);
 }
 
-Slopes slopes_of_sum(const Weighed& lower, const Weighed& upper) {
-  return measure::combined(in_cut(1.0, lower.row->slope), lower.slopes,
-                           in_cut(1.0, upper.row->slope), upper.slopes);
+Slopes slopes_of_sum(const GuardedLimit& lower, const GuardedLimit& upper) {
+  return measure::combined(as_change_of_cut(1.0, lower.row->slope), lower.slopes,
+                           as_change_of_cut(1.0, upper.row->slope), upper.slopes);
 }
 
 // Whether two limits exclude each other at every cut.
-bool exclude_each_other(const Weighed& lower, const Weighed& upper, const Question& q) {
-  const double sum = sum_in_cut(lower, upper);
+bool exclude_each_other(const GuardedLimit& lower, const GuardedLimit& upper,
+                        const DecisionInput& q) {
+  const double sum = sum_as_change_of_cut(lower, upper);
   if (sum >= 0.0) {
     return false;
   }
@@ -103,7 +105,7 @@ struct Collisions {
   bool hard = false;  // some hard pair excludes each other
 };
 
-Collisions collisions_of(const std::vector<Weighed>& all, const Question& q) {
+Collisions collisions_of(const std::vector<GuardedLimit>& all, const DecisionInput& q) {
   Collisions found;
   for (std::size_t i = 0; i < all.size(); ++i) {
     for (std::size_t j = 0; j < all.size(); ++j) {
@@ -112,14 +114,14 @@ Collisions collisions_of(const std::vector<Weighed>& all, const Question& q) {
         continue;
       }
       const bool hard = all[i].hard() && all[j].hard();
-      const double short_by = -sum_in_cut(all[i], all[j]);
+      const double short_by = -sum_as_change_of_cut(all[i], all[j]);
       const bool worse = !found.worst || (hard && !found.hard) ||
                          (hard == found.hard && short_by > found.worst->short_by.in_mm() + grain);
       if (worse) {
-        found.worst =
-            Conflict{i, j, measure::millimetres(short_by),
-                     measure::millimetres(short_by + in_cut(all[i].guard_cut, all[i].row->slope) +
-                                          in_cut(all[j].guard_cut, all[j].row->slope))};
+        found.worst = Conflict{
+            i, j, measure::millimetres(short_by),
+            measure::millimetres(short_by + as_change_of_cut(all[i].guard_cut, all[i].row->slope) +
+                                 as_change_of_cut(all[j].guard_cut, all[j].row->slope))};
       }
       found.hard = found.hard || hard;
     }
@@ -138,9 +140,9 @@ std::optional<double> nearest_on_grid(double lo, double hi, double preferred, do
   return std::clamp(nearest, first, last) * step;
 }
 
-double least_cut(const Question& q) { return q.kerf.in_mm() + least_beyond_kerf_mm; }
+double least_cut(const DecisionInput& q) { return q.kerf.in_mm() + least_beyond_kerf_mm; }
 
-std::optional<double> planned_cut(const Question& q, const Ends& ends) {
+std::optional<double> planned_cut(const DecisionInput& q, const WindowEnds& ends) {
   constexpr auto finer_steps = std::to_array<double>({1.0, 0.5, 0.1});  // mm
   const double lo = std::max(ends.lo, least_cut(q));
   const double preferred = q.preferred ? q.preferred->in_mm() : ends.lo;
@@ -155,10 +157,10 @@ std::optional<double> planned_cut(const Question& q, const Ends& ends) {
 }
 
 // Everything that the verdict is made of.
-struct Case {
-  const Question& q;
-  const std::vector<Weighed>& weighed;
-  const Ends& ends;
+struct Evidence {
+  const DecisionInput& q;
+  const std::vector<GuardedLimit>& guarded;
+  const WindowEnds& ends;
   const Collisions& collisions;
   const Judgement& judgement;  // limits judged, the cut and the wanted one set
   const std::optional<Length>& planned;
@@ -167,36 +169,37 @@ struct Case {
   [[nodiscard]] const Standing& standing(const JudgedLimit& limit) const {
     return as_judged(limit, judgement);
   }
-  [[nodiscard]] bool any(auto predicate) const {
+  [[nodiscard]] bool any_limit(auto predicate) const {
     return std::ranges::any_of(judgement.limits, predicate);
   }
   [[nodiscard]] bool hard(const JudgedLimit& limit) const {
     return decides(limit.row(), judgement.wanted.has_value());
   }
-  [[nodiscard]] bool hard_broken(Sense sense) const {
-    return any([&](const JudgedLimit& l) {
+  [[nodiscard]] bool breaks_hard(Sense sense) const {
+    return any_limit([&](const JudgedLimit& l) {
       return hard(l) && l.row().sense() == sense && standing(l).status == Status::broken;
     });
   }
-  [[nodiscard]] bool any_hard_broken() const {
-    return hard_broken(Sense::helps) || hard_broken(Sense::hurts) || hard_broken(Sense::fixed);
+  [[nodiscard]] bool breaks_any_hard() const {
+    return breaks_hard(Sense::helps) || breaks_hard(Sense::hurts) || breaks_hard(Sense::fixed);
   }
-  [[nodiscard]] bool needed() const { return !judgement.wanted && hard_broken(Sense::helps); }
+  [[nodiscard]] bool needs_cut() const { return !judgement.wanted && breaks_hard(Sense::helps); }
   [[nodiscard]] bool no_cut_can_do() const {
-    return q.cutting_closed || hard_broken(Sense::hurts) || collisions.hard;
+    return q.cutting_closed || breaks_hard(Sense::hurts) || collisions.hard;
   }
-  [[nodiscard]] bool rejected() const {
-    return hard_broken(Sense::fixed) || hard_broken(Sense::hurts) ||
-           (hard_broken(Sense::helps) && (judgement.wanted || no_cut_can_do()));
+  [[nodiscard]] bool is_rejected() const {
+    return breaks_hard(Sense::fixed) || breaks_hard(Sense::hurts) ||
+           (breaks_hard(Sense::helps) && (judgement.wanted || no_cut_can_do()));
   }
   [[nodiscard]] bool all_hold_uncut() const {
-    return !any([](const JudgedLimit& l) { return l.uncut.status != Status::holds; });
+    return !any_limit([](const JudgedLimit& l) { return l.uncut.status != Status::holds; });
   }
 };
 
 // The shares worth a word, largest first: the saw is no reading, and one that makes less than a
 // twentieth of the doubt is not worth measuring again (common practice) unless it is the largest.
-std::vector<measure::Share> worth_a_word(const Slopes& slopes, const measure::Readings& readings) {
+std::vector<measure::Share> notable_shares(const Slopes& slopes,
+                                           const measure::Readings& readings) {
   constexpr double twentieth = 0.05;
   std::vector<measure::Share> worth;
   for (const measure::Share& part : measure::shares(slopes, readings)) {
@@ -208,7 +211,7 @@ std::vector<measure::Share> worth_a_word(const Slopes& slopes, const measure::Re
 }
 
 // What the doubt of one or two margins would be, were one of their readings without any.
-Slopes without(const Slopes& slopes, ReadingIndex reading) {
+Slopes slopes_without(const Slopes& slopes, ReadingIndex reading) {
   Slopes others = slopes;
   std::erase_if(others, [&](const measure::Slope& s) { return s.reading == reading; });
   return others;
@@ -220,28 +223,28 @@ Slopes without(const Slopes& slopes, ReadingIndex reading) {
 double settling_half_width(const Slopes& slopes, ReadingIndex reading,
                            const measure::Readings& readings, double coverage, double room) {
   const auto one = std::ranges::find(slopes, reading, &measure::Slope::reading);
-  const Slopes others = without(slopes, reading);
+  const Slopes others = slopes_without(slopes, reading);
   const double u_rest = measure::standard_uncertainty(others, readings);
   const double u_room = room / coverage;
   const double by_u = u_room > u_rest ? std::sqrt(3.0 * (u_room * u_room - u_rest * u_rest)) : 0.0;
   const double by_worst = room - measure::worst_case(others, readings);
-  return std::max({0.0, by_u, by_worst}) / std::abs(one->by);
+  return std::max({0.0, by_u, by_worst}) / std::abs(one->coefficient);
 }
 
 // What may be measured again, and what may not: the saw is no reading, and others may be gone.
-struct Again {
+struct Remeasuring {
   const measure::Readings& readings;
   IsGone is_gone;
 
-  [[nodiscard]] bool may(ReadingIndex i) const {
+  [[nodiscard]] bool can_measure(ReadingIndex i) const {
     return i != Job::saw_row && (is_gone == nullptr || !is_gone(readings[i]));
   }
   // All of them with no half-width larger than this.
-  [[nodiscard]] measure::Readings within(double half_width) const {
+  [[nodiscard]] measure::Readings with_half_widths_up_to(double half_width) const {
     measure::Readings better = readings;
     for (ReadingIndex i = 0; i < better.size(); ++i) {
       double& now = better[i].half_width_base;
-      now = may(i) ? std::min(now, half_width) : now;
+      now = can_measure(i) ? std::min(now, half_width) : now;
     }
     return better;
   }
@@ -250,18 +253,18 @@ struct Again {
 // What is to be said where no reading alone settles a limit: the half-width at which all of them
 // together do, or that no measuring can. Nothing where what doubt there is lies in readings that
 // are gone.
-std::optional<Remedy> together(const Slopes& slopes, const Again& again, double coverage,
-                               double room) {
+std::optional<Remedy> remedy_by_all_readings(const Slopes& slopes, const Remeasuring& remeasuring,
+                                             double coverage, double room) {
   const auto guard_within = [&](double half_width) {
-    return measure::guard(slopes, again.within(half_width), coverage);
+    return measure::guard(slopes, remeasuring.with_half_widths_up_to(half_width), coverage);
   };
   Remedy remedy;
   remedy.kind = RemedyKind::no_measuring;
-  remedy.guard_now = measure::guard(slopes, again.readings, coverage);
+  remedy.guard_now = measure::guard(slopes, remeasuring.readings, coverage);
   remedy.guard_then = guard_within(finest_reading);
-  const std::vector<measure::Share> shares = measure::shares(slopes, again.readings);
-  const auto largest =
-      std::ranges::find_if(shares, [&](const measure::Share& s) { return again.may(s.reading); });
+  const std::vector<measure::Share> shares = measure::shares(slopes, remeasuring.readings);
+  const auto largest = std::ranges::find_if(
+      shares, [&](const measure::Share& s) { return remeasuring.can_measure(s.reading); });
   if (largest == shares.end()) {
     const auto saw =
         std::ranges::find(slopes, ReadingIndex{Job::saw_row}, &measure::Slope::reading);
@@ -269,7 +272,7 @@ std::optional<Remedy> together(const Slopes& slopes, const Again& again, double 
       return std::nullopt;
     }
     remedy.settles_within =
-        settling_half_width(slopes, Job::saw_row, again.readings, coverage, room);
+        settling_half_width(slopes, Job::saw_row, remeasuring.readings, coverage, room);
     return remedy;
   }
   remedy.reading = largest->reading;
@@ -293,14 +296,14 @@ std::optional<Remedy> together(const Slopes& slopes, const Again& again, double 
 
 // Both margins' readings, each with the root sum of squares of its slopes: what it has to do with
 // either of them.
-Slopes of_either(const Slopes& a, const Slopes& b) {
+Slopes root_sum_squares(const Slopes& a, const Slopes& b) {
   Slopes both = a;
   for (const measure::Slope& slope : b) {
     const auto twin = std::ranges::find(both, slope.reading, &measure::Slope::reading);
     if (twin == both.end()) {
       both.push_back(slope);
     } else {
-      twin->by = std::hypot(twin->by, slope.by);
+      twin->coefficient = std::hypot(twin->coefficient, slope.coefficient);
     }
   }
   std::ranges::sort(both, {}, &measure::Slope::reading);
@@ -317,7 +320,7 @@ Hold hold_for(HoldReason reason, std::size_t limit, bool at_the_cut,
   return hold;
 }
 
-std::vector<Hold> contradictions_of(const Question& q) {
+std::vector<Hold> contradictions_of(const DecisionInput& q) {
   std::vector<Hold> holds = contradicting_readings(q.readings, q.coverage);
   std::erase_if(holds, [&](const Hold& hold) {
     return std::ranges::find(q.of_later, *hold.reading) != q.of_later.end();
@@ -327,9 +330,9 @@ std::vector<Hold> contradictions_of(const Question& q) {
 }
 
 // Values with doubt that have a share in a guarded limit and were read only once.
-std::vector<Hold> missing_seconds(const Question& q, const std::vector<Weighed>& all) {
+std::vector<Hold> missing_seconds(const DecisionInput& q, const std::vector<GuardedLimit>& all) {
   std::vector<Slopes> guarded;
-  for (const Weighed& w : all) {
+  for (const GuardedLimit& w : all) {
     if (is_guarded(*w.row)) {
       guarded.push_back(w.slopes);
     }
@@ -338,54 +341,59 @@ std::vector<Hold> missing_seconds(const Question& q, const std::vector<Weighed>&
 }
 
 // Limits that keep the cut from being decided: hard ones in doubt, rules of thumb that are broken.
-void add_open_limits(const Case& c, std::vector<Hold>& holds) {
-  const bool doubt_counts = !c.any_hard_broken();
-  const bool at_reference = c.judgement.wanted.has_value();
-  for (std::size_t i = 0; i < c.judgement.limits.size(); ++i) {
-    const JudgedLimit& limit = c.judgement.limits[i];
+void add_open_limits(const Evidence& evidence, std::vector<Hold>& holds) {
+  const bool doubt_counts = !evidence.breaks_any_hard();
+  const bool at_reference = evidence.judgement.wanted.has_value();
+  for (std::size_t i = 0; i < evidence.judgement.limits.size(); ++i) {
+    const JudgedLimit& limit = evidence.judgement.limits[i];
     const bool hard = is_hard(limit.row().origin);
-    const Standing& here = c.standing(limit);
+    const Standing& here = evidence.standing(limit);
     const bool fixed = limit.row().sense() == Sense::fixed;
     if (hard && here.status == Status::in_doubt && (doubt_counts || fixed)) {
-      const Slopes slopes = at_reference ? slopes_with_saw(c.weighed[i].slopes, limit.row().slope)
-                                         : c.weighed[i].slopes;
-      holds.push_back(hold_for(HoldReason::limit_in_doubt, i, at_reference,
-                               better_readings(slopes, c.q.readings, c.q.coverage, here.margin)));
+      const Slopes slopes = at_reference
+                                ? slopes_with_saw(evidence.guarded[i].slopes, limit.row().slope)
+                                : evidence.guarded[i].slopes;
+      holds.push_back(
+          hold_for(HoldReason::limit_in_doubt, i, at_reference,
+                   better_readings(slopes, evidence.q.readings, evidence.q.coverage, here.margin)));
     } else if (!hard && !at_reference && doubt_counts && here.status == Status::broken) {
       holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, false));
-    } else if (!hard && limit.at.status == Status::broken && (!c.needed() || fixed)) {
+    } else if (!hard && limit.at.status == Status::broken && (!evidence.needs_cut() || fixed)) {
       // Where a cut is needed and none was found, that is said once, by the limits that collide.
       holds.push_back(hold_for(HoldReason::rule_of_thumb_broken, i, true));
     }
   }
 }
 
-void add_missing_plan(const Case& c, std::vector<Hold>& holds) {
-  if (!c.needed() || c.planned) {
+void add_missing_plan(const Evidence& evidence, std::vector<Hold>& holds) {
+  if (!evidence.needs_cut() || evidence.planned) {
     return;
   }
-  const bool empty = c.ends.lo > c.ends.hi + grain;
+  const bool empty = evidence.ends.lo > evidence.ends.hi + grain;
   Hold hold;
   hold.reason = empty ? HoldReason::window_empty : HoldReason::window_too_narrow;
-  hold.limit = c.collisions.worst ? c.collisions.worst->lower : c.ends.lo_limit;
-  hold.second = c.collisions.worst ? c.collisions.worst->upper : c.ends.hi_limit;
+  hold.limit =
+      evidence.collisions.worst ? evidence.collisions.worst->lower : evidence.ends.lo_limit;
+  hold.second =
+      evidence.collisions.worst ? evidence.collisions.worst->upper : evidence.ends.hi_limit;
   if (hold.limit && hold.second) {
-    const Weighed& lower = c.weighed[*hold.limit];
-    const Weighed& upper = c.weighed[*hold.second];
-    hold.apart = c.collisions.worst ? c.collisions.worst->short_by.in_mm() : c.ends.lo - c.ends.hi;
-    hold.collides = c.collisions.worst.has_value();
+    const GuardedLimit& lower = evidence.guarded[*hold.limit];
+    const GuardedLimit& upper = evidence.guarded[*hold.second];
+    hold.apart = evidence.collisions.worst ? evidence.collisions.worst->short_by.in_mm()
+                                           : evidence.ends.lo - evidence.ends.hi;
+    hold.collides = evidence.collisions.worst.has_value();
     hold.remedies = remedies_by_share(
         RemedyKind::check_reading,
-        hold.collides ? slopes_of_sum(lower, upper) : of_either(lower.slopes, upper.slopes),
-        c.q.readings);
+        hold.collides ? slopes_of_sum(lower, upper) : root_sum_squares(lower.slopes, upper.slopes),
+        evidence.q.readings);
   }
   holds.push_back(std::move(hold));
 }
 
 // A wanted cut that no saw takes off.
-void add_thin_cut(const Case& c, std::vector<Hold>& holds) {
-  const double least = least_cut(c.q);
-  if (!c.judgement.wanted || c.judgement.wanted->in_mm() >= least - grain) {
+void add_thin_cut(const Evidence& evidence, std::vector<Hold>& holds) {
+  const double least = least_cut(evidence.q);
+  if (!evidence.judgement.wanted || evidence.judgement.wanted->in_mm() >= least - grain) {
     return;
   }
   Hold hold;
@@ -394,18 +402,18 @@ void add_thin_cut(const Case& c, std::vector<Hold>& holds) {
   holds.push_back(std::move(hold));
 }
 
-std::vector<Hold> open_questions(const Case& c) {
-  std::vector<Hold> holds = c.q.unknowns;
-  if (c.judgement.at.in_mm() > 0.0) {
-    holds.insert(holds.end(), c.q.unknown_if_cut.begin(), c.q.unknown_if_cut.end());
+std::vector<Hold> open_questions(const Evidence& evidence) {
+  std::vector<Hold> holds = evidence.q.unknowns;
+  if (evidence.judgement.at.in_mm() > 0.0) {
+    holds.insert(holds.end(), evidence.q.unknown_if_cut.begin(), evidence.q.unknown_if_cut.end());
   }
-  if (c.q.twice) {
-    std::ranges::move(missing_seconds(c.q, c.weighed), std::back_inserter(holds));
+  if (evidence.q.twice) {
+    std::ranges::move(missing_seconds(evidence.q, evidence.guarded), std::back_inserter(holds));
   }
-  add_thin_cut(c, holds);
-  add_open_limits(c, holds);
-  add_missing_plan(c, holds);
-  if (c.q.ask_maker && c.judgement.at.in_mm() > 0.0) {
+  add_thin_cut(evidence, holds);
+  add_open_limits(evidence, holds);
+  add_missing_plan(evidence, holds);
+  if (evidence.q.ask_maker && evidence.judgement.at.in_mm() > 0.0) {
     Hold hold;
     hold.reason = HoldReason::maker_not_asked;
     hold.remedies = {{RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
@@ -419,17 +427,18 @@ struct Conclusion {
   std::vector<Hold> holds;
 };
 
-Conclusion conclude(const Case& c) {
-  if (auto contradictions = contradictions_of(c.q); !contradictions.empty()) {
+Conclusion conclude(const Evidence& evidence) {
+  if (auto contradictions = contradictions_of(evidence.q); !contradictions.empty()) {
     return {Verdict::hold, std::move(contradictions)};
   }
-  if (c.rejected()) {
+  if (evidence.is_rejected()) {
     return {Verdict::reject, {}};
   }
-  if (auto open = open_questions(c); !open.empty()) {
+  if (auto open = open_questions(evidence); !open.empty()) {
     return {Verdict::hold, std::move(open)};
   }
-  return {!c.judgement.wanted && c.all_hold_uncut() ? Verdict::keep : Verdict::cut, {}};
+  return {!evidence.judgement.wanted && evidence.all_hold_uncut() ? Verdict::keep : Verdict::cut,
+          {}};
 }
 
 double odds(const Standing& standing, const Slopes& slopes, const measure::Readings& readings) {
@@ -437,12 +446,13 @@ double odds(const Standing& standing, const Slopes& slopes, const measure::Readi
 }
 
 std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::Readings& readings,
-                               const std::vector<Weighed>& all, const Ends& ends, double cut) {
+                               const std::vector<GuardedLimit>& all, const WindowEnds& ends,
+                               double cut) {
   std::vector<JudgedLimit> judged;
   judged.reserve(all.size());
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Limit& limit = limits[i];
-    const Weighed& w = all[i];
+    const GuardedLimit& w = all[i];
     JudgedLimit j;
     j.rule = limit.rule;
     j.number = limit.number;
@@ -464,8 +474,8 @@ std::vector<JudgedLimit> judge(const std::vector<Limit>& limits, const measure::
   return judged;
 }
 
-bool every_cut_dependent_limit_holds(const std::vector<Weighed>& all) {
-  return std::ranges::all_of(all, [](const Weighed& w) {
+bool every_cut_dependent_limit_holds(const std::vector<GuardedLimit>& all) {
+  return std::ranges::all_of(all, [](const GuardedLimit& w) {
     return w.sense() == Sense::fixed || w.at(0.0).status == Status::holds;
   });
 }
@@ -482,12 +492,12 @@ Slopes slopes_with_saw(const Slopes& slopes, double slope) {
                                           {{static_cast<std::uint32_t>(Job::saw_row), 1.0}});
 }
 
-double in_cut(double margin, double slope) { return margin / std::abs(slope); }
+double as_change_of_cut(double margin, double slope) { return margin / std::abs(slope); }
 
 std::vector<Remedy> remedies_by_share(RemedyKind kind, const Slopes& slopes,
                                       const measure::Readings& readings) {
   std::vector<Remedy> remedies;
-  for (const measure::Share& part : worth_a_word(slopes, readings)) {
+  for (const measure::Share& part : notable_shares(slopes, readings)) {
     remedies.push_back({kind, part.reading, part.of_variance, 0.0});
   }
   return remedies;
@@ -495,24 +505,24 @@ std::vector<Remedy> remedies_by_share(RemedyKind kind, const Slopes& slopes,
 
 std::vector<Remedy> better_readings(const Slopes& slopes, const measure::Readings& readings,
                                     double coverage, double margin, IsGone is_gone) {
-  const Again again{readings, is_gone};
+  const Remeasuring remeasuring{readings, is_gone};
   const double room = std::abs(margin);
   std::vector<Remedy> remedies = remedies_by_share(RemedyKind::measure_again, slopes, readings);
   for (Remedy& remedy : remedies) {
     const ReadingIndex reading = *remedy.reading;
     remedy.guard_now = measure::guard(slopes, readings, coverage);
-    remedy.guard_then = measure::guard(without(slopes, reading), readings, coverage);
+    remedy.guard_then = measure::guard(slopes_without(slopes, reading), readings, coverage);
     remedy.settles_within = settling_half_width(slopes, reading, readings, coverage, room);
   }
   const bool one_settles = std::ranges::any_of(remedies, [&](const Remedy& r) {
-    return again.may(*r.reading) && r.settles_within >= finest_reading;
+    return remeasuring.can_measure(*r.reading) && r.settles_within >= finest_reading;
   });
   if (one_settles) {
     return remedies;
   }
-  if (const auto all = together(slopes, again, coverage, room)) {
+  if (const auto all = remedy_by_all_readings(slopes, remeasuring, coverage, room)) {
     if (all->kind == RemedyKind::no_measuring) {
-      std::erase_if(remedies, [&](const Remedy& r) { return again.may(*r.reading); });
+      std::erase_if(remedies, [&](const Remedy& r) { return remeasuring.can_measure(*r.reading); });
     }
     remedies.insert(remedies.begin(), *all);
   }
@@ -540,7 +550,7 @@ std::vector<Hold> second_readings_missing(const std::vector<Slopes>& margins,
     for (const measure::Slope& slope : slopes) {
       const auto& reading = readings[slope.reading];
       wanted[slope.reading] =
-          wanted[slope.reading] || (reading.half_width_base > 0.0 && slope.by != 0.0 &&
+          wanted[slope.reading] || (reading.half_width_base > 0.0 && slope.coefficient != 0.0 &&
                                     reading.values_base.size() < 2 && !reading.chosen);
     }
   }
@@ -564,13 +574,14 @@ std::string JudgedLimit::id() const {
 
 std::vector<JudgedLimit> judge_as_it_stands(const std::vector<Limit>& limits,
                                             const measure::Readings& readings, double coverage) {
-  return judge(limits, readings, weigh(limits, readings, coverage), {}, 0.0);
+  return judge(limits, readings, with_guards(limits, readings, coverage), {}, 0.0);
 }
 
-Plan decide(const Question& question) {
-  const std::vector<Weighed> weighed = weigh(question.limits, question.readings, question.coverage);
-  const Ends ends = ends_of(weighed);
-  const Collisions collisions = collisions_of(weighed, question);
+Plan decide(const DecisionInput& question) {
+  const std::vector<GuardedLimit> guarded =
+      with_guards(question.limits, question.readings, question.coverage);
+  const WindowEnds ends = window_ends(guarded);
+  const Collisions collisions = collisions_of(guarded, question);
 
   Plan plan;
   plan.kerf = question.kerf;
@@ -580,7 +591,7 @@ Plan decide(const Question& question) {
       plan.window->hi = measure::millimetres(ends.hi);
     }
   }
-  if (!question.cutting_closed && !every_cut_dependent_limit_holds(weighed)) {
+  if (!question.cutting_closed && !every_cut_dependent_limit_holds(guarded)) {
     if (const auto planned = planned_cut(question, ends)) {
       plan.planned = measure::millimetres(*planned);
     }
@@ -589,8 +600,8 @@ Plan decide(const Question& question) {
   judgement.wanted = question.wanted;
   judgement.conflict = collisions.worst;
   judgement.at = judgement.wanted.value_or(plan.planned.value_or(Length{}));
-  judgement.limits = judge(question.limits, question.readings, weighed, ends, judgement.at.in_mm());
-  Conclusion conclusion = conclude({question, weighed, ends, collisions, judgement, plan.planned});
+  judgement.limits = judge(question.limits, question.readings, guarded, ends, judgement.at.in_mm());
+  Conclusion conclusion = conclude({question, guarded, ends, collisions, judgement, plan.planned});
   judgement.verdict = conclusion.verdict;
   judgement.holds = std::move(conclusion.holds);
   return plan;

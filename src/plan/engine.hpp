@@ -22,7 +22,7 @@ struct Limit {
   [[nodiscard]] measure::Amount margin() const;  ///< uncut; positive is good
 };
 
-struct Question {
+struct DecisionInput {
   const measure::Readings& readings;
   double coverage = 0.0;
   bool twice = false;
@@ -39,7 +39,7 @@ struct Question {
 };
 
 /// Everything of the plan that does not depend on the kind of part.
-[[nodiscard]] Plan decide(const Question& question);
+[[nodiscard]] Plan decide(const DecisionInput& question);
 
 /// Limits of a part as it stands, without any cut.
 [[nodiscard]] std::vector<JudgedLimit> judge_as_it_stands(const std::vector<Limit>& limits,
@@ -73,6 +73,6 @@ using IsGone = bool (*)(const measure::Reading&);
 [[nodiscard]] measure::Slopes slopes_with_saw(const measure::Slopes& slopes, double slope);
 
 /// By how much the cut would have to change for a margin of that slope to change by so much.
-[[nodiscard]] double in_cut(double margin, double slope);
+[[nodiscard]] double as_change_of_cut(double margin, double slope);
 
 }  // namespace kerfmark::plan

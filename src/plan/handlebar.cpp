@@ -214,7 +214,7 @@ std::vector<Limit> handlebar_limits(const Job& job, bool by_halves) {
 
 Plan plan_handlebar(const Job& job) {
   const MeasuredBar bar = bar_of(job);
-  Question question = question_for(job, cutting_closed(job));
+  DecisionInput question = decision_input(job, cutting_closed(job));
   question.limits = limits_of(bar);
   question.contradictions = bar.contradictions;
   question.preferred = 0.5 * (bar.W.nominal() - job.handlebar.wanted->nominal);

@@ -16,9 +16,9 @@ using measure::LengthEstimate;
 constexpr auto words_for_the_line = std::to_array<std::string_view>({"above", "hidden", "none"});
 
 // Gives each reading its row, with the doubt of the instrument.
-class ByInstrument {
+class InstrumentReadings {
  public:
-  explicit ByInstrument(std::string_view name) {
+  explicit InstrumentReadings(std::string_view name) {
     const auto found = std::ranges::find(instruments(), name, &Instrument::name);
     require(found != instruments().end() && found->dimension == measure::Dimension::length,
             "no such instrument for lengths");
@@ -49,10 +49,10 @@ bool is_measured(const PostAsItStands& post) {
 }
 
 std::vector<Limit> limits_of(const PostAsItStands& post, const LengthEstimate& inserted,
-                             ByInstrument& by) {
+                             InstrumentReadings& taken) {
   std::vector<Limit> limits;
   if (post.mark) {
-    limits.push_back({Rule::mark, inserted, by.read(*post.mark, "mark")});
+    limits.push_back({Rule::mark, inserted, taken.read(*post.mark, "mark")});
   }
   if (post.minimum) {
     limits.push_back({Rule::post_minimum, inserted, *post.minimum});
@@ -77,24 +77,24 @@ Verdict verdict_of(const InsertionCheck& check) {
 
 // Readings one after the other: which operand of a sum comes first is the compiler's choice, and
 // equal shares of doubt are told in the order of the readings.
-LengthEstimate inserted_of(const PostAsItStands& post, ByInstrument& by) {
+LengthEstimate inserted_of(const PostAsItStands& post, InstrumentReadings& taken) {
   if (post.inserted) {
-    return by.read(*post.inserted, "inserted");
+    return taken.read(*post.inserted, "inserted");
   }
-  const LengthEstimate exposed = by.read(*post.exposed, "exposed");
-  return by.read(*post.length, "length") - exposed;
+  const LengthEstimate exposed = taken.read(*post.exposed, "exposed");
+  return taken.read(*post.length, "length") - exposed;
 }
 
 void judge(InsertionCheck& check) {
-  ByInstrument by(check.post.instrument);
+  InstrumentReadings taken(check.post.instrument);
   const PostAsItStands& post = check.post;
-  const LengthEstimate inserted = inserted_of(post, by);
-  const std::vector<Limit> limits = limits_of(post, inserted, by);
-  check.readings = by.readings();
+  const LengthEstimate inserted = inserted_of(post, taken);
+  const std::vector<Limit> limits = limits_of(post, inserted, taken);
+  check.readings = taken.readings();
   check.inserted = inserted.nominal();
-  check.within_mm = measure::worst_case(inserted.slopes(), by.readings());
+  check.within_mm = measure::worst_case(inserted.slopes(), taken.readings());
   check.limits =
-      judge_as_it_stands(limits, by.readings(), *key_at("measuring.coverage").facts.fallback);
+      judge_as_it_stands(limits, taken.readings(), *key_at("measuring.coverage").spec.fallback);
   const auto least = std::ranges::min_element(check.limits, {}, spare_of);
   if (least != check.limits.end()) {
     check.decides = static_cast<std::size_t>(least - check.limits.begin());

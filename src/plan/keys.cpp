@@ -111,7 +111,7 @@ bool measured_to_saddle(const Job& job) {
 
 bool from_pedal_axle(const Job& job) { return job.saddle.from == HeightFrom::pedal_axle; }
 
-Fit saddle_fit(const Job& job) {
+RangeAndInstrument saddle_range_and_instrument(const Job& job) {
   if (!measured_on_frame(job)) {
     return {{20, 450}, rule};
   }
@@ -130,8 +130,8 @@ constexpr std::string_view because_bar = "for a bar height";
 constexpr Range any_rings{0, 200};
 constexpr Range any_bar{300, 1300};
 
-constexpr Facts text{.longest = 200};
-constexpr Facts saddle_end{.fit = saddle_fit};
+constexpr KeySpec text{.longest = 200};
+constexpr KeySpec saddle_end{.range_and_instrument = saddle_range_and_instrument};
 constexpr Range any_cut{0, 450};
 constexpr Range any_part{50, 700};
 constexpr Range any_insertion{0, 300};
@@ -161,7 +161,7 @@ constexpr auto key_table = std::to_array<Key>({
     {"saddle.height",
      post | mast,
      within<&Job::saddle, &Saddle::height>,
-     {.needed = Needed::always, .fit = saddle_fit}},
+     {.needed = Needed::always, .range_and_instrument = saddle_range_and_instrument}},
     {"saddle.lowest", post | mast, within<&Job::saddle, &Saddle::lowest>, saddle_end},
     {"saddle.highest", post | mast, within<&Job::saddle, &Saddle::highest>, saddle_end},
     {"saddle.measured",
@@ -646,7 +646,7 @@ void fill(Maybe<Q>& slot, double fallback) {
 }
 
 void fill_fallback(Job& job, const Key& key, std::size_t row) {
-  const double fallback = *key.facts.fallback;
+  const double fallback = *key.spec.fallback;
   if (const auto* rings = std::get_if<RingsSlot>(&key.slot)) {
     Rings& slot = (*rings)(job, row);
     const Measured<Length> ring{measure::millimetres(fallback), std::nullopt};
@@ -736,24 +736,25 @@ std::string_view name_of(std::string_view path) { return path.substr(path.rfind(
 bool Key::belongs_to(Kind kind) const { return kinds.has(kind); }
 
 std::optional<Range> Key::range_for(const Job& job) const {
-  if (facts.range_of_kind != nullptr) {
-    return facts.range_of_kind(job.kind);
+  if (spec.range_of_kind != nullptr) {
+    return spec.range_of_kind(job.kind);
   }
-  return facts.fit != nullptr ? facts.fit(job).range : facts.range;
+  return spec.range_and_instrument != nullptr ? spec.range_and_instrument(job).range : spec.range;
 }
 
 std::string_view Key::instrument_for(const Job& job) const {
-  return facts.fit != nullptr ? facts.fit(job).instrument : facts.instrument;
+  return spec.range_and_instrument != nullptr ? spec.range_and_instrument(job).instrument
+                                              : spec.instrument;
 }
 
 bool Key::is_needed(const Job& job) const {
-  return facts.needed == Needed::always ||
-         (facts.needed == Needed::by_choice && facts.needed_when(job));
+  return spec.needed == Needed::always ||
+         (spec.needed == Needed::by_choice && spec.needed_when(job));
 }
 
 void fill_defaults(Job& job, Length rule_half_width) {
   for (const Key& key : key_table) {
-    if (!key.facts.fallback || !key.belongs_to(job.kind)) {
+    if (!key.spec.fallback || !key.belongs_to(job.kind)) {
       continue;
     }
     for (std::size_t row = 0; row < rows_of(key, job); ++row) {
@@ -765,7 +766,7 @@ void fill_defaults(Job& job, Length rule_half_width) {
   job.saddle.highest = job.saddle.highest ? job.saddle.highest : job.saddle.height;
   if (!job.part.cutting) {
     const Key& cutting = key_of_part(job.kind, "cutting");
-    std::get<ChoiceSlot>(cutting.slot).set(job, static_cast<std::size_t>(*cutting.facts.fallback));
+    std::get<ChoiceSlot>(cutting.slot).set(job, static_cast<std::size_t>(*cutting.spec.fallback));
   }
   job.readings[Job::saw_row].half_width_base = job.saw.within->nominal.in_mm();
   job.readings[Job::stock_row].half_width_base = rule_half_width.in_mm();

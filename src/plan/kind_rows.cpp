@@ -7,7 +7,7 @@
 #include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
-#include "limits_again.hpp"
+#include "limits_for_readings.hpp"
 #include "mast.hpp"
 
 namespace kerfmark::plan {

@@ -15,7 +15,7 @@ struct KindRow {
   Plan (*plan)(const Job& job);
   /// The same of a part once it is cut.
   Judgement (*after)(const Job& job, const Judgement& before);
-  /// For other values of its readings, in their order: see limits_again.hpp.
+  /// For other values of its readings, in their order: see limits_for_readings.hpp.
   std::vector<Limit> (*limits)(const Job& job, const Judgement& before);
   /// Whether its lengths make triangles that exist.
   bool (*can_be)(const Job& job);

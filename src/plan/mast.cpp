@@ -164,7 +164,7 @@ std::vector<Limit> mast_limits(const Job& job) { return limits_of(mast_of(job));
 
 Plan plan_mast(const Job& job) {
   const MeasuredMast mast = mast_of(job);
-  Question question = question_for(job, cutting_closed(job));
+  DecisionInput question = decision_input(job, cutting_closed(job));
   question.limits = limits_of(mast);
   question.unknowns = unknowns_of(job);
   // The longest mast that lets the topper down to the saddle's lowest: more can come off later.

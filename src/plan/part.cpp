@@ -109,7 +109,7 @@ std::vector<measure::ReadingIndex> readings_of_after(const Job& job) {
   return found;
 }
 
-Question question_for(const Job& job, bool closed) {
+DecisionInput decision_input(const Job& job, bool closed) {
   const auto wanted =
       job.saw.wanted ? std::optional(job.saw.wanted->nominal) : std::optional<Length>{};
   return {

@@ -34,7 +34,7 @@ void add_mass_limits(const Job& job, std::vector<Limit>& limits);
 [[nodiscard]] std::vector<measure::ReadingIndex> readings_of_after(const Job& job);
 
 /// The question to the engine, but for limits and what the kind adds.
-[[nodiscard]] Question question_for(const Job& job, bool closed);
+[[nodiscard]] DecisionInput decision_input(const Job& job, bool closed);
 
 /// Carbon, a metal part whose maker has said nothing, and masses that nobody has given.
 void add_part_cautions(const Job& job, Plan& plan);

@@ -7,14 +7,14 @@
 #include <numbers>
 
 #include "after.hpp"
-#include "bench.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/after.hpp"
 #include "kerfmark/plan/seatpost.hpp"
 #include "kerfmark/plan/steerer.hpp"
 #include "kind_rows.hpp"
-#include "limits_again.hpp"
-#include "moves.hpp"
+#include "limits_for_readings.hpp"
+#include "remedied_job.hpp"
+#include "ring_stock.hpp"
 
 namespace kerfmark::plan {
 namespace {
@@ -152,7 +152,7 @@ using Named = std::vector<std::size_t>;  // limits, by their places
 // A job to try things on: rings in lists, and how it stands as it is.
 struct Tried {
   Job job;
-  Bench bench;
+  RingStock ring_stock;
   std::function<Stands(const Job&)> look;
   Stands before;
 
@@ -283,10 +283,10 @@ bool is_above(RemedyKind kind) {
 }
 
 // Which rings make it. `known`: whether anybody has said which there are.
-std::optional<Picked> picked_rings(const Tried& on, RemedyKind kind, const Range& range,
-                                   bool& known) {
+std::optional<RingExchange> picked_rings(const Tried& on, RemedyKind kind, const Range& range,
+                                         bool& known) {
   const std::vector<Length> none;
-  const Bench& b = on.bench;
+  const RingStock& b = on.ring_stock;
   const auto& here = is_above(kind) ? b.above : b.below;
   const bool on_hand_counts = kind != RemedyKind::move_above && kind != RemedyKind::move_below;
   const std::vector<Length>& spare = b.spare && on_hand_counts ? *b.spare : none;
@@ -304,7 +304,7 @@ std::optional<Picked> picked_rings(const Tried& on, RemedyKind kind, const Range
   return pick_rings(*here, spare, -range.most_mm, -range.least_mm);
 }
 
-RingChange change_by(const Picked& picked) {
+RingChange change_by(const RingExchange& picked) {
   RingChange change;
   for (const Length ring : picked.out) {
     change.out_mm += ring.in_mm();
@@ -324,8 +324,8 @@ bool name_rings(const Tried& on, const Named& named, bool cut_may_come, Remedy& 
   const auto picked = picked_rings(on, way.kind, {way.amount, way.most}, known);
   const bool good =
       picked && (way.kind == RemedyKind::stem_lowest_up ||
-                 on.breaks_nothing(on.look(moved(on.job, way.kind, change_by(*picked))), named,
-                                   cut_may_come));
+                 on.breaks_nothing(on.look(with_remedy(on.job, way.kind, change_by(*picked))),
+                                   named, cut_may_come));
   if (good) {
     way.take_out = picked->out;
     way.put_in = picked->in;
@@ -345,7 +345,7 @@ std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& lim
                             RemedyKind kind, const Named& named) {
   const bool cut_may_come = all_fixed(limits, named);
   const auto after_it = [&](RemedyKind which, double mm) -> std::optional<Stands> {
-    const Job then = moved(on.job, which, mm);
+    const Job then = with_remedy(on.job, which, mm);
     return can_be_built(then) ? std::optional(on.look(then)) : std::nullopt;
   };
   // A range of heights may be narrowed at either end.
@@ -500,7 +500,7 @@ class Mender {
 Tried ready(const Job& job, std::function<Stands(const Job&)> look) {
   Tried on;
   on.job = job.kind == Kind::steerer ? with_rings_listed(job) : job;
-  on.bench = bench_of(on.job);
+  on.ring_stock = ring_stock_of(on.job);
   on.look = std::move(look);
   on.before = on.look(on.job);
   return on;

@@ -28,9 +28,9 @@ std::size_t hundredths(Length length) {
 }
 
 // The rings on the bench, counted in steps.
-class Bench {
+class RingsInSteps {
  public:
-  explicit Bench(const std::vector<Length>& rings) {
+  explicit RingsInSteps(const std::vector<Length>& rings) {
     std::size_t step = 0;
     for (const Length ring : rings) {
       rings_.push_back(hundredths(ring));
@@ -139,12 +139,12 @@ class Splits {
 };
 
 // The sum above that goes with `below` and comes nearest to what is wanted, within the tolerance.
-std::optional<Steps> nearest_above(const Splits& splits, const Bench& bench, Steps below,
+std::optional<Steps> nearest_above(const Splits& splits, const RingsInSteps& in_steps, Steps below,
                                    double wanted_mm) {
   std::optional<Steps> nearest;
   double least = std::numeric_limits<double>::infinity();
-  for (Steps s = bench.first_within(wanted_mm); s < bench.past_within(wanted_mm); ++s) {
-    const double off = std::abs(bench.length_of(s).in_mm() - wanted_mm);
+  for (Steps s = in_steps.first_within(wanted_mm); s < in_steps.past_within(wanted_mm); ++s) {
+    const double off = std::abs(in_steps.length_of(s).in_mm() - wanted_mm);
     if (splits.has(below, s) && off < least - measure::grain) {
       least = off;
       nearest = s;
@@ -239,11 +239,11 @@ std::optional<StepSets> fewest_of_each(std::vector<Steps> rings, Steps below, St
                     : std::nullopt;
 }
 
-std::vector<Length> lengths_of(std::vector<Steps> rings, const Bench& bench) {
+std::vector<Length> lengths_of(std::vector<Steps> rings, const RingsInSteps& in_steps) {
   std::ranges::sort(rings, std::ranges::greater{});
   std::vector<Length> lengths;
   for (const Steps ring : rings) {
-    lengths.push_back(bench.length_of(ring));
+    lengths.push_back(in_steps.length_of(ring));
   }
   return lengths;
 }
@@ -252,65 +252,65 @@ std::vector<Length> lengths_of(std::vector<Steps> rings, const Bench& bench) {
 
 std::vector<RingSplit> ring_splits(const std::vector<Length>& rings, Length lowest, Length highest,
                                    Length total) {
-  const Bench bench(rings);
-  const Steps first = bench.first_within(lowest.in_mm());
-  const Steps past = bench.past_within(highest.in_mm());
-  const double most_above_mm = (total - bench.length_of(first)).in_mm();
-  if (first >= past || bench.past_within(most_above_mm) == 0) {
+  const RingsInSteps in_steps(rings);
+  const Steps first = in_steps.first_within(lowest.in_mm());
+  const Steps past = in_steps.past_within(highest.in_mm());
+  const double most_above_mm = (total - in_steps.length_of(first)).in_mm();
+  if (first >= past || in_steps.past_within(most_above_mm) == 0) {
     return {};
   }
-  Splits splits(past - 1, bench.past_within(most_above_mm) - 1);
-  splits.add(bench.rings());
+  Splits splits(past - 1, in_steps.past_within(most_above_mm) - 1);
+  splits.add(in_steps.rings());
   std::vector<RingSplit> found;
   for (Steps below = first; below < past; ++below) {
-    const Length sum = bench.length_of(below);
-    if (const auto above = nearest_above(splits, bench, below, (total - sum).in_mm())) {
-      found.push_back({sum, bench.length_of(*above)});
+    const Length sum = in_steps.length_of(below);
+    if (const auto above = nearest_above(splits, in_steps, below, (total - sum).in_mm())) {
+      found.push_back({sum, in_steps.length_of(*above)});
     }
   }
   return found;
 }
 
 std::vector<Length> ring_sums(const std::vector<Length>& rings) {
-  const Bench bench(rings);
+  const RingsInSteps in_steps(rings);
   // One row is enough: every ring is above or not used.
-  Splits sums(0, bench.all());
-  sums.add(bench.rings());
+  Splits sums(0, in_steps.all());
+  sums.add(in_steps.rings());
   std::vector<Length> found;
-  for (Steps s = 0; s <= bench.all(); ++s) {
+  for (Steps s = 0; s <= in_steps.all(); ++s) {
     if (sums.has(0, s)) {
-      found.push_back(bench.length_of(s));
+      found.push_back(in_steps.length_of(s));
     }
   }
   return found;
 }
 
 std::optional<std::vector<Length>> fewest_rings(const std::vector<Length>& rings, Length sum) {
-  const Bench bench(rings);
-  const auto wanted = bench.exactly(sum);
-  if (!wanted || *wanted > bench.all()) {
+  const RingsInSteps in_steps(rings);
+  const auto wanted = in_steps.exactly(sum);
+  if (!wanted || *wanted > in_steps.all()) {
     return std::nullopt;
   }
-  auto used = fewest(bench.rings(), *wanted);
-  return used ? std::optional(lengths_of(*std::move(used), bench)) : std::nullopt;
+  auto used = fewest(in_steps.rings(), *wanted);
+  return used ? std::optional(lengths_of(*std::move(used), in_steps)) : std::nullopt;
 }
 
 std::optional<RingSets> rings_for(const std::vector<Length>& rings, RingSplit split) {
-  const Bench bench(rings);
-  const auto below = bench.exactly(split.below);
-  const auto above = bench.exactly(split.above);
-  if (!below || !above || *below + *above > bench.all()) {
+  const RingsInSteps in_steps(rings);
+  const auto below = in_steps.exactly(split.below);
+  const auto above = in_steps.exactly(split.above);
+  if (!below || !above || *below + *above > in_steps.all()) {
     return std::nullopt;
   }
-  auto sets = fewest_of_each(bench.rings(), *below, *above);
+  auto sets = fewest_of_each(in_steps.rings(), *below, *above);
   if (!sets) {
     sets.emplace();
-    if (!take(bench.rings(), *below, *above, *sets)) {
+    if (!take(in_steps.rings(), *below, *above, *sets)) {
       return std::nullopt;
     }
   }
-  return RingSets{lengths_of(std::move(sets->below), bench),
-                  lengths_of(std::move(sets->above), bench)};
+  return RingSets{lengths_of(std::move(sets->below), in_steps),
+                  lengths_of(std::move(sets->above), in_steps)};
 }
 
 }  // namespace kerfmark::plan

@@ -16,7 +16,7 @@
 #include "cut_line.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
-#include "limits_again.hpp"
+#include "limits_for_readings.hpp"
 #include "part.hpp"
 #include "saddle_height.hpp"
 
@@ -29,20 +29,20 @@ using measure::LengthEstimate;
 using measure::Readings;
 
 // Depth of a blockage below the collar edge, by the route that is used for it.
-struct Depth {
+struct BlockageDepth {
   LengthEstimate depth;
   LengthEstimate clearance;
 };
 
 // The values from which limits and figures are made.
-struct Fitted {
+struct MeasuredPost {
   const Job& job;
   SaddleGeometry geometry;
   LengthEstimate P, hang, diameter;
   LengthEstimate cut;  // what has come off P, nothing before the cut
   LengthEstimate E_low, E, E_high;
   LengthEstimate clamp_below;  // where the post is held, below the collar edge
-  std::vector<Depth> blockages;
+  std::vector<BlockageDepth> blockages;
   std::vector<Hold> contradictions;       // probe and mock-up
   std::optional<std::size_t> by_mock_up;  // the blockage, from 1, whose depth the mock-up gives
 
@@ -57,17 +57,17 @@ double u_of(const measure::Slopes& slopes, const Readings& readings) {
 }
 
 // The depth of the blockage on which the post rests in the mock-up.
-LengthEstimate mock_up_depth(const Fitted& post) {
+LengthEstimate mock_up_depth(const MeasuredPost& post) {
   const LengthEstimate depth =
       post.P - estimate(*post.job.mock_up.exposed_bottomed, post.job.readings);
   return post.job.mock_up.hang_fitted ? depth + post.hang : depth;
 }
 
 // Takes the mock-up's depth for a blockage, counted from 1; for the only one where none was probed.
-void use_mock_up(Fitted& post, std::size_t number) {
+void use_mock_up(MeasuredPost& post, std::size_t number) {
   if (post.blockages.empty()) {
     const Length default_clearance =
-        measure::millimetres(*key_at("frame.blockage.clearance").facts.fallback);
+        measure::millimetres(*key_at("frame.blockage.clearance").spec.fallback);
     post.blockages.push_back({{}, default_clearance});
   }
   post.blockages.at(number - 1).depth = mock_up_depth(post);
@@ -76,7 +76,7 @@ void use_mock_up(Fitted& post, std::size_t number) {
 
 // The mock-up is a second route to the shallowest depth. Both must agree; the one whose uncut
 // margin has the smaller doubt is used, the probe on a tie.
-void choose_route(Fitted& post) {
+void choose_route(MeasuredPost& post) {
   if (post.blockages.empty()) {
     use_mock_up(post, 1);
     return;
@@ -84,7 +84,7 @@ void choose_route(Fitted& post) {
   const Job& job = post.job;
   const LengthEstimate depth = mock_up_depth(post);
   const auto shallowest = std::ranges::min_element(
-      post.blockages, {}, [](const Depth& d) { return d.depth.nominal(); });
+      post.blockages, {}, [](const BlockageDepth& d) { return d.depth.nominal(); });
   const auto place = static_cast<std::size_t>(shallowest - post.blockages.begin());
   const LengthEstimate difference = shallowest->depth - depth;
   if (auto hold = contradiction(difference, job.mock_up.exposed_bottomed->reading, job)) {
@@ -99,21 +99,21 @@ void choose_route(Fitted& post) {
 }
 
 // Everything but the mock-up.
-Fitted probed(const Job& job) {
+MeasuredPost post_without_mock_up(const Job& job) {
   const Readings& r = job.readings;
-  Fitted post{.job = job,
-              .geometry = saddle_geometry(job),
-              .P = value(job.post.length, r),
-              .hang = value(job.post.hang, r),
-              .diameter = value(job.post.diameter, r),
-              .cut = {},
-              .E_low = {},
-              .E = {},
-              .E_high = {},
-              .clamp_below = value(job.frame.clamp_below, r),
-              .blockages = {},
-              .contradictions = {},
-              .by_mock_up = {}};
+  MeasuredPost post{.job = job,
+                    .geometry = saddle_geometry(job),
+                    .P = value(job.post.length, r),
+                    .hang = value(job.post.hang, r),
+                    .diameter = value(job.post.diameter, r),
+                    .cut = {},
+                    .E_low = {},
+                    .E = {},
+                    .E_high = {},
+                    .clamp_below = value(job.frame.clamp_below, r),
+                    .blockages = {},
+                    .contradictions = {},
+                    .by_mock_up = {}};
   const Extensions E = extensions_of(post.geometry, job);
   post.E = E.height;
   post.E_low = E.lowest;
@@ -124,8 +124,8 @@ Fitted probed(const Job& job) {
   return post;
 }
 
-Fitted fitted(const Job& job) {
-  Fitted post = probed(job);
+MeasuredPost measured_post(const Job& job) {
+  MeasuredPost post = post_without_mock_up(job);
   if (job.mock_up.exposed_bottomed) {
     choose_route(post);
   }
@@ -136,13 +136,13 @@ bool cutting_closed(const Job& job) {
   return job.part.cutting == Cutting::forbidden || job.post.build != Build::rigid;
 }
 
-void add_blockages(const Fitted& post, std::vector<Limit>& limits) {
+void add_blockages(const MeasuredPost& post, std::vector<Limit>& limits) {
   const LengthEstimate reach = post.lowest_point();
   for (std::size_t i = 0; i < post.blockages.size(); ++i) {
     limits.push_back({Rule::blockage, reach, post.blockages[i].depth, i + 1});
   }
   for (std::size_t i = 0; i < post.blockages.size(); ++i) {
-    const Depth& d = post.blockages[i];
+    const BlockageDepth& d = post.blockages[i];
     limits.push_back({Rule::clearance, reach, d.depth - d.clearance, i + 1});
   }
 }
@@ -153,7 +153,7 @@ struct Minimum {
   LengthEstimate insertion;
 };
 
-std::vector<Minimum> insertion_minimums(const Fitted& post) {
+std::vector<Minimum> insertion_minimums(const MeasuredPost& post) {
   const Job& job = post.job;
   const Readings& r = job.readings;
   std::vector<Minimum> minimums;
@@ -181,7 +181,7 @@ std::vector<Minimum> insertion_minimums(const Fitted& post) {
   return minimums;
 }
 
-void add_fixed_limits(const Fitted& post, std::vector<Limit>& limits) {
+void add_fixed_limits(const MeasuredPost& post, std::vector<Limit>& limits) {
   const Job& job = post.job;
   const Readings& r = job.readings;
   limits.push_back({Rule::head, post.E_low, value(job.post.head, r)});
@@ -196,7 +196,7 @@ void add_fixed_limits(const Fitted& post, std::vector<Limit>& limits) {
   add_mass_limits(job, limits);
 }
 
-std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& minimums) {
+std::vector<Limit> limits_of(const MeasuredPost& post, const std::vector<Minimum>& minimums) {
   std::vector<Limit> limits;
   add_blockages(post, limits);
   const LengthEstimate insertion = post.least_insertion();
@@ -210,7 +210,7 @@ std::vector<Limit> limits_of(const Fitted& post, const std::vector<Minimum>& min
 
 // Extensions at which every limit of the saddle's lowest and highest position holds, guards as
 // they stand; the extension moves each of their margins one for one.
-std::optional<Span> saddle_range(const Fitted& post, const std::vector<JudgedLimit>& limits,
+std::optional<Span> saddle_range(const MeasuredPost& post, const std::vector<JudgedLimit>& limits,
                                  bool cut) {
   std::optional<Length> lo;
   std::optional<Length> hi;
@@ -239,7 +239,7 @@ std::optional<Span> saddle_range(const Fitted& post, const std::vector<JudgedLim
 }
 
 // Lengths P′ of another post that would fit uncut, P′ being a reading by steel rule of its own.
-std::optional<UncutFit> uncut_fit(const Fitted& post, const std::vector<Minimum>& minimums) {
+std::optional<UncutFit> uncut_fit(const MeasuredPost& post, const std::vector<Minimum>& minimums) {
   const Readings& r = post.job.readings;
   const double coverage = post.job.measuring.coverage;
   const auto guard_of = [&](Rule rule, const LengthEstimate& length) {
@@ -253,7 +253,7 @@ std::optional<UncutFit> uncut_fit(const Fitted& post, const std::vector<Minimum>
     const Length end = least.nominal() + measure::millimetres(guard_of(minimum.rule, least));
     fit.length.lo = fit.length.lo ? std::max(*fit.length.lo, end) : end;
   }
-  for (const Depth& d : post.blockages) {
+  for (const BlockageDepth& d : post.blockages) {
     const LengthEstimate most = d.depth - post.hang + post.E_low;
     const Length touching = most.nominal() - measure::millimetres(guard_of(Rule::blockage, most));
     const Length with_air = most.nominal() - d.clearance.nominal();
@@ -272,7 +272,7 @@ std::optional<UncutFit> uncut_fit(const Fitted& post, const std::vector<Minimum>
   return fit;
 }
 
-std::optional<std::array<double, 3>> scale_reading(const Fitted& post) {
+std::optional<std::array<double, 3>> scale_reading(const MeasuredPost& post) {
   const Scale& scale = post.job.post.scale;
   if (!scale.zero_at) {
     return std::nullopt;
@@ -296,7 +296,7 @@ std::optional<NewMark> line_of(const Job& job, Length remaining) {
   return NewMark{line, remaining - line};
 }
 
-SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minimums,
+SeatpostFigures figures_of(const MeasuredPost& post, const std::vector<Minimum>& minimums,
                            const Judgement& judgement) {
   SeatpostFigures figures;
   figures.extension = {post.E_low.nominal(), post.E.nominal(), post.E_high.nominal()};
@@ -315,14 +315,14 @@ SeatpostFigures figures_of(const Fitted& post, const std::vector<Minimum>& minim
   if (judgement.at.in_mm() > 0.0) {
     figures.new_mark = line_of(post.job, *judgement.remaining);
   }
-  figures.probed = !post.blockages.empty();
+  figures.blockage_known = !post.blockages.empty();
   figures.by_mock_up = post.by_mock_up;
   return figures;
 }
 
 // What a mock-up would do for a blockage in doubt: the extension with the post resting on it takes
 // the place of the probed depth and of the post's own length.
-void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing& standing,
+void offer_mock_up(const MeasuredPost& post, const JudgedLimit& limit, const Standing& standing,
                    Hold& hold) {
   if (limit.rule != Rule::blockage || post.job.mock_up.exposed_bottomed) {
     return;
@@ -340,7 +340,7 @@ void offer_mock_up(const Fitted& post, const JudgedLimit& limit, const Standing&
   }
 }
 
-void offer_mock_up(const Fitted& post, Judgement& judgement) {
+void offer_mock_up(const MeasuredPost& post, Judgement& judgement) {
   for (Hold& hold : judgement.holds) {
     if (hold.reason == HoldReason::limit_in_doubt && !hold.at_the_cut) {
       const JudgedLimit& limit = judgement.limits[*hold.limit];
@@ -361,7 +361,7 @@ std::vector<Hold> unknowns_of(const Job& job) {
 }
 
 void add_cautions(const Job& job, Plan& plan) {
-  if (!plan.before.seatpost->probed) {
+  if (!plan.before.seatpost->blockage_known) {
     plan.cautions.push_back(Caution::not_probed);
   }
   add_part_cautions(job, plan);
@@ -370,15 +370,15 @@ void add_cautions(const Job& job, Plan& plan) {
 // ---- after the cut ----
 
 // The post as it stands; a depth by mock-up keeps the length that the post had at that time.
-Fitted fitted_after(const Job& job) {
-  Fitted post = fitted(job);
+MeasuredPost measured_post_after(const Job& job) {
+  MeasuredPost post = measured_post(job);
   const LengthEstimate remaining = value(job.as_cut.length, job.readings);
   post.cut = post.P - remaining;
   post.P = remaining;
   return post;
 }
 
-CutPart cut_part(const Fitted& post) {
+CutPart cut_part(const MeasuredPost& post) {
   const Job& job = post.job;
   CutPart part{.original = value(job.post.length, job.readings),
                .remaining = post.P,
@@ -393,7 +393,7 @@ CutPart cut_part(const Fitted& post) {
 }
 
 // What a cut does not change is as it was before.
-SeatpostFigures figures_after(const Fitted& post, const Judgement& after,
+SeatpostFigures figures_after(const MeasuredPost& post, const Judgement& after,
                               const SeatpostFigures& before) {
   SeatpostFigures figures = before;
   const Length P = post.P.nominal();
@@ -412,7 +412,7 @@ SeatpostFigures figures_after(const Fitted& post, const Judgement& after,
 }  // namespace
 
 std::vector<Limit> seatpost_limits(const Job& job, std::optional<std::size_t> by_mock_up) {
-  Fitted post = probed(job);
+  MeasuredPost post = post_without_mock_up(job);
   if (by_mock_up) {
     use_mock_up(post, *by_mock_up);
   }
@@ -420,9 +420,9 @@ std::vector<Limit> seatpost_limits(const Job& job, std::optional<std::size_t> by
 }
 
 Plan plan_seatpost(const Job& job) {
-  const Fitted post = fitted(job);
+  const MeasuredPost post = measured_post(job);
   const std::vector<Minimum> minimums = insertion_minimums(post);
-  Question question = question_for(job, cutting_closed(job));
+  DecisionInput question = decision_input(job, cutting_closed(job));
   question.limits = limits_of(post, minimums);
   question.contradictions = post.contradictions;
   question.unknowns = unknowns_of(job);
@@ -436,7 +436,7 @@ Plan plan_seatpost(const Job& job) {
 }
 
 Judgement seatpost_after(const Job& job, const SeatpostFigures& before) {
-  const Fitted post = fitted_after(job);
+  const MeasuredPost post = measured_post_after(job);
   Judgement after = judge_after(job, cut_part(post));
   after.seatpost = figures_after(post, after, before);
   return after;

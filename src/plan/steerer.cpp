@@ -29,7 +29,7 @@
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rings.hpp"
-#include "limits_again.hpp"
+#include "limits_for_readings.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -378,7 +378,7 @@ std::optional<std::string_view> out_of_order(const Stack& stack) {
 // ---- after the cut ----
 
 struct Route {
-  GapRoute by;
+  GapRoute kind;
   LengthEstimate gap;
 };
 
@@ -403,7 +403,7 @@ std::vector<Route> routes_after(const Stack& stack, const std::optional<LengthEs
 void compare_routes(const std::vector<Route>& routes, Stack& stack) {
   for (std::size_t i = 0; i < routes.size(); ++i) {
     for (std::size_t j = i + 1; j < routes.size(); ++j) {
-      const bool measured = routes[j].by == GapRoute::measured;
+      const bool measured = routes[j].kind == GapRoute::measured;
       const Maybe<Length>& second =
           measured ? stack.job.as_cut.gap : stack.job.mock_up.stands_proud;
       auto hold = contradiction(routes[i].gap - routes[j].gap, second->reading, stack.job);
@@ -411,8 +411,8 @@ void compare_routes(const std::vector<Route>& routes, Stack& stack) {
         continue;
       }
       if (measured) {
-        hold->reason = routes[i].by == GapRoute::parts ? HoldReason::gap_against_parts
-                                                       : HoldReason::gap_against_mock_up;
+        hold->reason = routes[i].kind == GapRoute::parts ? HoldReason::gap_against_parts
+                                                         : HoldReason::gap_against_mock_up;
       }
       stack.contradictions.push_back(*std::move(hold));
     }
@@ -443,15 +443,15 @@ StackAfter stack_after(const Job& job) {
     if (best == nullptr || u_of(route) < u_of(*best) - grain) {
       best = &route;
     }
-    if (route.by != GapRoute::parts && routes.front().by != GapRoute::parts && stack.S) {
-      add_impossible_gap(route.gap,
-                         route.by == GapRoute::measured ? job.as_cut.gap : job.mock_up.stands_proud,
-                         stack);
+    if (route.kind != GapRoute::parts && routes.front().kind != GapRoute::parts && stack.S) {
+      add_impossible_gap(
+          route.gap, route.kind == GapRoute::measured ? job.as_cut.gap : job.mock_up.stands_proud,
+          stack);
     }
   }
   if (best != nullptr) {
     stack.G0 = best->gap;
-    stack.gap_by = best->by;
+    stack.gap_by = best->kind;
   }
   return after;
 }
@@ -535,7 +535,7 @@ void choose_rings(Job& job, Length caliper_half_width) {
       reading.key = std::string(key) + "-" + std::to_string(wished->size() + 1);
       reading.values_base = {ring.in_mm()};
       reading.half_width_base = caliper_half_width.in_mm();
-      reading.instrument = key_at(key).facts.instrument;
+      reading.instrument = key_at(key).spec.instrument;
       reading.chosen = true;
       job.readings.push_back(std::move(reading));
       wished->push_back({ring, job.readings.size() - 1});
@@ -576,7 +576,7 @@ std::vector<Limit> steerer_limits(const Job& job, bool by_mock_up) {
 
 Plan plan_steerer(const Job& job) {
   const Stack stack = stack_of(job);
-  Question question = question_for(job, cutting_closed(job));
+  DecisionInput question = decision_input(job, cutting_closed(job));
   question.limits = limits_of(stack, cutting_closed(job));
   // The cut that leaves the gap which the cap wants.
   if (stack.G0) {

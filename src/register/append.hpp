@@ -13,7 +13,7 @@
 namespace kerfmark::records {
 
 /// Of the last record; number 0 and no hash where there is none.
-[[nodiscard]] Mark last_mark(Engine& database);
+[[nodiscard]] RecordIdentity last_identity(Engine& database);
 
 /// What of a record can be worked out while others still write.
 struct Prepared {
@@ -26,12 +26,12 @@ struct Prepared {
 /// The next record after the last one, as of today's encoding. What was stored is looked at before
 /// the transaction ends. Of one that was forgotten elsewhere owner and notes are blank from the
 /// start, and a record of forgetting must follow.
-Mark append(Engine& database, const Entry& entry, Prepared prepared, const Mark& last,
-            bool forgotten = false);
+RecordIdentity append(Engine& database, const Entry& entry, Prepared prepared,
+                      const RecordIdentity& last, bool forgotten = false);
 
 /// A record that says of which records owner and notes were blanked.
-Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,
-                       const Stamp& stamp);
+RecordIdentity append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,
+                                 const Stamp& stamp);
 
 /// Earlier versions blanked without a record of it. The first record of the present encoding says
 /// which those are, so that every later blanking has one of its own.
@@ -43,8 +43,8 @@ void insert_shop(Engine& database, const std::string& shop);
 /// Values in the order of hashed_columns.
 void insert_record(Engine& database, const std::vector<Value>& values, const std::string& hash);
 /// Owner, its salt, notes and their salt: texts, or nothing where they are blank.
-void insert_rest(Engine& database, std::int64_t number, const Facts& facts, const Papers& papers,
-                 const std::array<Value, 4>& people);
+void insert_rest(Engine& database, std::int64_t number, const RecordSummary& summary,
+                 const Documents& documents, const std::array<Value, 4>& personal_data);
 
 /// All records as they are into a register that has none, in transactions of both.
 void copy_records(Engine& from, Engine& to);

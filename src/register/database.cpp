@@ -20,13 +20,13 @@ constexpr int primary = 0xFF;  // the low byte of an extended result code (sqlit
 
 namespace {
 
-class Statement final : public Answer {
+class FileStatement final : public Statement {
  public:
-  Statement(Database& database, sqlite3_stmt* statement)
+  FileStatement(Database& database, sqlite3_stmt* statement)
       : database_(database), statement_(statement) {}
-  Statement(const Statement&) = delete;
-  Statement& operator=(const Statement&) = delete;
-  ~Statement() override {
+  FileStatement(const FileStatement&) = delete;
+  FileStatement& operator=(const FileStatement&) = delete;
+  ~FileStatement() override {
     sqlite3_reset(statement_);
     sqlite3_clear_bindings(statement_);
   }
@@ -173,7 +173,7 @@ Query Database::query(const Sql& statement_of_both) {
     }
     kept = prepared_.emplace(sql, statement).first;
   }
-  return Query(std::make_unique<Statement>(*this, kept->second.get()));
+  return Query(std::make_unique<FileStatement>(*this, kept->second.get()));
 }
 
 std::string Database::reason() const {

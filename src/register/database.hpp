@@ -45,12 +45,13 @@ class Database final : public Engine {
   void insist(const std::string& question, const std::vector<Value>& values) override;
   void catch_up() override {}
   void connect_again() override {}
-  [[nodiscard]] std::optional<Mark> stored_under(const std::string& /*key*/) override {
+  [[nodiscard]] std::optional<RecordIdentity> stored_under(const std::string& /*key*/) override {
     return std::nullopt;
   }
   void keep_key(const std::string& /*key*/, std::int64_t /*number*/) override {}
 
-  void make_findable(std::int64_t number, const Facts& facts, const People& people) override;
+  void make_findable(std::int64_t number, const RecordSummary& summary,
+                     const PersonalData& personal_data) override;
   void make_unfindable(const Record& record) override;
   [[nodiscard]] std::vector<Record> found_by(const Filter& filter) override;
 

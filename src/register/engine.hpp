@@ -35,12 +35,12 @@ struct Sql {
 };
 
 /// A statement in use, as its engine has it.
-class Answer {
+class Statement {
  public:
-  Answer() = default;
-  Answer(const Answer&) = delete;
-  Answer& operator=(const Answer&) = delete;
-  virtual ~Answer() = default;
+  Statement() = default;
+  Statement(const Statement&) = delete;
+  Statement& operator=(const Statement&) = delete;
+  virtual ~Statement() = default;
 
   virtual void bind(const Value& value) = 0;  ///< to the next parameter
   virtual bool step() = 0;                    ///< false: no further row
@@ -56,24 +56,24 @@ class Answer {
 /// A statement in use; when it goes out of scope the engine keeps it for the next time.
 class Query {
  public:
-  explicit Query(std::unique_ptr<Answer> answer) : answer_(std::move(answer)) {}
+  explicit Query(std::unique_ptr<Statement> statement) : statement_(std::move(statement)) {}
 
   /// Parameters in their order.
   Query& with(std::string_view text) { return with_value(std::string(text)); }
   Query& with(std::int64_t whole) { return with_value(whole); }
   Query& with_value(const Value& value) {
-    answer_->bind(value);
+    statement_->bind(value);
     return *this;
   }
 
-  bool step() { return answer_->step(); }
-  void run() { answer_->run(); }
+  bool step() { return statement_->step(); }
+  void run() { statement_->run(); }
 
-  [[nodiscard]] bool is_null(int column) const { return answer_->is_null(column); }
-  [[nodiscard]] std::int64_t whole(int column) const { return answer_->whole(column); }
-  [[nodiscard]] double real(int column) const { return answer_->real(column); }
-  [[nodiscard]] std::string text(int column) const { return answer_->text(column); }
-  [[nodiscard]] Value value(int column) const { return answer_->value(column); }
+  [[nodiscard]] bool is_null(int column) const { return statement_->is_null(column); }
+  [[nodiscard]] std::int64_t whole(int column) const { return statement_->whole(column); }
+  [[nodiscard]] double real(int column) const { return statement_->real(column); }
+  [[nodiscard]] std::string text(int column) const { return statement_->text(column); }
+  [[nodiscard]] Value value(int column) const { return statement_->value(column); }
   [[nodiscard]] std::optional<std::int64_t> maybe_whole(int column) const {
     return is_null(column) ? std::nullopt : std::optional(whole(column));
   }
@@ -85,7 +85,7 @@ class Query {
   }
 
  private:
-  std::unique_ptr<Answer> answer_;
+  std::unique_ptr<Statement> statement_;
 };
 
 class Engine {
@@ -130,11 +130,12 @@ class Engine {
   /// Throws Unreachable where it is still lost.
   virtual void connect_again() = 0;
   /// The record that was stored with this key, whose writer may not have heard of it.
-  [[nodiscard]] virtual std::optional<Mark> stored_under(const std::string& key) = 0;
+  [[nodiscard]] virtual std::optional<RecordIdentity> stored_under(const std::string& key) = 0;
   virtual void keep_key(const std::string& key, std::int64_t number) = 0;
 
   // ---- the full text ----
-  virtual void make_findable(std::int64_t number, const Facts& facts, const People& people) = 0;
+  virtual void make_findable(std::int64_t number, const RecordSummary& summary,
+                             const PersonalData& personal_data) = 0;
   /// Owner and notes, so that only the rest is found.
   virtual void make_unfindable(const Record& record) = 0;
   [[nodiscard]] virtual std::vector<Record> found_by(const Filter& filter) = 0;

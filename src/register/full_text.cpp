@@ -69,9 +69,10 @@ std::vector<std::string> FullText::tokens_of(std::string_view text) {
   return tokens;
 }
 
-std::string FullText::words_of(const Facts& facts, const People& people) {
+std::string FullText::words_of(const RecordSummary& summary, const PersonalData& personal_data) {
   std::set<std::string> words;
-  for (const std::string* text : {&facts.job_number, &facts.bike, &people.owner, &people.notes}) {
+  for (const std::string* text :
+       {&summary.job_number, &summary.bike, &personal_data.owner, &personal_data.notes}) {
     for (const std::string& token : tokens_of(*text)) {
       words.insert(shortened(token));
     }
@@ -83,12 +84,12 @@ std::string FullText::words_of(const Facts& facts, const People& people) {
   return joined;
 }
 
-std::string FullText::tsquery_for(std::string_view typed, Words how) {
+std::string FullText::tsquery_for(std::string_view typed, TextMatch how) {
   std::string query;
   for (const std::string_view phrase : typed_words(typed)) {
     const std::vector<std::string> tokens = tokens_of(phrase);
     for (std::size_t i = 0; i < tokens.size(); ++i) {
-      const bool begins = how == Words::beginnings && i + 1 == tokens.size();
+      const bool begins = how == TextMatch::beginnings && i + 1 == tokens.size();
       query += (query.empty() ? "" : " & ") + quoted(tokens[i]) + (begins ? ":*" : "");
     }
   }
@@ -96,10 +97,11 @@ std::string FullText::tsquery_for(std::string_view typed, Words how) {
 }
 
 std::vector<Record> FullText::found_among(std::vector<Record> records, std::string_view typed,
-                                          Words how) {
+                                          TextMatch how) {
   const Transaction undone(*database_, Transaction::Kind::writing);
   for (const Record& record : records) {
-    database_->make_findable(record.mark.number, record.facts, record.people.value_or(People{}));
+    database_->make_findable(record.identity.number, record.summary,
+                             record.personal_data.value_or(PersonalData{}));
   }
   Query rows = database_->query("SELECT rowid FROM search WHERE search MATCH ?");
   rows.with(question_for(typed, how));
@@ -107,7 +109,8 @@ std::vector<Record> FullText::found_among(std::vector<Record> records, std::stri
   while (rows.step()) {
     found.insert(rows.whole(0));
   }
-  std::erase_if(records, [&](const Record& record) { return !found.contains(record.mark.number); });
+  std::erase_if(records,
+                [&](const Record& record) { return !found.contains(record.identity.number); });
   return records;
 }
 

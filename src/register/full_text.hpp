@@ -21,15 +21,16 @@ class FullText {
   ~FullText();
 
   /// The different words of a record in the order of their bytes, with a blank between.
-  [[nodiscard]] std::string words_of(const Facts& facts, const People& people);
+  [[nodiscard]] std::string words_of(const RecordSummary& summary,
+                                     const PersonalData& personal_data);
 
   /// What people typed as a tsquery of PostgreSQL, which finds at least what is asked for. Empty
   /// where there is no word in it.
-  [[nodiscard]] std::string tsquery_for(std::string_view typed, Words how);
+  [[nodiscard]] std::string tsquery_for(std::string_view typed, TextMatch how);
 
   /// The records among these that are asked for, in their order.
   [[nodiscard]] std::vector<Record> found_among(std::vector<Record> records, std::string_view typed,
-                                                Words how);
+                                                TextMatch how);
 
  private:
   [[nodiscard]] std::vector<std::string> tokens_of(std::string_view text);

@@ -21,12 +21,12 @@ constexpr std::string_view from_record = "# From record ";
 constexpr std::string_view of_another = " of another register, hash ";
 
 // A line that says where a record came from; nothing where it says something else.
-std::optional<Mark> origin_of_line(std::string_view line) {
+std::optional<RecordIdentity> origin_of_line(std::string_view line) {
   if (!line.starts_with(from_record)) {
     return std::nullopt;
   }
   line.remove_prefix(from_record.size());
-  Mark origin;
+  RecordIdentity origin;
   const auto [end, error] = std::from_chars(line.data(), line.data() + line.size(), origin.number);
   line.remove_prefix(static_cast<std::size_t>(end - line.data()));
   if (error != std::errc{} || !line.starts_with(of_another)) {
@@ -36,7 +36,7 @@ std::optional<Mark> origin_of_line(std::string_view line) {
   return origin;
 }
 
-std::string line_of(const Mark& origin) {
+std::string line_of(const RecordIdentity& origin) {
   return std::string(from_record) + std::to_string(origin.number) + std::string(of_another) +
          origin.hash + "\n";
 }
@@ -69,27 +69,27 @@ int place(std::string_view column) {
   return static_cast<int>(std::ranges::find(columns, column) - columns.begin());
 }
 
-Facts facts_in(const Query& row) {
+RecordSummary summary_in(const Query& row) {
   const auto text = [&](std::string_view column) { return row.text(place(column)); };
-  Facts facts;
-  facts.replaces = row.maybe_whole(place("replaces"));
-  facts.made_utc = text("made_utc");
-  facts.program_version = text("program_version");
-  facts.kind = text("kind");
-  facts.verdict = text("verdict");
-  facts.job_number = text("job_number");
-  facts.bike = text("bike");
-  facts.by = text("by_whom");
-  facts.checked_by = text("checked_by");
-  facts.planned_cut_mm = row.maybe_real(place("planned_cut_mm"));
-  facts.actual_cut_mm = row.maybe_real(place("actual_cut_mm"));
-  facts.after_verdict = row.maybe_text(place("after_verdict"));
-  facts.paper = text("paper");
-  facts.language = text("language");
-  return facts;
+  RecordSummary summary;
+  summary.replaces = row.maybe_whole(place("replaces"));
+  summary.made_utc = text("made_utc");
+  summary.program_version = text("program_version");
+  summary.kind = text("kind");
+  summary.verdict = text("verdict");
+  summary.job_number = text("job_number");
+  summary.bike = text("bike");
+  summary.by = text("by_whom");
+  summary.checked_by = text("checked_by");
+  summary.planned_cut_mm = row.maybe_real(place("planned_cut_mm"));
+  summary.actual_cut_mm = row.maybe_real(place("actual_cut_mm"));
+  summary.after_verdict = row.maybe_text(place("after_verdict"));
+  summary.paper = text("paper");
+  summary.language = text("language");
+  return summary;
 }
 
-Papers papers_in(const Query& row) {
+Documents documents_in(const Query& row) {
   return {row.text(place(job)), row.text(place(result)), row.maybe_text(place(shop))};
 }
 
@@ -109,12 +109,12 @@ void take_over(Engine& database, const Query& row) {
   if (text::sha256(canonical(values)) != its_hash) {
     throw Trouble("take in", named(number), "it was changed there meanwhile");
   }
-  const Papers papers = papers_in(row);
-  if (papers.shop) {
-    insert_shop(database, *papers.shop);
+  const Documents documents = documents_in(row);
+  if (documents.shop) {
+    insert_shop(database, *documents.shop);
   }
   insert_record(database, values, its_hash);
-  insert_rest(database, number, facts_in(row), papers,
+  insert_rest(database, number, summary_in(row), documents,
               {maybe(row, place(owner)), maybe(row, place(owner_salt)), maybe(row, place(notes)),
                maybe(row, place(notes_salt))});
 }
@@ -131,7 +131,7 @@ Known known_in(Engine& database) {
       " ORDER BY record.number");
   while (rows.step()) {
     known.emplace(rows.text(1), rows.whole(0));
-    for (const Mark& origin : origins_in(rows.text(2))) {
+    for (const RecordIdentity& origin : origins_in(rows.text(2))) {
       known.emplace(origin.hash, rows.whole(0));
     }
   }
@@ -145,9 +145,9 @@ class Merge {
       : database_(database), known_(known_in(database)), imported_(imported) {}
 
   void take(const Query& row) {
-    const Mark origin{row.whole(place("number")), row.text(place(hash))};
-    Entry entry{facts_in(row), papers_in(row), {}, true};
-    if (entry.facts.kind == kind_of_forgetting) {
+    const RecordIdentity origin{row.whole(place("number")), row.text(place(hash))};
+    Entry entry{summary_in(row), documents_in(row), {}, true};
+    if (entry.summary.kind == kind_of_forgetting) {
       return;  // its numbers are those of the other register; one for all of them comes at the end
     }
     if (const auto here = known_.find(origin.hash); here != known_.end()) {
@@ -156,17 +156,18 @@ class Merge {
       return;
     }
     replace(entry, origin.number);
-    entry.papers.job.insert(0, line_of(origin));
+    entry.documents.job.insert(0, line_of(origin));
     const bool forgotten = row.is_null(place(owner));
     if (!forgotten) {
-      entry.people = {row.text(place(owner)), row.text(place(notes))};
+      entry.personal_data = {row.text(place(owner)), row.text(place(notes))};
     }
-    const Mark mark = append(database_, entry, Prepared(entry), last_mark(database_), forgotten);
+    const RecordIdentity identity =
+        append(database_, entry, Prepared(entry), last_identity(database_), forgotten);
     if (forgotten) {
-      imported_.forgotten.push_back(mark.number);
+      imported_.forgotten.push_back(identity.number);
     }
-    numbers_[origin.number] = mark.number;
-    count(mark);
+    numbers_[origin.number] = identity.number;
+    count(identity);
   }
 
   void finish(const Stamp& stamp) {
@@ -177,10 +178,10 @@ class Merge {
 
  private:
   void replace(Entry& entry, std::int64_t number) {
-    if (!entry.facts.replaces) {
+    if (!entry.summary.replaces) {
       return;
     }
-    const std::int64_t here = numbers_.at(*entry.facts.replaces);
+    const std::int64_t here = numbers_.at(*entry.summary.replaces);
     Query later = database_.query("SELECT number FROM record WHERE replaces = ?");
     if (later.with(here).step()) {
       throw Trouble("take in", named(number),
@@ -188,14 +189,14 @@ class Merge {
                         " here, and that was replaced here by record " +
                         std::to_string(later.whole(0)) + ": say first which of them counts");
     }
-    entry.facts.replaces = here;
+    entry.summary.replaces = here;
   }
 
-  void count(const Mark& mark) {
+  void count(const RecordIdentity& identity) {
     if (imported_.count == 0) {
-      imported_.first = mark;
+      imported_.first = identity;
     }
-    imported_.last = mark;
+    imported_.last = identity;
     ++imported_.count;
   }
 
@@ -207,8 +208,8 @@ class Merge {
 
 }  // namespace
 
-std::vector<Mark> origins_in(std::string_view job_text) {
-  std::vector<Mark> origins;
+std::vector<RecordIdentity> origins_in(std::string_view job_text) {
+  std::vector<RecordIdentity> origins;
   while (!job_text.empty()) {
     const std::size_t end = std::min(job_text.find('\n'), job_text.size());
     const auto origin = origin_of_line(job_text.substr(0, end));
@@ -241,7 +242,7 @@ Imported Register::take_in(Register& other, const Stamp& stamp,
   Transaction whole(database, Transaction::Kind::writing);
   database.refuse_if_changed();
   Imported imported;
-  imported.as_they_were = last_mark(database).number == 0;
+  imported.as_they_were = last_identity(database).number == 0;
   if (!imported.as_they_were) {
     record_earlier_blanks(database, stamp);
   }
@@ -258,7 +259,7 @@ Imported Register::take_in(Register& other, const Stamp& stamp,
   }
   merge.finish(stamp);
   if (imported.as_they_were) {
-    imported.last = last_mark(database);
+    imported.last = last_identity(database);
   }
   whole.commit();
   return imported;

@@ -34,31 +34,32 @@ void Database::insist(const std::string& question, const std::vector<Value>& val
   }
 }
 
-void Database::make_findable(std::int64_t number, const Facts& facts, const People& people) {
+void Database::make_findable(std::int64_t number, const RecordSummary& summary,
+                             const PersonalData& personal_data) {
   query("INSERT INTO search (rowid, job_number, bike, owner, notes) VALUES (?, ?, ?, ?, ?)")
       .with(number)
-      .with(facts.job_number)
-      .with(facts.bike)
-      .with(people.owner)
-      .with(people.notes)
+      .with(summary.job_number)
+      .with(summary.bike)
+      .with(personal_data.owner)
+      .with(personal_data.notes)
       .run();
 }
 
 void Database::make_unfindable(const Record& record) {
-  const std::int64_t number = record.mark.number;
+  const std::int64_t number = record.identity.number;
   query(
       "INSERT INTO search (search, rowid, job_number, bike, owner, notes)"
       " VALUES ('delete', ?, ?, ?, ?, ?)")
       .with(number)
-      .with(record.facts.job_number)
-      .with(record.facts.bike)
-      .with(record.people->owner)
-      .with(record.people->notes)
+      .with(record.summary.job_number)
+      .with(record.summary.bike)
+      .with(record.personal_data->owner)
+      .with(record.personal_data->notes)
       .run();
   query("INSERT INTO search (rowid, job_number, bike) VALUES (?, ?, ?)")
       .with(number)
-      .with(record.facts.job_number)
-      .with(record.facts.bike)
+      .with(record.summary.job_number)
+      .with(record.summary.bike)
       .run();
 }
 

@@ -65,9 +65,10 @@ void Server::refuse_if_changed() {
   schema_is_right_ = true;
 }
 
-std::optional<Mark> Server::stored_under(const std::string& key) {
+std::optional<RecordIdentity> Server::stored_under(const std::string& key) {
   Query row = query("SELECT number, sha256 FROM sent JOIN record USING (number) WHERE key = ?");
-  return row.with(key).step() ? std::optional(Mark{row.whole(0), row.text(1)}) : std::nullopt;
+  return row.with(key).step() ? std::optional(RecordIdentity{row.whole(0), row.text(1)})
+                              : std::nullopt;
 }
 
 void Server::keep_key(const std::string& key, std::int64_t number) {
@@ -83,23 +84,24 @@ FullText& Server::full_text() {
   return *full_text_;
 }
 
-void Server::make_findable(std::int64_t number, const Facts& facts, const People& people) {
+void Server::make_findable(std::int64_t number, const RecordSummary& summary,
+                           const PersonalData& personal_data) {
   query("INSERT INTO words (number, words) VALUES (?, ?)")
       .with(number)
-      .with(full_text().words_of(facts, people))
+      .with(full_text().words_of(summary, personal_data))
       .run();
 }
 
 void Server::make_unfindable(const Record& record) {
   query("UPDATE words SET words = ? WHERE number = ?")
-      .with(full_text().words_of(record.facts, {}))
-      .with(record.mark.number)
+      .with(full_text().words_of(record.summary, {}))
+      .with(record.identity.number)
       .run();
 }
 
 // Words of the server find at least what is asked for; where not all of that is right, it is asked
 // for more, until there is enough or no more.
-std::vector<Record> Server::found_by(const Filter& filter, Words how, const std::string& sql,
+std::vector<Record> Server::found_by(const Filter& filter, TextMatch how, const std::string& sql,
                                      const std::vector<std::string>& values) {
   std::optional<std::size_t> most = filter.most;
   for (;;) {
@@ -124,7 +126,7 @@ std::vector<Record> Server::found_by(const Filter& filter, Words how, const std:
 // A word that many records have is in the newest of them; any other is asked of the index of words,
 // by an order that the server does not take for that of the numbers: it would walk through all of
 // them. It knows how often a word is only of the most common ones.
-std::vector<Record> Server::found(const Filter& filter, Words how) {
+std::vector<Record> Server::found(const Filter& filter, TextMatch how) {
   const std::string question = full_text().tsquery_for(filter.find, how);
   if (question.empty()) {
     return {};
@@ -149,15 +151,15 @@ std::vector<Record> Server::found(const Filter& filter, Words how) {
 std::vector<Record> Server::found_by(const Filter& filter) {
   if (typed_words(filter.find).empty()) {
     const Conditions conditions = conditions_of(filter, "", "");
-    return found_by({.most = filter.most}, Words::whole,
+    return found_by({.most = filter.most}, TextMatch::whole,
                     of_cut("SELECT * FROM cut" + conditions.on_server).on_server +
                         " ORDER BY number DESC LIMIT ?",
                     conditions.values);
   }
   send("SET LOCAL enable_seqscan = off", {});  // the words of all records take seconds to read
-  std::vector<Record> records = found(filter, Words::whole);
+  std::vector<Record> records = found(filter, TextMatch::whole);
   if (records.empty()) {
-    records = found(filter, Words::beginnings);
+    records = found(filter, TextMatch::beginnings);
   }
   return records;
 }
@@ -203,10 +205,11 @@ std::optional<std::vector<std::string>> Server::faults_of_full_text() {
       " LEFT JOIN people USING (number) LEFT JOIN words USING (number)");
   std::vector<std::string> faults;
   while (faults.empty() && row.step()) {
-    Facts facts;
-    facts.job_number = row.text(0);
-    facts.bike = row.text(1);
-    if (row.is_null(4) || row.text(4) != full_text().words_of(facts, {row.text(2), row.text(3)})) {
+    RecordSummary summary;
+    summary.job_number = row.text(0);
+    summary.bike = row.text(1);
+    if (row.is_null(4) ||
+        row.text(4) != full_text().words_of(summary, {row.text(2), row.text(3)})) {
       faults.emplace_back("the full text for --find is not that of the records");
     }
   }

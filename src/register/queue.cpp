@@ -76,11 +76,11 @@ Waiting waiting_in(const Query& row) {
   one.entry.key = row.text(column++);
   one.entry.sent_before = true;  // by another program, too, that was stopped before it said so here
   one.entry.anyway = row.whole(column++) != 0;
-  Facts& facts = one.entry.facts;
-  facts.replaces = row.maybe_whole(column++);
-  column = read_facts(row, column, facts);
-  one.entry.papers = {row.text(column), row.text(column + 1), row.maybe_text(column + 2)};
-  one.entry.people = {row.text(column + 3), row.text(column + 4)};
+  RecordSummary& summary = one.entry.summary;
+  summary.replaces = row.maybe_whole(column++);
+  column = read_summary(row, column, summary);
+  one.entry.documents = {row.text(column), row.text(column + 1), row.maybe_text(column + 2)};
+  one.entry.personal_data = {row.text(column + 3), row.text(column + 4)};
   one.refused = row.text(column + 5);
   return one;
 }
@@ -98,7 +98,7 @@ Queue& Queue::operator=(Queue&&) noexcept = default;
 Queue::~Queue() = default;
 
 void Queue::put(const std::string& server, const Entry& entry) {
-  const Facts& facts = entry.facts;
+  const RecordSummary& summary = entry.summary;
   Query insert = database_->query(
       "INSERT INTO waiting (server, key, anyway, replaces, made_utc, program_version, kind,"
       " verdict, job_number, bike, by_whom, checked_by, planned_cut_mm, actual_cut_mm,"
@@ -107,25 +107,25 @@ void Queue::put(const std::string& server, const Entry& entry) {
   for (const Value& value : {Value(server),
                              Value(entry.key),
                              Value(std::int64_t{entry.anyway ? 1 : 0}),
-                             value_or_nothing(facts.replaces),
-                             Value(facts.made_utc),
-                             Value(facts.program_version),
-                             Value(facts.kind),
-                             Value(facts.verdict),
-                             Value(facts.job_number),
-                             Value(facts.bike),
-                             Value(facts.by),
-                             Value(facts.checked_by),
-                             value_or_nothing(facts.planned_cut_mm),
-                             value_or_nothing(facts.actual_cut_mm),
-                             value_or_nothing(facts.after_verdict),
-                             Value(facts.paper),
-                             Value(facts.language),
-                             Value(entry.papers.job),
-                             Value(entry.papers.result_json),
-                             value_or_nothing(entry.papers.shop),
-                             Value(entry.people.owner),
-                             Value(entry.people.notes)}) {
+                             value_or_nothing(summary.replaces),
+                             Value(summary.made_utc),
+                             Value(summary.program_version),
+                             Value(summary.kind),
+                             Value(summary.verdict),
+                             Value(summary.job_number),
+                             Value(summary.bike),
+                             Value(summary.by),
+                             Value(summary.checked_by),
+                             value_or_nothing(summary.planned_cut_mm),
+                             value_or_nothing(summary.actual_cut_mm),
+                             value_or_nothing(summary.after_verdict),
+                             Value(summary.paper),
+                             Value(summary.language),
+                             Value(entry.documents.job),
+                             Value(entry.documents.result_json),
+                             value_or_nothing(entry.documents.shop),
+                             Value(entry.personal_data.owner),
+                             Value(entry.personal_data.notes)}) {
     insert.with_value(value);
   }
   insert.run();

@@ -29,15 +29,16 @@ std::string named(std::int64_t number) { return "record " + std::to_string(numbe
   throw Trouble(doing, named(number), "there is no such record in " + database.path());
 }
 
-bool is_forgetting(const Record& record) { return record.facts.kind == kind_of_forgetting; }
+bool is_forgetting(const Record& record) { return record.summary.kind == kind_of_forgetting; }
 
 }  // namespace
 
 // ---- adding ----
 
-Mark last_mark(Engine& database) {
+RecordIdentity last_identity(Engine& database) {
   Query last = database.query("SELECT number, sha256 FROM record ORDER BY number DESC LIMIT 1");
-  return last.step() ? Mark{last.whole(0), last.text(1)} : Mark{0, std::string(no_hash)};
+  return last.step() ? RecordIdentity{last.whole(0), last.text(1)}
+                     : RecordIdentity{0, std::string(no_hash)};
 }
 
 namespace {
@@ -52,7 +53,7 @@ std::string quoted_or_none(const std::string& text) {
 
 // Gives whether the owner is another one.
 bool check_replaced(Engine& database, const Entry& entry) {
-  const std::int64_t replaced = *entry.facts.replaces;
+  const std::int64_t replaced = *entry.summary.replaces;
   Query row = database.query(of_cut("SELECT * FROM cut WHERE number = ?"));
   if (!row.with(replaced).step()) {
     refuse_missing("replace", replaced, database);
@@ -65,21 +66,21 @@ bool check_replaced(Engine& database, const Entry& entry) {
   if (is_forgetting(old)) {
     refuse_replacing(replaced, "it says what was forgotten, and stays as it is");
   }
-  if (!entry.anyway && old.facts.kind != entry.facts.kind) {
-    refuse_replacing(replaced, "it is of a " + old.facts.kind + ", and this job of a " +
-                                   entry.facts.kind + "; if it is meant, add --anyway");
+  if (!entry.anyway && old.summary.kind != entry.summary.kind) {
+    refuse_replacing(replaced, "it is of a " + old.summary.kind + ", and this job of a " +
+                                   entry.summary.kind + "; if it is meant, add --anyway");
   }
-  if (!entry.anyway && old.facts.job_number != entry.facts.job_number) {
-    refuse_replacing(replaced, "it is of the job " + quoted_or_none(old.facts.job_number) +
-                                   ", and this job is " + quoted_or_none(entry.facts.job_number) +
+  if (!entry.anyway && old.summary.job_number != entry.summary.job_number) {
+    refuse_replacing(replaced, "it is of the job " + quoted_or_none(old.summary.job_number) +
+                                   ", and this job is " + quoted_or_none(entry.summary.job_number) +
                                    "; if it is meant, add --anyway");
   }
-  return old.people && old.people->owner != entry.people.owner;
+  return old.personal_data && old.personal_data->owner != entry.personal_data.owner;
 }
 
 // What an add has to know of the records that are there.
 struct Before {
-  Mark last{0, std::string(no_hash)};
+  RecordIdentity last{0, std::string(no_hash)};
   std::int64_t encoding = encoding_now;  // of the last one
   std::optional<std::int64_t> same_as;
 };
@@ -91,7 +92,7 @@ Before before_adding(Engine& database, const Entry& entry, const Prepared& prepa
       "SELECT number, sha256, encoding, (SELECT max(number) FROM record JOIN people USING (number)"
       " WHERE job_sha256 = ? AND owner = ? AND notes = ?)"
       " FROM record ORDER BY number DESC LIMIT 1");
-  row.with(prepared.job_sha256).with(entry.people.owner).with(entry.people.notes);
+  row.with(prepared.job_sha256).with(entry.personal_data.owner).with(entry.personal_data.notes);
   if (!row.step()) {
     return {};
   }
@@ -104,30 +105,30 @@ Before before_adding(Engine& database, const Entry& entry, const Prepared& prepa
 Prepared::Prepared(const Entry& entry)
     : owner_salt(fresh_salt()),
       notes_salt(fresh_salt()),
-      job_sha256(text::sha256(entry.papers.job)) {
-  const Facts& facts = entry.facts;
-  const auto& shop = entry.papers.shop;
+      job_sha256(text::sha256(entry.documents.job)) {
+  const RecordSummary& summary = entry.summary;
+  const auto& shop = entry.documents.shop;
   values = {std::int64_t{0},
             encoding_now,
-            value_or_nothing(facts.replaces),
-            facts.made_utc,
-            facts.program_version,
-            facts.kind,
-            facts.job_number,
-            facts.bike,
-            facts.by,
-            facts.checked_by,
-            facts.verdict,
-            value_or_nothing(facts.planned_cut_mm),
-            value_or_nothing(facts.actual_cut_mm),
-            value_or_nothing(facts.after_verdict),
-            facts.paper,
-            facts.language,
+            value_or_nothing(summary.replaces),
+            summary.made_utc,
+            summary.program_version,
+            summary.kind,
+            summary.job_number,
+            summary.bike,
+            summary.by,
+            summary.checked_by,
+            summary.verdict,
+            value_or_nothing(summary.planned_cut_mm),
+            value_or_nothing(summary.actual_cut_mm),
+            value_or_nothing(summary.after_verdict),
+            summary.paper,
+            summary.language,
             shop ? Value(text::sha256(*shop)) : Value(),
             job_sha256,
-            text::sha256(entry.papers.result_json),
-            salted(encoding_now, owner_salt, entry.people.owner),
-            salted(encoding_now, notes_salt, entry.people.notes),
+            text::sha256(entry.documents.result_json),
+            salted(encoding_now, owner_salt, entry.personal_data.owner),
+            salted(encoding_now, notes_salt, entry.personal_data.notes),
             std::string(no_hash)};
 }
 
@@ -154,18 +155,18 @@ void insert_record(Engine& database, const std::vector<Value>& values, const std
   insert.with(hash).run();
 }
 
-void insert_rest(Engine& database, std::int64_t number, const Facts& facts, const Papers& papers,
-                 const std::array<Value, 4>& people) {
+void insert_rest(Engine& database, std::int64_t number, const RecordSummary& summary,
+                 const Documents& documents, const std::array<Value, 4>& personal_data) {
   database.query("INSERT INTO papers (number, job, result_json) VALUES (?, ?, ?)")
       .with(number)
-      .with(papers.job)
-      .with(papers.result_json)
+      .with(documents.job)
+      .with(documents.result_json)
       .run();
   Query insert = database.query(
       "INSERT INTO people (number, owner, owner_salt, notes, notes_salt)"
       " VALUES (?, ?, ?, ?, ?)");
   insert.with(number);
-  for (const Value& value : people) {
+  for (const Value& value : personal_data) {
     insert.with_value(value);
   }
   insert.run();
@@ -173,23 +174,25 @@ void insert_rest(Engine& database, std::int64_t number, const Facts& facts, cons
     const auto* given = std::get_if<std::string>(&value);
     return given == nullptr ? std::string{} : *given;
   };
-  database.make_findable(number, facts, {text(people[0]), text(people[2])});
+  database.make_findable(number, summary, {text(personal_data[0]), text(personal_data[2])});
 }
 
 namespace {
 
 // Owner and notes with their salts, in the order of the columns; of a record that was forgotten
 // elsewhere, nothing.
-std::array<Value, 4> people_of(const Entry& entry, const Prepared& prepared, bool forgotten) {
+std::array<Value, 4> personal_data_of(const Entry& entry, const Prepared& prepared,
+                                      bool forgotten) {
   if (forgotten) {
     return {};
   }
-  return {entry.people.owner, prepared.owner_salt, entry.people.notes, prepared.notes_salt};
+  return {entry.personal_data.owner, prepared.owner_salt, entry.personal_data.notes,
+          prepared.notes_salt};
 }
 
 // What a trigger or a broken disk may have made of it is never acknowledged.
 void check_stored(Engine& database, const std::vector<Value>& values, const std::string& hash,
-                  const Papers& papers, const std::array<Value, 4>& people) {
+                  const Documents& documents, const std::array<Value, 4>& personal_data) {
   std::string sql =
       "SELECT 1 FROM record JOIN papers USING (number) JOIN people USING (number)"
       " LEFT JOIN shop ON shop.sha256 = shop_sha256 WHERE record.number = ?";
@@ -203,34 +206,34 @@ void check_stored(Engine& database, const std::vector<Value>& values, const std:
     must_be("record." + std::string(columns[i]), values[i]);
   }
   must_be("record.sha256", hash);
-  must_be("job", papers.job);
-  must_be("result_json", papers.result_json);
-  must_be("shop_toml", value_or_nothing(papers.shop));
+  must_be("job", documents.job);
+  must_be("result_json", documents.result_json);
+  must_be("shop_toml", value_or_nothing(documents.shop));
   constexpr std::array<std::string_view, 4> of_people = {"owner", "owner_salt", "notes",
                                                          "notes_salt"};
-  for (std::size_t i = 0; i < people.size(); ++i) {
-    must_be(of_people[i], people[i]);
+  for (std::size_t i = 0; i < personal_data.size(); ++i) {
+    must_be(of_people[i], personal_data[i]);
   }
   database.insist(sql, wanted);
 }
 
 }  // namespace
 
-Mark append(Engine& database, const Entry& entry, Prepared prepared, const Mark& last,
-            bool forgotten) {
+RecordIdentity append(Engine& database, const Entry& entry, Prepared prepared,
+                      const RecordIdentity& last, bool forgotten) {
   std::vector<Value>& values = prepared.values;
   values.front() = last.number + 1;
   values.back() = last.hash;
-  const Mark mark{last.number + 1, text::sha256(canonical(values))};
-  if (entry.papers.shop) {
-    insert_shop(database, *entry.papers.shop);
+  const RecordIdentity identity{last.number + 1, text::sha256(canonical(values))};
+  if (entry.documents.shop) {
+    insert_shop(database, *entry.documents.shop);
   }
-  const auto people = people_of(entry, prepared, forgotten);
-  insert_record(database, values, mark.hash);
-  insert_rest(database, mark.number, entry.facts, entry.papers, people);
-  database.keep_key(entry.key.empty() ? fresh_salt() : entry.key, mark.number);
-  check_stored(database, values, mark.hash, entry.papers, people);
-  return mark;
+  const auto personal_data = personal_data_of(entry, prepared, forgotten);
+  insert_record(database, values, identity.hash);
+  insert_rest(database, identity.number, entry.summary, entry.documents, personal_data);
+  database.keep_key(entry.key.empty() ? fresh_salt() : entry.key, identity.number);
+  check_stored(database, values, identity.hash, entry.documents, personal_data);
+  return identity;
 }
 
 // ---- forgetting ----
@@ -247,15 +250,15 @@ std::string listed(const std::vector<std::int64_t>& numbers) {
 
 }  // namespace
 
-Mark append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,
-                       const Stamp& stamp) {
+RecordIdentity append_forgetting(Engine& database, const std::vector<std::int64_t>& numbers,
+                                 const Stamp& stamp) {
   Entry entry;
-  entry.facts.kind = std::string(kind_of_forgetting);
-  entry.facts.made_utc = stamp.made_utc;
-  entry.facts.program_version = stamp.program_version;
-  entry.papers.job = "forgets = " + listed(numbers) + "\n";
-  entry.papers.result_json = "{\"schema\":1,\"forgets\":" + listed(numbers) + "}";
-  return append(database, entry, Prepared(entry), last_mark(database));
+  entry.summary.kind = std::string(kind_of_forgetting);
+  entry.summary.made_utc = stamp.made_utc;
+  entry.summary.program_version = stamp.program_version;
+  entry.documents.job = "forgets = " + listed(numbers) + "\n";
+  entry.documents.result_json = "{\"schema\":1,\"forgets\":" + listed(numbers) + "}";
+  return append(database, entry, Prepared(entry), last_identity(database));
 }
 
 void record_earlier_blanks(Engine& database, const Stamp& stamp) {
@@ -296,7 +299,7 @@ std::vector<Record> revisions_of(Engine& database, std::int64_t number) {
 }
 
 void blank(Engine& database, const Record& record) {
-  const std::int64_t number = record.mark.number;
+  const std::int64_t number = record.identity.number;
   database
       .query(
           "UPDATE people SET owner = NULL, owner_salt = NULL, notes = NULL, notes_salt = NULL"
@@ -310,19 +313,20 @@ void blank(Engine& database, const Record& record) {
 std::vector<SameOwner> with_the_owners_of(Engine& database, const std::vector<Record>& records) {
   std::vector<SameOwner> all;
   for (const Record& record : records) {
-    if (!record.people || record.people->owner.empty()) {
+    if (!record.personal_data || record.personal_data->owner.empty()) {
       continue;
     }
-    SameOwner same{record.mark.number, {}};
+    SameOwner same{record.identity.number, {}};
     Query rows = database.query(
         {"SELECT number FROM people WHERE owner = ? COLLATE NOCASE ORDER BY number",
          "SELECT number FROM people WHERE lower(owner COLLATE \"C\") = lower(? COLLATE \"C\")"
          " ORDER BY number"});
-    rows.with(record.people->owner);
+    rows.with(record.personal_data->owner);
     while (rows.step()) {
       const std::int64_t number = rows.whole(0);
-      if (std::ranges::find(records, number, [](const Record& one) { return one.mark.number; }) ==
-          records.end()) {
+      if (std::ranges::find(records, number, [](const Record& one) {
+            return one.identity.number;
+          }) == records.end()) {
         same.others.push_back(number);
       }
     }
@@ -371,12 +375,12 @@ Register Register::open_or_create(const std::string& path) {
 // A connection that is lost before the end is asked for has stored nothing, and after that perhaps.
 // Whether, shows under the lock of the writers: who holds it sees what the lost one has stored, and
 // the lost one can store nothing more. So it is never stored twice.
-Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& before) {
+Added Register::add(const Entry& entry, const std::function<void(const RecordIdentity&)>& before) {
   Entry keyed = entry;
   if (keyed.key.empty()) {
     keyed.key = fresh_salt();
   }
-  Mark sent;
+  RecordIdentity sent;
   constexpr int most_tries = 3;
   for (int tries = 1;; ++tries) {
     try {
@@ -399,8 +403,9 @@ Added Register::add(const Entry& entry, const std::function<void(const Mark&)>& 
   }
 }
 
-Added Register::add_once(const Entry& entry, const std::function<void(const Mark&)>& before,
-                         Mark& sent) {
+Added Register::add_once(const Entry& entry,
+                         const std::function<void(const RecordIdentity&)>& before,
+                         RecordIdentity& sent) {
   Engine& database = *database_;
   const Prepared prepared(entry);
   database.get_ready_to_write();
@@ -408,27 +413,27 @@ Added Register::add_once(const Entry& entry, const std::function<void(const Mark
   database.refuse_if_changed();
   Added added;
   if (const auto stored = entry.sent_before ? database.stored_under(entry.key) : std::nullopt) {
-    added.mark = *stored;
+    added.identity = *stored;
     if (before) {
-      before(added.mark);
+      before(added.identity);
     }
     return added;
   }
-  if (entry.facts.replaces) {
+  if (entry.summary.replaces) {
     added.another_owner = check_replaced(database, entry);
   }
   Before there = before_adding(database, entry, prepared);
   added.same_as = there.same_as;
   if (there.encoding != encoding_now) {
-    record_earlier_blanks(database, {entry.facts.made_utc, entry.facts.program_version});
-    there.last = last_mark(database);
+    record_earlier_blanks(database, {entry.summary.made_utc, entry.summary.program_version});
+    there.last = last_identity(database);
   }
-  added.mark = append(database, entry, prepared, there.last);
+  added.identity = append(database, entry, prepared, there.last);
   if (before) {
     database.catch_up();  // no sheet of what is refused
-    before(added.mark);
+    before(added.identity);
   }
-  sent = added.mark;
+  sent = added.identity;
   whole.commit();
   return added;
 }
@@ -447,24 +452,24 @@ std::optional<Record> Register::at(std::int64_t number) {
 namespace {
 
 // From six columns: job, result and shop file, and the hashes of the three in the record.
-Papers papers_in(const Query& row, int first, std::int64_t number) {
-  Papers papers{row.text(first), row.text(first + 1), row.maybe_text(first + 2)};
+Documents documents_in(const Query& row, int first, std::int64_t number) {
+  Documents documents{row.text(first), row.text(first + 1), row.maybe_text(first + 2)};
   const auto shop_hash = row.maybe_text(first + 5);
   const bool same =
-      text::sha256(papers.job) == row.text(first + 3) &&
-      text::sha256(papers.result_json) == row.text(first + 4) &&
-      (papers.shop ? shop_hash == text::sha256(*papers.shop) : !shop_hash.has_value());
+      text::sha256(documents.job) == row.text(first + 3) &&
+      text::sha256(documents.result_json) == row.text(first + 4) &&
+      (documents.shop ? shop_hash == text::sha256(*documents.shop) : !shop_hash.has_value());
   if (!same) {
     throw Trouble("read", named(number),
                   "its job, result or shop file is not as it was stored; kerfmark record verify "
                   "says more");
   }
-  return papers;
+  return documents;
 }
 
 }  // namespace
 
-Papers Register::papers_of(std::int64_t number) {
+Documents Register::documents_of(std::int64_t number) {
   const Transaction moment(*database_, Transaction::Kind::reading);
   Query row = database_->query(
       "SELECT job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
@@ -473,10 +478,10 @@ Papers Register::papers_of(std::int64_t number) {
   if (!row.with(number).step()) {
     refuse_missing("read", number, *database_);
   }
-  return papers_in(row, 0, number);
+  return documents_in(row, 0, number);
 }
 
-void Register::each(const std::function<void(const Record&, const Papers&)>& with) {
+void Register::each(const std::function<void(const Record&, const Documents&)>& with) {
   const Transaction moment(*database_, Transaction::Kind::reading);
   Query row = database_->stream(
       of_cut("SELECT cut.*, job, result_json, shop_toml, job_sha256, result_sha256, shop_sha256"
@@ -484,13 +489,13 @@ void Register::each(const std::function<void(const Record&, const Papers&)>& wit
              " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY number"));
   while (row.step()) {
     const Record record = record_in(row);
-    with(record, papers_in(row, columns_of_cut, record.mark.number));
+    with(record, documents_in(row, columns_of_cut, record.identity.number));
   }
 }
 
-Mark Register::copy_to(const std::string& path) {
+RecordIdentity Register::copy_to(const std::string& path) {
   const Transaction moment(*database_, Transaction::Kind::reading);
-  Mark last = last_mark(*database_);
+  RecordIdentity last = last_identity(*database_);
   database_->copy_to(path);
   return last;
 }
@@ -511,13 +516,13 @@ Forgotten Register::forget(std::int64_t number, const Stamp& stamp) {
     record_earlier_blanks(database, stamp);
     std::vector<std::int64_t> blanked;
     for (const Record& record : forgotten.records) {
-      if (record.people) {
+      if (record.personal_data) {
         blank(database, record);
-        blanked.push_back(record.mark.number);
+        blanked.push_back(record.identity.number);
       }
     }
     if (!blanked.empty()) {
-      forgotten.mark = append_forgetting(database, blanked, stamp);
+      forgotten.identity = append_forgetting(database, blanked, stamp);
     }
     whole.commit();
   }

@@ -28,14 +28,14 @@ std::vector<std::string_view> typed_words(std::string_view text) {
   return words;
 }
 
-std::string question_for(std::string_view typed, Words how) {
+std::string question_for(std::string_view typed, TextMatch how) {
   std::string question;
   for (const std::string_view word : typed_words(typed)) {
     question += question.empty() ? "\"" : " \"";
     for (const char c : word) {
       question += c == '"' ? "\"\"" : std::string(1, c);
     }
-    question += how == Words::whole ? "\"" : "\" *";
+    question += how == TextMatch::whole ? "\"" : "\" *";
   }
   return question;
 }
@@ -69,34 +69,34 @@ std::vector<std::int64_t> forgets_in(std::string_view text) {
   return numbers;
 }
 
-int read_facts(const Query& row, int column, Facts& facts) {
-  facts.made_utc = row.text(column++);
-  facts.program_version = row.text(column++);
-  facts.kind = row.text(column++);
-  facts.verdict = row.text(column++);
-  facts.job_number = row.text(column++);
-  facts.bike = row.text(column++);
-  facts.by = row.text(column++);
-  facts.checked_by = row.text(column++);
-  facts.planned_cut_mm = row.maybe_real(column++);
-  facts.actual_cut_mm = row.maybe_real(column++);
-  facts.after_verdict = row.maybe_text(column++);
-  facts.paper = row.text(column++);
-  facts.language = row.text(column++);
+int read_summary(const Query& row, int column, RecordSummary& summary) {
+  summary.made_utc = row.text(column++);
+  summary.program_version = row.text(column++);
+  summary.kind = row.text(column++);
+  summary.verdict = row.text(column++);
+  summary.job_number = row.text(column++);
+  summary.bike = row.text(column++);
+  summary.by = row.text(column++);
+  summary.checked_by = row.text(column++);
+  summary.planned_cut_mm = row.maybe_real(column++);
+  summary.actual_cut_mm = row.maybe_real(column++);
+  summary.after_verdict = row.maybe_text(column++);
+  summary.paper = row.text(column++);
+  summary.language = row.text(column++);
   return column;
 }
 
 Record record_in(const Query& row) {
   int column = 0;
   Record record;
-  record.mark.number = row.whole(column++);
-  record.mark.hash = row.text(column++);
-  Facts& facts = record.facts;
-  facts.replaces = row.maybe_whole(column++);
+  record.identity.number = row.whole(column++);
+  record.identity.hash = row.text(column++);
+  RecordSummary& summary = record.summary;
+  summary.replaces = row.maybe_whole(column++);
   record.replaced_by = row.maybe_whole(column++);
-  column = read_facts(row, column, facts);
+  column = read_summary(row, column, summary);
   if (!row.is_null(column)) {
-    record.people = People{row.text(column), row.text(column + 1)};
+    record.personal_data = PersonalData{row.text(column), row.text(column + 1)};
   }
   record.forgets = forgets_in(row.text(column + 2));
   return record;
@@ -139,7 +139,7 @@ Conditions conditions_of(const Filter& filter, const Sql& of_text, const std::st
 namespace {
 
 // By the full text: the rows come in the order of their numbers by themselves, newest first.
-std::vector<Record> found(Database& database, const Filter& filter, Words how) {
+std::vector<Record> found(Database& database, const Filter& filter, TextMatch how) {
   const std::string question = question_for(filter.find, how);
   const Conditions conditions = conditions_of(filter, "search MATCH ?", question);
   const bool by_text = !question.empty();
@@ -161,9 +161,9 @@ std::vector<Record> found(Database& database, const Filter& filter, Words how) {
 // Whole words come in order by themselves, however many records have them; beginnings have to be
 // gathered first.
 std::vector<Record> Database::found_by(const Filter& filter) {
-  std::vector<Record> records = found(*this, filter, Words::whole);
+  std::vector<Record> records = found(*this, filter, TextMatch::whole);
   if (records.empty() && !filter.find.empty()) {
-    records = found(*this, filter, Words::beginnings);
+    records = found(*this, filter, TextMatch::beginnings);
   }
   return records;
 }

@@ -14,8 +14,8 @@ namespace kerfmark::records {
 
 /// The same as a question in FTS5's language: each is a word of the record, or begins one, and none
 /// means more than its letters. Empty where there is no word.
-enum class Words { whole, beginnings };
-[[nodiscard]] std::string question_for(std::string_view typed, Words how);
+enum class TextMatch { whole, beginnings };
+[[nodiscard]] std::string question_for(std::string_view typed, TextMatch how);
 
 /// What a filter asks for, as SQL of each engine with the values for its parameters.
 struct Conditions {
@@ -36,8 +36,9 @@ struct Conditions {
 /// text.
 [[nodiscard]] Sql of_cut(const std::string& select, const std::string& with = {});
 
-/// What a row says of a record from its time on, in the order of Facts; gives the column after it.
-int read_facts(const Query& row, int column, Facts& facts);
+/// What a row says of a record from its time on, in the order of RecordSummary; gives the column
+/// after it.
+int read_summary(const Query& row, int column, RecordSummary& summary);
 
 /// A row of the view `cut`.
 [[nodiscard]] Record record_in(const Query& row);

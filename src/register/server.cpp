@@ -80,7 +80,7 @@ std::string shortest(double value) {
 
 // ---- a statement ----
 
-class ServerStatement final : public Answer {
+class ServerStatement final : public Statement {
  public:
   enum class Rows { at_once, as_they_come };
 
@@ -224,12 +224,12 @@ void Server::connect() {
       break;
     }
     const std::string reason = on_one_line(libpq().error(connection_));
-    const PGPing answer = libpq().ping(words.keys(), words.values(), 1);
+    const PGPing statement = libpq().ping(words.keys(), words.values(), 1);
     hang_up();
-    if (answer == PQPING_NO_RESPONSE || answer == PQPING_REJECT) {
+    if (statement == PQPING_NO_RESPONSE || statement == PQPING_REJECT) {
       throw Unreachable("reach", path(), reason);
     }
-    if (answer == PQPING_NO_ATTEMPT || tries > 0) {
+    if (statement == PQPING_NO_ATTEMPT || tries > 0) {
       throw Trouble("open", path(), reason);
     }
   }

@@ -50,10 +50,11 @@ class Server final : public Engine {
   void insist(const std::string& question, const std::vector<Value>& values) override;
   void catch_up() override { (void)hear_all(); }
 
-  [[nodiscard]] std::optional<Mark> stored_under(const std::string& key) override;
+  [[nodiscard]] std::optional<RecordIdentity> stored_under(const std::string& key) override;
   void keep_key(const std::string& key, std::int64_t number) override;
 
-  void make_findable(std::int64_t number, const Facts& facts, const People& people) override;
+  void make_findable(std::int64_t number, const RecordSummary& summary,
+                     const PersonalData& personal_data) override;
   void make_unfindable(const Record& record) override;
   [[nodiscard]] std::vector<Record> found_by(const Filter& filter) override;
 
@@ -82,8 +83,8 @@ class Server final : public Engine {
   void send_prepared(std::string_view sql, const Parameters& parameters);
   Result hear_all();  ///< of what was sent; gives the last
   Result hear_one();
-  [[nodiscard]] std::vector<Record> found(const Filter& filter, Words how);
-  [[nodiscard]] std::vector<Record> found_by(const Filter& filter, Words how,
+  [[nodiscard]] std::vector<Record> found(const Filter& filter, TextMatch how);
+  [[nodiscard]] std::vector<Record> found_by(const Filter& filter, TextMatch how,
                                              const std::string& sql,
                                              const std::vector<std::string>& values);
   FullText& full_text();

@@ -40,7 +40,7 @@ class Walk {
   }
 
  private:
-  enum Rest { hash, job, result, people, owner, owner_salt, notes, notes_salt, shop };
+  enum Rest { hash, job, result, personal_data, owner, owner_salt, notes, notes_salt, shop };
 
   [[nodiscard]] int place(std::string_view column) const {
     return static_cast<int>(std::ranges::find(columns_, column) - columns_.begin());
@@ -53,14 +53,14 @@ class Walk {
     const std::int64_t number = row.whole(place("number"));
     check_place(row, number);
     check_hash(row, number);
-    check_papers(row, number);
-    check_people(row, number);
+    check_documents(row, number);
+    check_personal_data(row, number);
     note_forgetting(row, number);
     found_.last = number;
     ++found_.count;
     found_.head = row.text(place(hash));
     if (!head_.empty() && found_.head.starts_with(head_)) {
-      found_.asked = Mark{number, found_.head};
+      found_.asked = RecordIdentity{number, found_.head};
     }
   }
 
@@ -105,7 +105,7 @@ class Walk {
     }
   }
 
-  void check_papers(const Query& row, std::int64_t number) {
+  void check_documents(const Query& row, std::int64_t number) {
     check_text(row, number, "job", job, "job_sha256");
     check_text(row, number, "result", result, "result_sha256");
     if (!row.is_null(place("shop_sha256"))) {
@@ -114,8 +114,8 @@ class Walk {
   }
 
   // Blanked ones must be in a record of forgetting, which comes later.
-  void check_people(const Query& row, std::int64_t number) {
-    if (row.is_null(place(people))) {
+  void check_personal_data(const Query& row, std::int64_t number) {
+    if (row.is_null(place(personal_data))) {
       fault("the row for owner and notes of " + named(number) + " is missing");
       return;
     }

@@ -41,7 +41,7 @@ bool is_scrap(const Judgement& now) {
 std::string missed(std::string_view key, const JudgedLimit& limit, const Telling& telling) {
   return telling.words.say(
       key, {{"limit", name_of_limit(limit, telling.words)},
-            {"what", what(limit, telling)},
+            {"what", requirement(limit, telling)},
             {"missing", amount_of(limit, -limit.at.margin, Rounding::up, telling.words)}});
 }
 
@@ -65,7 +65,7 @@ std::string limit_nearest(const Telling& telling) {
                    {{"limit", name_of_limit(*nearest, words)},
                     {"spare", amount_of(*nearest, nearest->at.margin - nearest->at.guard,
                                         Rounding::down, words)},
-                    {"what", what(*nearest, telling)}});
+                    {"what", requirement(*nearest, telling)}});
 }
 
 std::string limits_broken(const Telling& telling) {
@@ -241,7 +241,7 @@ void add_next(const Telling& telling, Statement& s) {
     s.next.push_back(step_of("", remedy, telling));
   }
   if (plan::nobody_has_asked(job) && !is_scrap(now)) {
-    s.next.push_back({"", words.at(sentences_of(job.kind).ask_after), true, Answer::people});
+    s.next.push_back({"", words.at(sentences_of(job.kind).ask_after), true, StepAnswer::people});
   }
   if (now.verdict == Verdict::fit) {
     s.next.push_back({"", when_fit(telling)});

@@ -11,7 +11,7 @@ using text::Sentence;
 
 std::string master(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  const ToMark marks = lengths_to_mark(telling);
+  const LengthsToMark marks = lengths_to_mark(telling);
   switch (plan.line->master) {
     case plan::MarkFrom::end_that_stays:
       return words.say(sentences_of(job.kind).from_end_that_stays, {{"left", marks.left}});

@@ -93,11 +93,11 @@ class Figures {
   template <class Q>
   void add_measured(const plan::Maybe<Q>& value, const Key& key, std::size_t row,
                     const std::string& path) {
-    if (key.facts.unknown != nullptr && key.facts.unknown(job_, row)) {
+    if (key.spec.unknown != nullptr && key.spec.unknown(job_, row)) {
       add_line(path, "unknown");
     }
     if (value) {
-      add_measured(*value, key.facts.fallback, path);
+      add_measured(*value, key.spec.fallback, path);
     }
   }
   void add_rings(const plan::Rings& rings, std::optional<double> fallback, const std::string& path);
@@ -124,7 +124,7 @@ void Figures::add_rings(const plan::Rings& rings, std::optional<double> fallback
 }
 
 void Figures::add(const Key& key, std::size_t row, const std::string& path) {
-  const auto& fallback = key.facts.fallback;
+  const auto& fallback = key.spec.fallback;
   if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
     add_measured((*length)(job_, row), key, row, path);
   } else if (const auto* angle = std::get_if<plan::AngleSlot>(&key.slot)) {

@@ -22,7 +22,7 @@ using plan::Rule;
 // Sums on paper need more than a printed figure has.
 std::string exact(double value, const text::Words& words) { return decimals(value, 3, words); }
 
-std::string of(const plan::Maybe<Length>& given, const text::Words& words) {
+std::string value_in_words(const plan::Maybe<Length>& given, const text::Words& words) {
   return plain(given ? given->nominal.in_mm() : 0.0, words);
 }
 
@@ -32,7 +32,8 @@ std::string collar_line(const Telling& telling) {
   const double T = job.frame.seat_tube->nominal.in_mm();
   const double a = job.frame.axis_offset->nominal.in_mm();
   return "s_c = sqrt(frame.seat_tube^2 - frame.axis_offset^2) = sqrt(" +
-         of(job.frame.seat_tube, words) + "^2 - " + of(job.frame.axis_offset, words) +
+         value_in_words(job.frame.seat_tube, words) + "^2 - " +
+         value_in_words(job.frame.axis_offset, words) +
          "^2) = " + exact(std::sqrt((T - a) * (T + a)), words);
 }
 
@@ -44,9 +45,9 @@ std::string angle(const plan::Maybe<plan::Angle>& given, const text::Words& word
 std::string height_line(const Telling& telling, const plan::Maybe<Length>& height,
                         const char* key) {
   const auto& [job, plan, now, words] = telling;
-  std::string text = "H = " + std::string(key) + " " + of(height, words);
+  std::string text = "H = " + std::string(key) + " " + value_in_words(height, words);
   if (job.saddle.from == plan::HeightFrom::pedal_axle) {
-    text += " - saddle.crank " + of(job.saddle.crank, words) + " = " +
+    text += " - saddle.crank " + value_in_words(job.saddle.crank, words) + " = " +
             exact((height->nominal - job.saddle.crank->nominal).in_mm(), words);
   }
   return text;
@@ -66,10 +67,10 @@ std::vector<std::string> extension_lines(const Telling& telling, const plan::May
     lines.push_back("extension E = H - s_c" + E);
     return lines;
   }
-  lines.push_back("e = frame.axis_offset " + of(job.frame.axis_offset, words) +
-                  (now.mast ? " - topper.setback " + of(job.topper.setback, words)
-                            : " - post.setback " + of(job.post.setback, words)) +
-                  "; h = saddle.rail_to_top " + of(job.saddle.rail_to_top, words) +
+  lines.push_back("e = frame.axis_offset " + value_in_words(job.frame.axis_offset, words) +
+                  (now.mast ? " - topper.setback " + value_in_words(job.topper.setback, words)
+                            : " - post.setback " + value_in_words(job.post.setback, words)) +
+                  "; h = saddle.rail_to_top " + value_in_words(job.saddle.rail_to_top, words) +
                   "; angle = frame.seat_angle " + angle(job.frame.seat_angle, words));
   lines.push_back(collar);
   lines.push_back(job.saddle.measured == plan::HeightMeasured::straight
@@ -96,8 +97,8 @@ std::vector<std::string> insertion_lines(const Telling& telling, End end) {
   std::vector<std::string> lines = extension_of(telling, end);
   const auto& I = plan.before.seatpost->insertion;
   const Length insertion = end == End::lowest ? I.lowest : I.highest;
-  lines.push_back("insertion I = post.length " + of(job.post.length, words) + " - cut " +
-                  plain(plan.before.at.in_mm(), words) +
+  lines.push_back("insertion I = post.length " + value_in_words(job.post.length, words) +
+                  " - cut " + plain(plan.before.at.in_mm(), words) +
                   " - E = " + exact(insertion.in_mm(), words));
   return lines;
 }
@@ -105,7 +106,7 @@ std::vector<std::string> insertion_lines(const Telling& telling, End end) {
 std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   std::vector<std::string> lines = insertion_lines(telling, End::lowest);
-  lines.push_back("lowest point = I + post.hang " + of(job.post.hang, words) + " = " +
+  lines.push_back("lowest point = I + post.hang " + value_in_words(job.post.hang, words) + " = " +
                   exact(limit.has, words));
   // A blockage needs its depth, a clearance that depth less some air.
   const auto blockage = std::ranges::find_if(plan.before.limits, [&](const JudgedLimit& l) {
@@ -113,10 +114,11 @@ std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Telling&
   });
   const std::string depth = " = " + exact(blockage->needs, words);
   if (plan.before.seatpost->by_mock_up == limit.number) {
-    lines.push_back("depth by mock-up = post.length " + of(job.post.length, words) +
-                    " - mock_up.exposed_bottomed " + of(job.mock_up.exposed_bottomed, words) +
-                    (job.mock_up.hang_fitted ? " + post.hang " + of(job.post.hang, words) : "") +
-                    depth);
+    lines.push_back(
+        "depth by mock-up = post.length " + value_in_words(job.post.length, words) +
+        " - mock_up.exposed_bottomed " + value_in_words(job.mock_up.exposed_bottomed, words) +
+        (job.mock_up.hang_fitted ? " + post.hang " + value_in_words(job.post.hang, words) : "") +
+        depth);
   } else {
     lines.push_back("depth by probe, frame.blockage-" + std::to_string(limit.number) + ".depth" +
                     depth);
@@ -139,17 +141,18 @@ std::vector<std::string> gap_lines(const Telling& telling) {
   if (s.gap_by == plan::GapRoute::mock_up) {
     lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm(), words));
   } else {
-    lines.push_back("Q = headset.lower " + of(job.headset.lower, words) + " + frame.head_tube " +
-                    of(job.frame.head_tube, words) + " + headset.upper " +
-                    of(job.headset.upper, words) + " = " +
+    lines.push_back("Q = headset.lower " + value_in_words(job.headset.lower, words) +
+                    " + frame.head_tube " + value_in_words(job.frame.head_tube, words) +
+                    " + headset.upper " + value_in_words(job.headset.upper, words) + " = " +
                     exact((job.headset.lower->nominal + job.frame.head_tube->nominal +
                            job.headset.upper->nominal)
                               .in_mm(),
                           words));
     lines.push_back("spacers below at the stem's highest " + plain(s.below_high.in_mm(), words) +
                     ", above " + rings_text(job.spacers.above, words));
-    lines.push_back("gap uncut = Q + spacers below + stem.clamp " + of(job.stem.clamp, words) +
-                    " + spacers above - steerer.length " + of(job.steerer.length, words) + " = " +
+    lines.push_back("gap uncut = Q + spacers below + stem.clamp " +
+                    value_in_words(job.stem.clamp, words) + " + spacers above - steerer.length " +
+                    value_in_words(job.steerer.length, words) + " = " +
                     exact(s.gap_uncut->in_mm(), words));
   }
   lines.push_back("gap G = gap uncut + cut " + plain(plan.before.at.in_mm(), words) + " = " +
@@ -169,7 +172,8 @@ std::vector<std::string> cap_lines(const JudgedLimit& limit, const Telling& tell
   if (job.expander.flange->nominal == Length{}) {
     return gap_lines(telling);
   }
-  return gap_and(telling, "has = G - expander.flange " + of(job.expander.flange, words) + " = " +
+  return gap_and(telling, "has = G - expander.flange " +
+                              value_in_words(job.expander.flange, words) + " = " +
                               exact(limit.has, words));
 }
 
@@ -180,8 +184,8 @@ std::vector<std::string> extension_to_clamp(const JudgedLimit& limit, const Tell
   const auto& [job, plan, now, words] = telling;
   std::vector<std::string> lines = extension_of(telling, end);
   if (limit.rule != Rule::head && job.frame.clamp_below->nominal > Length{}) {
-    lines.push_back("has = E + frame.clamp_below " + of(job.frame.clamp_below, words) + " = " +
-                    exact(limit.has, words));
+    lines.push_back("has = E + frame.clamp_below " + value_in_words(job.frame.clamp_below, words) +
+                    " = " + exact(limit.has, words));
   }
   return lines;
 }
@@ -193,8 +197,8 @@ std::vector<std::string> width_lines(const JudgedLimit& limit, const Telling& te
   const auto& [job, plan, now, words] = telling;
   const std::string W = exact(plan.before.handlebar->width_uncut.in_mm(), words);
   return {plan.before.handlebar->by_halves
-              ? "W = handlebar.left " + of(job.handlebar.left, words) + " + handlebar.right " +
-                    of(job.handlebar.right, words) + " = " + W
+              ? "W = handlebar.left " + value_in_words(job.handlebar.left, words) +
+                    " + handlebar.right " + value_in_words(job.handlebar.right, words) + " = " + W
               : "W = handlebar.width " + W,
           "has = W - 2 x cut " + plain(plan.before.at.in_mm(), words) + " = " +
               exact(limit.has, words)};
@@ -204,16 +208,17 @@ std::vector<std::string> width_lines(const JudgedLimit& limit, const Telling& te
 std::vector<std::string> room_lines(const JudgedLimit& limit, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const bool zone = limit.rule == Rule::grip_zone;
-  const std::string from = zone ? "handlebar.grip_zone " + of(job.handlebar.grip_zone, words)
-                                : "handlebar.straight " + of(job.handlebar.straight, words);
+  const std::string from =
+      zone ? "handlebar.grip_zone " + value_in_words(job.handlebar.grip_zone, words)
+           : "handlebar.straight " + value_in_words(job.handlebar.straight, words);
   std::string sum;
   for (const plan::Control& control : job.controls) {
-    sum += (sum.empty() ? "" : " + ") + of(control.width, words);
+    sum += (sum.empty() ? "" : " + ") + value_in_words(control.width, words);
   }
   return {"has = " + from + " - cut " + plain(plan.before.at.in_mm(), words) + " = " +
               exact(limit.has, words),
           "needs = controls " + sum +
-              (zone ? "" : " + handlebar.air " + of(job.handlebar.air, words)) + " = " +
+              (zone ? "" : " + handlebar.air " + value_in_words(job.handlebar.air, words)) + " = " +
               exact(limit.needs, words)};
 }
 
@@ -222,9 +227,9 @@ std::vector<std::string> spacer_lines(const Telling& telling, End end) {
   const auto& [job, plan, now, words] = telling;
   std::vector<std::string> lines = extension_of(telling, end);
   const plan::AtHeights& x = plan.before.mast->spacers;
-  lines.push_back("spacers x = E - (mast.length " + of(job.mast.length, words) + " - cut " +
-                  plain(plan.before.at.in_mm(), words) + ") - topper.rise " +
-                  of(job.topper.rise, words) + " = " +
+  lines.push_back("spacers x = E - (mast.length " + value_in_words(job.mast.length, words) +
+                  " - cut " + plain(plan.before.at.in_mm(), words) + ") - topper.rise " +
+                  value_in_words(job.topper.rise, words) + " = " +
                   exact((end == End::lowest ? x.lowest : x.highest).in_mm(), words));
   return lines;
 }
@@ -261,15 +266,15 @@ std::string bound_from(const JudgedLimit& limit, const Telling& telling) {
     return "that depth less the clearance";
   }
   if (limit.rule == Rule::junction) {
-    return "frame.junction " + of(job.frame.junction, words) + " + post.diameter " +
-           of(job.post.diameter, words);
+    return "frame.junction " + value_in_words(job.frame.junction, words) + " + post.diameter " +
+           value_in_words(job.post.diameter, words);
   }
   if (row.family == plan::Family::other_part) {
     return std::string("the smallest ") +
            (row.quantity == Quantity::rider_mass ? "max_rider" : "max_system") + " given";
   }
   return built_in(row, words) + (limit.rule == Rule::floor_round
-                                     ? ", post.diameter " + of(job.post.diameter, words)
+                                     ? ", post.diameter " + value_in_words(job.post.diameter, words)
                                      : ", built in");
 }
 
@@ -286,8 +291,8 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Telling& tell
     case Quantity::extension_highest:
       return extension_to_clamp(limit, telling, End::highest);
     case Quantity::play:
-      return {"difference of frame.bore " + of(job.frame.bore, words) + " and post.diameter " +
-              of(job.post.diameter, words)};
+      return {"difference of frame.bore " + value_in_words(job.frame.bore, words) +
+              " and post.diameter " + value_in_words(job.post.diameter, words)};
     case Quantity::gap:
       return cap_lines(limit, telling);
     case Quantity::recess:
@@ -307,12 +312,13 @@ std::vector<std::string> made_from(const JudgedLimit& limit, const Telling& tell
       return spacer_lines(telling, End::highest);
     case Quantity::topper_edge:
       return and_last(extension_of(telling, End::lowest),
-                      "has = E - topper.rise " + of(job.topper.rise, words) + " - topper.grip " +
-                          of(job.topper.grip, words) + " = " + exact(limit.has, words));
+                      "has = E - topper.rise " + value_in_words(job.topper.rise, words) +
+                          " - topper.grip " + value_in_words(job.topper.grip, words) + " = " +
+                          exact(limit.has, words));
     case Quantity::topper_grip:
-      return and_last(
-          spacer_lines(telling, End::highest),
-          "has = topper.grip " + of(job.topper.grip, words) + " - x = " + exact(limit.has, words));
+      return and_last(spacer_lines(telling, End::highest),
+                      "has = topper.grip " + value_in_words(job.topper.grip, words) +
+                          " - x = " + exact(limit.has, words));
     case Quantity::cut:
       return {"has = cut " + plain(plan.before.at.in_mm(), words)};
     case Quantity::length:
@@ -344,7 +350,7 @@ std::string doubt_table(const JudgedLimit& limit, const Telling& telling, bool s
   for (const measure::Share& part : limit.doubt) {
     const auto& reading = job.readings[part.reading];
     const double slope =
-        std::ranges::find(limit.slopes, part.reading, &measure::Slope::reading)->by;
+        std::ranges::find(limit.slopes, part.reading, &measure::Slope::reading)->coefficient;
     rows.push_back({"  " + reading.key,
                     part.reading == Job::saw_row ? "" : decimals(reading.mean_base(), 2, words),
                     "±" + plain(reading.half_width_base, words), decimals(slope, 3, words),
@@ -444,7 +450,7 @@ std::optional<std::string> explain(std::string_view id, const Telling& telling, 
   const plan::RuleRow& row = limit.row();
   const std::string unit = " " + std::string(unit_of(limit));
   const bool least = row.bound == plan::Bound::at_least;
-  std::string out = wrapped(limit.id() + ": ", what(limit, telling), view.width);
+  std::string out = wrapped(limit.id() + ": ", requirement(limit, telling), view.width);
   out += wrapped(
       "Origin: ",
       std::string(word(row.origin)) + (row.source.empty() ? "" : ", " + std::string(row.source)),

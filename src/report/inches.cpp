@@ -67,7 +67,7 @@ double room_above_line(const plan::Judgement& now) {
 // A line too low is a danger, one too high asks for more than need be: it is rounded up, and from
 // above down, from whichever end of the post comes out if one marks in inches or in millimetres.
 void add_new_mark(const Telling& telling, std::optional<int> left, const Marked& marked,
-                  ToMark& out) {
+                  LengthsToMark& out) {
   const auto& [job, plan, now, words] = telling;
   const auto& mark = now.seatpost->new_mark;
   if (!mark || mark->from_rails <= Length{}) {
@@ -132,13 +132,13 @@ std::string inches_text(int thirty_seconds, const text::Words& words) {
   return words.say("language.inches", {{"figure", figure}});
 }
 
-ToMark lengths_to_mark(const Telling& telling) {
+LengthsToMark lengths_to_mark(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const bool by_window = plan.window && !now.is_after();
   const Marked marked(in_inches(job) && by_window, words);
   const double at = now.at.in_mm();
   const Room cuts = by_window ? cuts_that_hold(plan) : Room{at, at};
-  ToMark out;
+  LengthsToMark out;
   out.cut = marked.text(mm(now.at, words), marked.marks(at, cuts));
   std::optional<int> left;
   if (now.remaining) {

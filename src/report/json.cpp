@@ -112,7 +112,7 @@ void put_limit(JsonLine& out, const JudgedLimit& limit, const Job& job, std::str
 void put_limits(JsonLine& out, const Telling& telling) {
   out.list([&] {
     for (const JudgedLimit& limit : telling.now.limits) {
-      put_limit(out, limit, telling.job, what(limit, telling));
+      put_limit(out, limit, telling.job, requirement(limit, telling));
     }
   });
 }

@@ -78,7 +78,7 @@ std::string as_it_is(const JudgedLimit& lower, const Telling& telling) {
   const plan::Standing& uncut = lower.uncut;
   return words.say(uncut.margin >= 0.0 ? "report.because.in_doubt" : "report.because.missed",
                    {{"limit", name_of_limit(lower, words)},
-                    {"what", what(lower, telling)},
+                    {"what", requirement(lower, telling)},
                     {"margin", rounded_mm(uncut.margin, Rounding::down, words)},
                     {"missing", rounded_mm(-uncut.margin, Rounding::up, words)},
                     {"guard", rounded_mm(uncut.guard, Rounding::up, words)}});
@@ -102,7 +102,7 @@ std::string because_of_keep(const Telling& telling) {
   const JudgedLimit& next = tightest(telling.now);
   return telling.words.say("report.because.nearest", {{"limit", name_of_limit(next, telling.words)},
                                                       {"spare", to_spare(next.at, telling)},
-                                                      {"what", what(next, telling)}});
+                                                      {"what", requirement(next, telling)}});
 }
 
 std::string because_of_reject(const Telling& telling) {
@@ -112,14 +112,14 @@ std::string because_of_reject(const Telling& telling) {
     const double missing = -as_judged(*limit, now).margin;
     add_sentence(broken, words.say("report.because.missing",
                                    {{"limit", name_of_limit(*limit, words)},
-                                    {"what", what(*limit, telling)},
+                                    {"what", requirement(*limit, telling)},
                                     {"missing", amount_of(*limit, missing, Rounding::up, words)}}));
   }
   if (!broken.empty() || !now.conflict) {
     return broken;
   }
-  return excludes(now.limits[now.conflict->lower], now.limits[now.conflict->upper],
-                  now.conflict->short_by.in_mm(), telling);
+  return exclusion(now.limits[now.conflict->lower], now.limits[now.conflict->upper],
+                   now.conflict->short_by.in_mm(), telling);
 }
 
 // A reject in one sentence: what kind of thing stands in the way.
@@ -154,8 +154,8 @@ std::string headline_of_cut(const Telling& telling) {
 
 Sentence headline_of_keep(const Telling& telling) {
   const auto& post = telling.now.seatpost;
-  return post && !post->probed ? Sentence("report.headline.keep_post_unprobed")
-                               : sentences_of(telling.job.kind).headline_keep;
+  return post && !post->blockage_known ? Sentence("report.headline.keep_post_unprobed")
+                                       : sentences_of(telling.job.kind).headline_keep;
 }
 
 void head(const Telling& telling, Statement& s) {
@@ -252,7 +252,7 @@ std::string window(const Telling& telling) {
                : telling.words.at("report.value.no_window");
 }
 
-std::string new_line(const ToMark& marks, const text::Words& words) {
+std::string new_line(const LengthsToMark& marks, const text::Words& words) {
   return marks.mark_up.empty() ? std::string()
                                : words.say("report.value.new_mark",
                                            {{"up", marks.mark_up}, {"down", marks.mark_down}});
@@ -286,7 +286,7 @@ std::string uncut_fit(const Telling& telling) {
 
 // The offcut is what falls off and can be measured: the cut less what the saw turns to dust. A cut
 // that is not decided on has none.
-std::string cut_off(const Telling& telling, const ToMark& marks) {
+std::string cut_off(const Telling& telling, const LengthsToMark& marks) {
   const auto& [job, plan, now, words] = telling;
   const plan::Length offcut = now.at - plan.kerf;
   if (!concluded(now) || offcut <= plan::Length{}) {
@@ -301,7 +301,7 @@ std::string cut_off(const Telling& telling, const ToMark& marks) {
 void add_post_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::SeatpostFigures& post = *now.seatpost;
-  const ToMark marks = lengths_to_mark(telling);
+  const LengthsToMark marks = lengths_to_mark(telling);
   figures.add("report.label.cut", cut_off(telling, marks));
   figures.add("report.label.left", *now.remaining > plan::Length{}
                                        ? words.say("report.value.left", {{"left", marks.left}})
@@ -350,7 +350,7 @@ void add_post(const Telling& telling, Figures& figures) {
 void add_steerer_line(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& steerer = *now.steerer;
-  const ToMark marks = lengths_to_mark(telling);
+  const LengthsToMark marks = lengths_to_mark(telling);
   figures.add("report.label.cut", cut_off(telling, marks));
   if (now.remaining) {
     figures.add("report.label.leave", words.say("report.value.leave", {{"left", marks.left}}));
@@ -497,7 +497,7 @@ std::string ends(const Telling& telling, plan::Length off) {
 
 void add_handlebar_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
-  const ToMark marks = lengths_to_mark(telling);
+  const LengthsToMark marks = lengths_to_mark(telling);
   figures.add("report.label.cut", cut_off(telling, marks));
   figures.add("report.label.left",
               words.say("report.value.left_handlebar", {{"left", marks.left}}));
@@ -532,7 +532,7 @@ void add_handlebar(const Telling& telling, Figures& figures) {
 void add_mast_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::MastFigures& mast = *now.mast;
-  const ToMark marks = lengths_to_mark(telling);
+  const LengthsToMark marks = lengths_to_mark(telling);
   figures.add("report.label.cut", cut_off(telling, marks));
   figures.add("report.label.left", *now.remaining > plan::Length{}
                                        ? words.say("report.value.left_mast", {{"left", marks.left}})
@@ -628,7 +628,7 @@ LimitLine limit_line(const JudgedLimit& limit, const Telling& telling) {
   line.status = spoken(here.status, words);
   line.origin = spoken(row.origin, words);
   line.source = source_of(row, words);
-  line.what = what(limit, telling);
+  line.what = requirement(limit, telling);
   line.odds = spoken_odds(limit, here, words);
   line.has_odds = has_odds(limit);
   line.governs = limit.governs;
@@ -796,7 +796,7 @@ Statement statement_of(const Telling& telling) {
   return s;
 }
 
-Answer answer_of(plan::RemedyKind kind) {
+StepAnswer answer_of(plan::RemedyKind kind) {
   using Kind = plan::RemedyKind;
   constexpr auto people = std::to_array<Kind>(
       {Kind::ask_maker, Kind::respect_maker, Kind::approved_recess, Kind::raise_saddle,
@@ -807,9 +807,9 @@ Answer answer_of(plan::RemedyKind kind) {
        Kind::measure_gap, Kind::compare_routes, Kind::find_mark, Kind::check_diameter,
        Kind::check_sum, Kind::measure_gap_again, Kind::measure_what_is_left, Kind::recall_length,
        Kind::find_mark_and_add, Kind::find_the_middle, Kind::measure_room});
-  return std::ranges::find(people, kind) != people.end()   ? Answer::people
-         : std::ranges::find(figure, kind) != figure.end() ? Answer::figure
-                                                           : Answer::none;
+  return std::ranges::find(people, kind) != people.end()   ? StepAnswer::people
+         : std::ranges::find(figure, kind) != figure.end() ? StepAnswer::figure
+                                                           : StepAnswer::none;
 }
 
 Step step_of(std::string why, const plan::Remedy& remedy, const Telling& telling) {

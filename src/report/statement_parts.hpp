@@ -13,7 +13,7 @@ void tell_after_cut(const Telling& telling, Statement& s);
 
 [[nodiscard]] LimitLine limit_line(const plan::JudgedLimit& limit, const Telling& telling);
 
-[[nodiscard]] Answer answer_of(plan::RemedyKind kind);
+[[nodiscard]] StepAnswer answer_of(plan::RemedyKind kind);
 
 /// What a remedy asks for, as a step to take.
 [[nodiscard]] Step step_of(std::string why, const plan::Remedy& remedy, const Telling& telling);

@@ -266,7 +266,7 @@ std::string rules_table(const View& as_is, const text::Words& words) {
   out += table_to_fit({{"limit"}, {"kind"}, {"origin"}, {"default"}, {"source"}}, rows, view.width);
   out += section("What each asks", view);
   for (const plan::RuleRow& row : plan::rules()) {
-    out += wrapped("  " + std::string(row.id) + ": ", what(row.rule, words), view.width);
+    out += wrapped("  " + std::string(row.id) + ": ", requirement(row.rule, words), view.width);
   }
   out += "\n";
   out += wrapped("",

@@ -294,13 +294,13 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judge
 }
 
 // What fits uncut, as far as a remedy tells it.
-struct Fitting {
+struct UncutFitText {
   std::string range, stock;
 };
 
-Fitting fitting(const Telling& telling) {
+UncutFitText uncut_fit_text(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  Fitting text;
+  UncutFitText text;
   if (!now.seatpost || !now.seatpost->uncut_fit) {
     return text;
   }
@@ -344,7 +344,7 @@ SafeHeights safe_heights(const plan::Remedy& remedy, const Telling& telling) {
 
 // From the least to the most, rounded inwards. Nobody moves a saddle by decimetres: there the most
 // is a bound, not a choice (common practice: a centimetre).
-std::string by(const plan::Remedy& remedy, const text::Words& words) {
+std::string amount_in_words(const plan::Remedy& remedy, const text::Words& words) {
   constexpr double a_choice = 10.0;
   const std::string least = one_decimal(remedy.amount, Rounding::up, words);
   const std::string most = one_decimal(remedy.most, Rounding::down, words);
@@ -429,7 +429,7 @@ std::string about_limit(std::string_view key, const JudgedLimit& limit, const pl
                         const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   return words.say(key, {{"limit", name_of_limit(limit, words)},
-                         {"what", what(limit, telling)},
+                         {"what", requirement(limit, telling)},
                          {"margin", amount_of(limit, s.margin, Rounding::down, words)},
                          {"missing", amount_of(limit, -s.margin, Rounding::up, words)},
                          {"guard", amount_of(limit, s.guard, Rounding::up, words)}});
@@ -439,9 +439,9 @@ std::string two_limits(std::string_view key, const JudgedLimit& limit, const Jud
                        double missing_mm, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   return words.say(key, {{"limit", name_of_limit(limit, words)},
-                         {"what", what(limit, telling)},
+                         {"what", requirement(limit, telling)},
                          {"other", name_of_limit(other, words)},
-                         {"other_what", what(other, telling)},
+                         {"other_what", requirement(other, telling)},
                          {"missing", mm_up(missing_mm, words)}});
 }
 
@@ -459,7 +459,7 @@ std::string collision(const plan::Hold& hold, const Telling& telling) {
   const JudgedLimit& limit = now.limits[*hold.limit];
   const JudgedLimit& other = now.limits[*hold.second];
   return hold.collides
-             ? excludes(limit, other, hold.apart, telling)
+             ? exclusion(limit, other, hold.apart, telling)
              : two_limits("report.hold.no_room_for_doubt", limit, other, hold.apart, telling);
 }
 
@@ -677,13 +677,13 @@ std::string name_of_limit(const JudgedLimit& limit, const text::Words& words) {
                    {{"number", std::to_string(limit.number)}});
 }
 
-std::string what(Rule rule, const text::Words& words) {
+std::string requirement(Rule rule, const text::Words& words) {
   const bool clearance = rule == Rule::clearance;
   return what_by_key(clearance ? "clearance-any" : plan::row_of(rule).name,
                      words.at("report.blockage.any"), words);
 }
 
-std::string what(const JudgedLimit& limit, const Telling& telling) {
+std::string requirement(const JudgedLimit& limit, const Telling& telling) {
   if (limit.rule == Rule::bore_fit && limit.uncut.status == measure::Status::broken) {
     return bore_misfit("report.limit.what.bore-fit-tight", "report.limit.what.bore-fit-loose",
                        telling);
@@ -724,8 +724,8 @@ std::string name_of_reading(std::string_view key, const text::Words& words) {
                    {{"name", bench_name(key, words)}, {"key", std::string(key)}});
 }
 
-std::string excludes(const JudgedLimit& limit, const JudgedLimit& other, double missing_mm,
-                     const Telling& telling) {
+std::string exclusion(const JudgedLimit& limit, const JudgedLimit& other, double missing_mm,
+                      const Telling& telling) {
   return two_limits("report.because.exclude", limit, other, missing_mm, telling);
 }
 
@@ -801,7 +801,7 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
 std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const ReadingText reading = reading_of(remedy, telling);
-  const Fitting fits = fitting(telling);
+  const UncutFitText fits = uncut_fit_text(telling);
   const SafeHeights safe = safe_heights(remedy, telling);
   return words.say(key_of(remedy, now, job),
                    {{"reading", reading.name},
@@ -814,7 +814,7 @@ std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
                     {"to", one_decimal(remedy.guard_then, Rounding::up, words)},
                     {"amount", mm_up(remedy.amount, words)},
                     {"width", width_asked_for(remedy, telling)},
-                    {"by", by(remedy, words)},
+                    {"by", amount_in_words(remedy, words)},
                     {"angle", with_unit(one_decimal(remedy.angle_deg, words),
                                         measure::Dimension::angle, words)},
                     {"missing", missing_parts(telling)},

@@ -50,7 +50,8 @@ Members properties_of(std::string_view path, const std::vector<const Key*>& keys
     const std::string_view table = plan::table_of(key->path);
     if (table == path) {
       // A range that hangs on other keys stands in a condition.
-      const auto range = key->facts.fit == nullptr ? key->range_for(plain) : std::nullopt;
+      const auto range =
+          key->spec.range_and_instrument == nullptr ? key->range_for(plain) : std::nullopt;
       members.emplace_back(plan::name_of(key->path),
                            described(value_of(*key, range), job::help_for(key->path)));
     } else if (plan::table_of(table) == path && std::ranges::find(inner, table) == inner.end()) {
@@ -80,10 +81,10 @@ Node table_of_keys(std::string_view path, const std::vector<const Key*>& keys,
       continue;
     }
     const std::string name(plan::name_of(key->path));
-    if (key->facts.needed == plan::Needed::always ||
-        key->facts.needed == plan::Needed::in_its_table) {
+    if (key->spec.needed == plan::Needed::always ||
+        key->spec.needed == plan::Needed::in_its_table) {
       required.push_back(name);
-    } else if (key->facts.needed == plan::Needed::one_of_table) {
+    } else if (key->spec.needed == plan::Needed::one_of_table) {
       one_of.push_back(object({{"required", texts({name})}}));
     }
   }
@@ -132,7 +133,7 @@ bool give_any(const Key& key, plan::Job& job) {
 // What one key alone, given or chosen, changes in whether another is needed.
 std::vector<Node> what_changes(const Key& needed, const std::vector<const Key*>& keys,
                                const plan::Job& plain) {
-  const bool usually = needed.facts.needed_when(plain);
+  const bool usually = needed.spec.needed_when(plain);
   std::vector<Node> changes;
   for (const Key* key : keys) {
     if (plan::list_table(plan::table_of(key->path)) != nullptr) {
@@ -142,14 +143,14 @@ std::vector<Node> what_changes(const Key& needed, const std::vector<const Key*>&
       for (std::size_t word = 0; word < words->words.size(); ++word) {
         plan::Job job = plain;
         words->set(job, word);
-        if (needed.facts.needed_when(job) != usually) {
+        if (needed.spec.needed_when(job) != usually) {
           changes.push_back(is_word(key->path, words->words[word]));
         }
       }
       continue;
     }
     plan::Job job = plain;
-    if (give_any(*key, job) && needed.facts.needed_when(job) != usually) {
+    if (give_any(*key, job) && needed.spec.needed_when(job) != usually) {
       changes.push_back(is_there(key->path));
     }
   }
@@ -159,7 +160,7 @@ std::vector<Node> what_changes(const Key& needed, const std::vector<const Key*>&
 std::optional<Node> condition_for(const Key& key, const std::vector<const Key*>& keys,
                                   const plan::Job& plain) {
   const std::vector<Node> changes = what_changes(key, keys, plain);
-  const bool usually = key.facts.needed_when(plain);
+  const bool usually = key.spec.needed_when(plain);
   if (changes.empty()) {
     return usually ? std::optional(is_there(key.path)) : std::nullopt;
   }
@@ -200,16 +201,16 @@ Node job_of(std::size_t kind) {
   std::vector<Node> conditions;
   for (const Key* key : keys) {
     const std::string table(plan::table_of(key->path));
-    if (key->facts.needed == plan::Needed::always &&
+    if (key->spec.needed == plan::Needed::always &&
         std::ranges::find(required, table) == required.end()) {
       required.push_back(table);
     }
-    if (key->facts.needed == plan::Needed::by_choice) {
+    if (key->spec.needed == plan::Needed::by_choice) {
       if (auto condition = condition_for(*key, keys, plain)) {
         conditions.push_back(*std::move(condition));
       }
     }
-    if (key->facts.fit != nullptr) {
+    if (key->spec.range_and_instrument != nullptr) {
       add_fits(*key, plain, conditions);
     }
   }

@@ -104,7 +104,7 @@ Node reading_table(Dimension dimension, const std::optional<Range>& range) {
 Node reading(const plan::Key& key, Dimension dimension, const std::optional<Range>& range) {
   const Node one = single(dimension, range);
   std::vector<Node> forms{one, list_of(one, 1, 0), reading_table(dimension, range)};
-  if (key.facts.unknown != nullptr) {
+  if (key.spec.unknown != nullptr) {
     forms.push_back(object({{"const", text("unknown")}}));
   }
   return any_of(forms);
@@ -176,7 +176,7 @@ Node value_of(const plan::Key& key, const std::optional<Range>& range) {
     return object({{"type", text("boolean")}});
   }
   if (std::holds_alternative<plan::TextSlot>(slot)) {
-    return plain_text(key.facts.longest);
+    return plain_text(key.spec.longest);
   }
   if (std::holds_alternative<plan::PairSlot>(slot)) {
     return list_of(single(Dimension::length, range), 2, 2);

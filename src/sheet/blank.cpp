@@ -66,25 +66,25 @@ const RowWidths* half_of(const Key& key) {
                       std::holds_alternative<plan::AngleSlot>(key.slot) ||
                       std::holds_alternative<plan::MassSlot>(key.slot) ||
                       std::holds_alternative<plan::NumberSlot>(key.slot);
-  if (is_repeated(key) || has_doubt(key) || key.facts.unknown != nullptr) {
+  if (is_repeated(key) || has_doubt(key) || key.spec.unknown != nullptr) {
     return nullptr;
   }
   const bool short_text =
-      std::holds_alternative<plan::TextSlot>(key.slot) && key.facts.longest < long_text;
+      std::holds_alternative<plan::TextSlot>(key.slot) && key.spec.longest < long_text;
   return figure ? &half_figure : short_text ? &half_text : nullptr;
 }
 
 // ---- the answers ----
 
 // What is written behind a key: boxes, lines, ticks. Each way of answering is one overload.
-class Answer {
+class AnswerField {
  public:
-  Answer(const Key& key, const RowWidths& widths, const text::Words& words)
+  AnswerField(const Key& key, const RowWidths& widths, const text::Words& words)
       : key_(key), widths_(widths), words_(words), block_(widths.answer) {}
 
   [[nodiscard]] Block block() {
     std::visit(*this, key_.slot);
-    if (key_.facts.unknown != nullptr) {
+    if (key_.spec.unknown != nullptr) {
       block_.space(0.4);
       ticks({{"unknown", false}});
     }
@@ -96,13 +96,13 @@ class Answer {
   void operator()(plan::MassSlot) { figure("language.unit.mass"); }
   void operator()(plan::NumberSlot) { figure(""); }
   void operator()(plan::FlagSlot) {
-    ticks({{"false", key_.facts.fallback.has_value()}, {"true", false}});
+    ticks({{"false", key_.spec.fallback.has_value()}, {"true", false}});
   }
   void operator()(plan::TextSlot) {
     if (is_repeated(key_)) {
       boxes(repeated_most(key_), 1);
     } else {
-      line(key_.facts.longest >= long_text ? notes_high : box_high);
+      line(key_.spec.longest >= long_text ? notes_high : box_high);
     }
   }
   void operator()(plan::PairSlot) {
@@ -116,7 +116,7 @@ class Answer {
   void operator()(const plan::ChoiceSlot& choice) {
     std::vector<Tick> all;
     for (std::size_t i = 0; i < choice.words.size(); ++i) {
-      all.push_back({choice.words[i], key_.facts.fallback == static_cast<double>(i)});
+      all.push_back({choice.words[i], key_.spec.fallback == static_cast<double>(i)});
     }
     ticks(all);
   }
@@ -141,9 +141,9 @@ class Answer {
     block_.text({left + 1, top + 3.4}, grey_type(how_pt), text);
   }
   void fallback(double right) {
-    if (key_.facts.fallback) {
+    if (key_.spec.fallback) {
       block_.text_up_to({right - 1, box_high - 1.1}, grey_type(how_pt),
-                        report::plain(*key_.facts.fallback, words_));
+                        report::plain(*key_.spec.fallback, words_));
     }
   }
 
@@ -239,7 +239,7 @@ class Answer {
 // ---- the rows ----
 
 std::string star(const Key& key) {
-  switch (key.facts.needed) {
+  switch (key.spec.needed) {
     case plan::Needed::always:
       return " *";
     case plan::Needed::in_its_table:
@@ -342,7 +342,7 @@ Block choice_row(const Key& key, const Letters& letters, const text::Words& word
   Block block(width);
   block.space(row_gap);
   block.append(question(key, wide_row, letters, words));
-  block.append(Answer(key, wide_row, words).block(), text_x);
+  block.append(AnswerField(key, wide_row, words).block(), text_x);
   end_row(block);
   return block;
 }
@@ -359,7 +359,7 @@ Block key_row(const std::vector<const Key*>& keys, const Letters& letters, const
   for (const Key* key : keys) {
     const RowWidths& widths = keys.size() == 1 ? whole_row : *half_of(*key);
     const Block left = question(*key, widths, letters, words);
-    const Block right = Answer(*key, widths, words).block();
+    const Block right = AnswerField(*key, widths, words).block();
     block.inset(left, {x, row_gap});
     block.inset(right, {x + widths.question, row_gap});
     high = std::max({high, left.height_mm(), right.height_mm()});

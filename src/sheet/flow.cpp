@@ -41,16 +41,16 @@ Block heading(const Section& section, double width, const text::Words& words) {
 Section put(Column& column, Section section, Room room, const text::Words& words) {
   const Block head = heading(section, room.width_mm, words);
   const double gap = column.block.height_mm() > 0 ? between_sections : 0;
-  bool begun = false;
+  bool has_rows = false;
   const auto free_below = [&](double more) {
-    const double height = column.block.height_mm() + (begun ? section.apart_mm : gap);
-    return room.height_mm - height - (begun ? 0 : head.height_mm()) >= more;
+    const double height = column.block.height_mm() + (has_rows ? section.apart_mm : gap);
+    return room.height_mm - height - (has_rows ? 0 : head.height_mm()) >= more;
   };
   const auto append = [&](const Block& piece, bool first) {
-    if (!begun) {
+    if (!has_rows) {
       column.block.space(gap);
       column.block.append(head);
-      begun = true;
+      has_rows = true;
     } else if (first) {
       column.block.space(section.apart_mm);
     }
@@ -81,7 +81,7 @@ Section put(Column& column, Section section, Room room, const text::Words& words
   left.insert(left.end(), section.rows.begin() + static_cast<std::ptrdiff_t>(next),
               section.rows.end());
   section.rows = std::move(left);
-  section.goes_on = section.goes_on || begun;
+  section.goes_on = section.goes_on || has_rows;
   return section;
 }
 

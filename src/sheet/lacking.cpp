@@ -49,11 +49,11 @@ std::string named(char32_t point, const text::Words& words) {
 }
 
 // Looks at text after text.
-class Search {
+class UnprintableTexts {
  public:
-  explicit Search(const text::Words& words) : words_(words) {}
+  explicit UnprintableTexts(const text::Words& words) : words_(words) {}
 
-  void look_at(const std::string& key, std::string_view text) {
+  void check(const std::string& key, std::string_view text) {
     const std::vector<char32_t> points = PdfCanvas::unprintable(text);
     if (points.empty()) {
       return;
@@ -79,29 +79,28 @@ class Search {
 }  // namespace
 
 std::vector<std::string> lacking_characters(const plan::Job& job, const SheetOptions& options) {
-  Search search(options.words);
+  UnprintableTexts texts(options.words);
   const plan::Paperwork& p = job.paperwork;
-  search.look_at("job.number", p.number);
-  search.look_at("job.bike", p.bike);
-  search.look_at("job.owner", p.owner);
-  search.look_at("job.by", p.by);
-  search.look_at("job.checked_by", p.checked_by);
-  search.look_at("job.date", p.date);
-  search.look_at("job.notes", p.notes);
+  texts.check("job.number", p.number);
+  texts.check("job.bike", p.bike);
+  texts.check("job.owner", p.owner);
+  texts.check("job.by", p.by);
+  texts.check("job.checked_by", p.checked_by);
+  texts.check("job.date", p.date);
+  texts.check("job.notes", p.notes);
   for (std::size_t i = 0; i < job.frame.blockages.size(); ++i) {
-    search.look_at("frame.blockage-" + std::to_string(i + 1) + ".what",
-                   job.frame.blockages[i].what);
+    texts.check("frame.blockage-" + std::to_string(i + 1) + ".what", job.frame.blockages[i].what);
   }
   const Letterhead& shop = options.shop;
-  search.look_at("shop.name", shop.name);
-  search.look_at("shop.line", shop.line);
+  texts.check("shop.name", shop.name);
+  texts.check("shop.line", shop.line);
   for (std::size_t i = 0; i < shop.steps.size(); ++i) {
-    search.look_at("shop.steps-" + std::to_string(i + 1), shop.steps[i]);
+    texts.check("shop.steps-" + std::to_string(i + 1), shop.steps[i]);
   }
   for (std::size_t i = 0; i < shop.notes.size(); ++i) {
-    search.look_at("shop.notes-" + std::to_string(i + 1), shop.notes[i]);
+    texts.check("shop.notes-" + std::to_string(i + 1), shop.notes[i]);
   }
-  return search.found;
+  return texts.found;
 }
 
 }  // namespace kerfmark::sheet

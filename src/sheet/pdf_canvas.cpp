@@ -478,7 +478,7 @@ PdfCanvas::~PdfCanvas() = default;
 void PdfCanvas::start_page(Paper paper) {
   Document& on = *document_;
   require(!on.finished, "no page is started after the bytes were taken");
-  on.page = on.document.made(HPDF_AddPage(on.document.get()));
+  on.page = on.document.checked(HPDF_AddPage(on.document.get()));
   on.paper = paper;
   ++on.page_count;
   on.check(HPDF_Page_SetWidth(on.page, points(paper.width_mm)));

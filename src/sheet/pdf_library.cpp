@@ -31,7 +31,7 @@ void need_memory() {
 PdfDocument::PdfDocument()
     : first_((need_memory(), std::make_unique<FirstError>())),
       document_(HPDF_New(keep_first, first_.get())) {
-  made(document_.get());
+  checked(document_.get());
 }
 
 // Called from C code.
@@ -65,7 +65,7 @@ void set_language(const PdfDocument& document, std::string_view language) {
   HPDF_Doc pdf = document.get();
   const std::string tag(language);
   document.check(HPDF_Dict_Add(pdf->catalog, "Lang",
-                               document.made(HPDF_String_New(pdf->mmgr, tag.c_str(), nullptr))));
+                               document.checked(HPDF_String_New(pdf->mmgr, tag.c_str(), nullptr))));
 }
 
 #if HPDF_VERSION_ID >= 20405
@@ -73,10 +73,10 @@ void set_language(const PdfDocument& document, std::string_view language) {
 // The tag is the library's own there.
 HPDF_Font load_font(const PdfDocument& document, std::string_view file,
                     std::string_view /*subset_tag*/) {
-  const char* name = document.made(
+  const char* name = document.checked(
       HPDF_LoadTTFontFromMemory(document.get(), reinterpret_cast<const HPDF_BYTE*>(file.data()),
                                 static_cast<HPDF_UINT>(file.size()), HPDF_TRUE));
-  return document.made(HPDF_GetFont(document.get(), name, "UTF-8"));
+  return document.checked(HPDF_GetFont(document.get(), name, "UTF-8"));
 }
 
 #else
@@ -88,35 +88,35 @@ HPDF_Font load_font(const PdfDocument& document, std::string_view file,
   };
   HPDF_Doc pdf = document.get();
   std::unique_ptr<HPDF_Stream_Rec, FreeStream> stream(
-      document.made(HPDF_MemStream_New(pdf->mmgr, static_cast<HPDF_UINT>(file.size()))));
+      document.checked(HPDF_MemStream_New(pdf->mmgr, static_cast<HPDF_UINT>(file.size()))));
   document.check(HPDF_Stream_Write(stream.get(), reinterpret_cast<const HPDF_BYTE*>(file.data()),
                                    static_cast<HPDF_UINT>(file.size())));
   // From here on the font definition owns the stream, and frees it when it fails.
   HPDF_FontDef definition =
-      document.made(HPDF_TTFontDef_Load(pdf->mmgr, stream.release(), HPDF_TRUE));
+      document.checked(HPDF_TTFontDef_Load(pdf->mmgr, stream.release(), HPDF_TRUE));
   document.check(HPDF_Doc_RegisterFontDef(pdf, definition));
   std::string tag(subset_tag);
   HPDF_TTFontDef_SetTagName(definition, tag.data());
-  return document.made(HPDF_GetFont(pdf, definition->base_font, "UTF-8"));
+  return document.checked(HPDF_GetFont(pdf, definition->base_font, "UTF-8"));
 }
 
 #endif
 
 void list_widths(const PdfDocument& document, HPDF_Font font,
                  const std::map<char32_t, int>& thousandths_of_em) {
-  auto* descendants = document.made(
+  auto* descendants = document.checked(
       static_cast<HPDF_Array>(HPDF_Dict_GetItem(font, "DescendantFonts", HPDF_OCLASS_ARRAY)));
-  auto* cid_font =
-      document.made(static_cast<HPDF_Dict>(HPDF_Array_GetItem(descendants, 0, HPDF_OCLASS_DICT)));
-  auto* widths =
-      document.made(static_cast<HPDF_Array>(HPDF_Dict_GetItem(cid_font, "W", HPDF_OCLASS_ARRAY)));
+  auto* cid_font = document.checked(
+      static_cast<HPDF_Dict>(HPDF_Array_GetItem(descendants, 0, HPDF_OCLASS_DICT)));
+  auto* widths = document.checked(
+      static_cast<HPDF_Array>(HPDF_Dict_GetItem(cid_font, "W", HPDF_OCLASS_ARRAY)));
   HPDF_Array_Clear(widths);
   HPDF_Array run = nullptr;
   char32_t next = 0;
   for (const auto& [point, width] : thousandths_of_em) {
     if (run == nullptr || point != next) {
       document.check(HPDF_Array_AddNumber(widths, static_cast<HPDF_INT32>(point)));
-      run = document.made(HPDF_Array_New(font->mmgr));
+      run = document.checked(HPDF_Array_New(font->mmgr));
       document.check(HPDF_Array_Add(widths, run));
     }
     document.check(HPDF_Array_AddNumber(run, width));
@@ -164,8 +164,8 @@ std::string unicode_map(const std::map<char32_t, int>& printed) {
 
 void map_to_unicode(const PdfDocument& document, HPDF_Font font,
                     const std::map<char32_t, int>& printed) {
-  auto* entry =
-      document.made(static_cast<HPDF_Dict>(HPDF_Dict_GetItem(font, "ToUnicode", HPDF_OCLASS_DICT)));
+  auto* entry = document.checked(
+      static_cast<HPDF_Dict>(HPDF_Dict_GetItem(font, "ToUnicode", HPDF_OCLASS_DICT)));
   const std::string map = unicode_map(printed);
   HPDF_MemStream_FreeData(entry->stream);
   document.check(HPDF_Stream_Write(entry->stream, reinterpret_cast<const HPDF_BYTE*>(map.data()),

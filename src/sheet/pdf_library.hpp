@@ -24,7 +24,7 @@ class PdfDocument {
 
   /// What a call gave; throws Trouble when it gave nothing or went wrong.
   template <class Pointer>
-  requires std::is_pointer_v<Pointer> Pointer made(Pointer pointer)
+  requires std::is_pointer_v<Pointer> Pointer checked(Pointer pointer)
   const {
     check(pointer != nullptr ? HPDF_OK : unknown_error());
     return pointer;

@@ -396,7 +396,7 @@ class Picture {
                       {{"figure", one_decimal(*p_.other_route)}}),
           Weight::vital);
     }
-    if (!subject_.now.seatpost->probed) {
+    if (!subject_.now.seatpost->blockage_known) {
       scene_.tags.push_back(
           {{tube_end_, -outer_ - 1}, words().at("sheet.drawing.not_probed"), Weight::needed});
     }

@@ -111,7 +111,7 @@ void strip(Steps& steps, const Subject& subject) {
 }
 
 // From the middle, as far as that is known to be there, and from each end.
-void mark_both_ends(Steps& steps, const Subject& subject, const report::ToMark& marks,
+void mark_both_ends(Steps& steps, const Subject& subject, const report::LengthsToMark& marks,
                     const std::string& saw_at, const std::string& way) {
   const plan::HandlebarFigures& bar = *subject.now.handlebar;
   const plan::Length half = 0.5 * bar.width;
@@ -126,7 +126,7 @@ void mark_both_ends(Steps& steps, const Subject& subject, const report::ToMark& 
 
 void mark_out(Steps& steps, const Subject& subject) {
   const plan::Plan& plan = subject.plan;
-  const report::ToMark marks = report::lengths_to_mark(subject.telling());
+  const report::LengthsToMark marks = report::lengths_to_mark(subject.telling());
   steps.add(Task::tape, is_bar(subject)             ? "step.tape_ends"
                         : marks_by_mock_up(subject) ? "step.tape_below_mark"
                                                     : "step.tape");

@@ -128,7 +128,7 @@ Section steps(const Subject& subject) {
 // The reason above what it asks for, and below that boxes for what people answer.
 std::vector<Block> action_pieces(const Subject& subject, const report::Step& step,
                                  const std::string& why, double width) {
-  const bool measured = step.answer == report::Answer::figure;
+  const bool measured = step.answer == report::StepAnswer::figure;
   std::vector<Block> pieces =
       step_pieces("", {step.action, measured ? say(subject, "found") : std::string()}, width);
   if (!why.empty()) {
@@ -138,7 +138,7 @@ std::vector<Block> action_pieces(const Subject& subject, const report::Step& ste
     first.append(pieces.front());
     pieces.front() = std::move(first);
   }
-  if (step.answer == report::Answer::people) {
+  if (step.answer == report::StepAnswer::people) {
     const double indent = tick_side + 2;
     pieces.back().append(answer_boxes(subject, width - indent), indent);
   }
@@ -323,7 +323,7 @@ std::vector<Figure> sum_of(const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   const plan::Judgement& now = subject.now;
   const bool known = now.remaining.has_value();
-  const report::ToMark marks = report::lengths_to_mark(subject.telling());
+  const report::LengthsToMark marks = report::lengths_to_mark(subject.telling());
   const std::string left = known ? planned(subject, marks.left) : std::string();
   const bool gap = known && subject.job.kind == plan::Kind::steerer;
   if (subject.now.handlebar) {

@@ -66,21 +66,21 @@ records::Entry entry(std::int64_t number) {
     return report::json_line({job, plan::plan_cut(job), text::words_in("en")});
   }();
   records::Entry entry;
-  entry.facts.made_utc = "2026-11-20T14:05:09Z";
-  entry.facts.program_version = "0.1.0";
-  entry.facts.kind = "seatpost";
-  entry.facts.verdict = number % 3 == 0 ? "keep" : "cut";
-  entry.facts.job_number = std::to_string(number);
-  entry.facts.bike = "grey road frame, size " + std::to_string(46 + number % 16);
-  entry.facts.by = "Marrow";
-  entry.facts.checked_by = "Pell";
-  entry.facts.planned_cut_mm = static_cast<double>(number % 80);
-  entry.facts.paper = "a4";
-  entry.facts.language = "en";
-  entry.papers.job = form.job;
-  entry.papers.result_json = result;
-  entry.people.owner = name(number);
-  entry.people.notes = "came with the long post; wants it 5 mm up and down";
+  entry.summary.made_utc = "2026-11-20T14:05:09Z";
+  entry.summary.program_version = "0.1.0";
+  entry.summary.kind = "seatpost";
+  entry.summary.verdict = number % 3 == 0 ? "keep" : "cut";
+  entry.summary.job_number = std::to_string(number);
+  entry.summary.bike = "grey road frame, size " + std::to_string(46 + number % 16);
+  entry.summary.by = "Marrow";
+  entry.summary.checked_by = "Pell";
+  entry.summary.planned_cut_mm = static_cast<double>(number % 80);
+  entry.summary.paper = "a4";
+  entry.summary.language = "en";
+  entry.documents.job = form.job;
+  entry.documents.result_json = result;
+  entry.personal_data.owner = name(number);
+  entry.personal_data.notes = "came with the long post; wants it 5 mm up and down";
   return entry;
 }
 
@@ -112,23 +112,23 @@ void BareRegister::run(const char* sql) {
 }
 
 void BareRegister::insert(const records::Entry& entry) {
-  const records::Facts& facts = entry.facts;
+  const records::RecordSummary& summary = entry.summary;
   const std::string before = hash_;
   const std::string digits = std::to_string(++number_);
   hash_.replace(hash_.size() - digits.size(), digits.size(), digits);
   Binder(handle_, statements_[record])
       .whole(number_)
-      .text(facts.made_utc)
-      .text(facts.program_version)
-      .text(facts.kind)
-      .text(facts.job_number)
-      .text(facts.bike)
-      .text(facts.by)
-      .text(facts.checked_by)
-      .text(facts.verdict)
-      .real(facts.planned_cut_mm.value_or(0.0))
-      .text(facts.paper)
-      .text(facts.language)
+      .text(summary.made_utc)
+      .text(summary.program_version)
+      .text(summary.kind)
+      .text(summary.job_number)
+      .text(summary.bike)
+      .text(summary.by)
+      .text(summary.checked_by)
+      .text(summary.verdict)
+      .real(summary.planned_cut_mm.value_or(0.0))
+      .text(summary.paper)
+      .text(summary.language)
       .text(hash_)
       .text(hash_)
       .text(hash_)
@@ -136,24 +136,24 @@ void BareRegister::insert(const records::Entry& entry) {
       .text(before)
       .text(hash_)
       .run();
-  Binder(handle_, statements_[papers])
+  Binder(handle_, statements_[documents])
       .whole(number_)
-      .text(entry.papers.job)
-      .text(entry.papers.result_json)
+      .text(entry.documents.job)
+      .text(entry.documents.result_json)
       .run();
-  Binder(handle_, statements_[people])
+  Binder(handle_, statements_[personal_data])
       .whole(number_)
-      .text(entry.people.owner)
+      .text(entry.personal_data.owner)
       .text(hash_)
-      .text(entry.people.notes)
+      .text(entry.personal_data.notes)
       .text(hash_)
       .run();
   Binder(handle_, statements_[search])
       .whole(number_)
-      .text(facts.job_number)
-      .text(facts.bike)
-      .text(entry.people.owner)
-      .text(entry.people.notes)
+      .text(summary.job_number)
+      .text(summary.bike)
+      .text(entry.personal_data.owner)
+      .text(entry.personal_data.notes)
       .run();
 }
 

@@ -28,7 +28,7 @@ class BareRegister {
   void run(const char* sql);
 
  private:
-  enum Statement { record, papers, people, search, count };
+  enum Statement { record, documents, personal_data, search, count };
 
   sqlite3* handle_ = nullptr;
   std::array<sqlite3_stmt*, count> statements_{};

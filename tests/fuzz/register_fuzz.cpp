@@ -14,7 +14,7 @@ using namespace kerfmark;
 
 namespace {
 
-using records::Papers;
+using records::Documents;
 using records::Record;
 using records::Register;
 
@@ -23,29 +23,29 @@ std::string or_none(const std::optional<double>& figure) {
 }
 
 // All that is told of one record.
-std::string told(const Record& record, const Papers& papers) {
-  const records::Facts& facts = record.facts;
+std::string told(const Record& record, const Documents& documents) {
+  const records::RecordSummary& summary = record.summary;
   std::string all;
-  for (const std::string& text : {facts.made_utc,
-                                  facts.program_version,
-                                  facts.kind,
-                                  facts.verdict,
-                                  facts.job_number,
-                                  facts.bike,
-                                  facts.by,
-                                  facts.checked_by,
-                                  or_none(facts.planned_cut_mm),
-                                  or_none(facts.actual_cut_mm),
-                                  facts.after_verdict.value_or("none"),
-                                  facts.paper,
-                                  facts.language,
-                                  record.people ? record.people->owner : "forgotten",
-                                  record.people ? record.people->notes : "forgotten",
-                                  papers.job,
-                                  papers.result_json,
-                                  papers.shop.value_or("none"),
-                                  std::to_string(facts.replaces.value_or(0)),
-                                  record.mark.hash}) {
+  for (const std::string& text : {summary.made_utc,
+                                  summary.program_version,
+                                  summary.kind,
+                                  summary.verdict,
+                                  summary.job_number,
+                                  summary.bike,
+                                  summary.by,
+                                  summary.checked_by,
+                                  or_none(summary.planned_cut_mm),
+                                  or_none(summary.actual_cut_mm),
+                                  summary.after_verdict.value_or("none"),
+                                  summary.paper,
+                                  summary.language,
+                                  record.personal_data ? record.personal_data->owner : "forgotten",
+                                  record.personal_data ? record.personal_data->notes : "forgotten",
+                                  documents.job,
+                                  documents.result_json,
+                                  documents.shop.value_or("none"),
+                                  std::to_string(summary.replaces.value_or(0)),
+                                  record.identity.hash}) {
     all += std::to_string(text.size()) + ":" + text;
   }
   return all;
@@ -53,8 +53,9 @@ std::string told(const Record& record, const Papers& papers) {
 
 std::vector<std::string> told_by(Register& book) {
   std::vector<std::string> all;
-  book.each(
-      [&all](const Record& record, const Papers& papers) { all.push_back(told(record, papers)); });
+  book.each([&all](const Record& record, const Documents& documents) {
+    all.push_back(told(record, documents));
+  });
   return all;
 }
 
@@ -70,8 +71,8 @@ struct Sound {
       Register book = Register::open_or_create(path);
       book.add(sample::entry("1"));
       records::Entry later = sample::entry("1");
-      later.facts.replaces = 1;
-      later.papers.shop = "name = \"Marrow\"\n";
+      later.summary.replaces = 1;
+      later.documents.shop = "name = \"Marrow\"\n";
       book.add(later);
       book.add(sample::entry("2", "Ilka Roan"));
       book.forget(3, {"2026-11-21T08:00:00Z", "0.1.0"});
@@ -121,11 +122,11 @@ records::Entry entry_of(const std::uint8_t* data, std::size_t size) {
   }
   texts.resize(std::max<std::size_t>(texts.size(), 7));
   records::Entry entry = sample::entry(texts[0], texts[1]);
-  entry.people.notes = texts[2];
-  entry.facts.bike = texts[3];
-  entry.facts.by = texts[4];
-  entry.papers.job = texts[5];
-  entry.papers.shop = texts[6];
+  entry.personal_data.notes = texts[2];
+  entry.summary.bike = texts[3];
+  entry.summary.by = texts[4];
+  entry.documents.job = texts[5];
+  entry.documents.shop = texts[6];
   return entry;
 }
 
@@ -134,16 +135,16 @@ void check_written(const std::uint8_t* data, std::size_t size) {
   const std::string path = sound().folder.file("written.db");
   sample::Folder::write(path, sound().bytes);
   Register book = Register::open(path);
-  const auto number = book.add(entry).mark.number;
+  const auto number = book.add(entry).identity.number;
   const auto record = book.at(number);
-  require(record && record->people, "a record that was added is not there");
-  require(record->people->owner == entry.people.owner &&
-              record->people->notes == entry.people.notes &&
-              record->facts.job_number == entry.facts.job_number &&
-              record->facts.bike == entry.facts.bike && record->facts.by == entry.facts.by,
+  require(record && record->personal_data, "a record that was added is not there");
+  require(record->personal_data->owner == entry.personal_data.owner &&
+              record->personal_data->notes == entry.personal_data.notes &&
+              record->summary.job_number == entry.summary.job_number &&
+              record->summary.bike == entry.summary.bike && record->summary.by == entry.summary.by,
           "a record says something else than was added");
-  const Papers papers = book.papers_of(number);
-  require(papers.job == entry.papers.job && papers.shop == entry.papers.shop,
+  const Documents documents = book.documents_of(number);
+  require(documents.job == entry.documents.job && documents.shop == entry.documents.shop,
           "papers say something else than was added");
   require(book.verify("").faults.empty(), "a register that was only added to is damaged");
 }

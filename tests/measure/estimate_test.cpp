@@ -26,7 +26,7 @@ RatioEstimate number(double value, ReadingIndex reading) {
 double slope_of(const Slopes& slopes, std::size_t reading) {
   for (const Slope& slope : slopes) {
     if (slope.reading == reading) {
-      return slope.by;
+      return slope.coefficient;
     }
   }
   return 0.0;

@@ -11,13 +11,13 @@ using namespace kerfmark;
 using measure::LengthEstimate;
 using measure::millimetres;
 using plan::Caution;
+using plan::DecisionInput;
 using plan::Hold;
 using plan::HoldReason;
 using plan::Job;
 using plan::Length;
 using plan::Limit;
 using plan::Plan;
-using plan::Question;
 using plan::Rule;
 using plan::Verdict;
 using planned::holds_for;
@@ -41,7 +41,7 @@ class Bench {
     return within > 0.0 ? LengthEstimate::of_reading(millimetres(mm), readings_.size() - 1)
                         : LengthEstimate(millimetres(mm));
   }
-  [[nodiscard]] Question ask(std::vector<Limit> limits) const {
+  [[nodiscard]] DecisionInput ask(std::vector<Limit> limits) const {
     return {.readings = readings_,
             .coverage = 2.0,
             .twice = false,
@@ -166,7 +166,7 @@ TEST_CASE("the planned cut lies on the grid") {
   for (const Row& row : rows) {
     CAPTURE(row.what);
     Bench bench;
-    Question q = bench.ask({exact(Rule::blockage, -row.lo), exact(Rule::mark, row.hi)});
+    DecisionInput q = bench.ask({exact(Rule::blockage, -row.lo), exact(Rule::mark, row.hi)});
     q.step = millimetres(row.step);
     q.kerf = millimetres(row.kerf);
     if (row.preferred) {
@@ -184,7 +184,7 @@ TEST_CASE("the planned cut lies on the grid") {
 TEST_CASE("there is no planned cut without a reason for one") {
   Bench bench;
   const auto plan_with = [&](double lower, double upper, double fixed, bool closed) {
-    Question q = bench.ask(
+    DecisionInput q = bench.ask(
         {exact(Rule::blockage, lower), exact(Rule::mark, upper), exact(Rule::head, fixed)});
     q.cutting_closed = closed;
     return decide(q);
@@ -235,7 +235,7 @@ Plan plan_for(const Margins& m, const Choices& choices = {}) {
   if (m.fixed_practice) {
     limits.push_back(with_margin(Rule::bore_fit, doubtful(*m.fixed_practice)));
   }
-  Question q = bench.ask(limits);
+  DecisionInput q = bench.ask(limits);
   if (choices.wanted) {
     q.wanted = millimetres(*choices.wanted);
   }
@@ -448,7 +448,7 @@ TEST_CASE("only a share in a guarded limit asks for a second reading") {
   const auto plan_with = [](Rule rule, double within, double slope) {
     Bench bench;
     const LengthEstimate value = slope * bench.read(30, within);
-    Question q = bench.ask({exact(Rule::mark, 50), with_margin(rule, value)});
+    DecisionInput q = bench.ask({exact(Rule::mark, 50), with_margin(rule, value)});
     q.twice = true;
     return decide(q);
   };
@@ -466,17 +466,17 @@ TEST_CASE("readings that contradict each other hold everything") {
   const auto verdict_of = [](double apart) {
     Bench bench;
     Limit limit = with_margin(Rule::mark, bench.read(50, 1));
-    Question q = bench.ask({limit});
+    DecisionInput q = bench.ask({limit});
     measure::Readings readings = q.readings;
     readings.back().values_base = {50, 50 + apart};
-    const Question again{.readings = readings,
-                         .coverage = 2.0,
-                         .twice = false,
-                         .limits = q.limits,
-                         .kerf = q.kerf,
-                         .step = q.step,
-                         .wanted = std::nullopt,
-                         .preferred = std::nullopt};
+    const DecisionInput again{.readings = readings,
+                              .coverage = 2.0,
+                              .twice = false,
+                              .limits = q.limits,
+                              .kerf = q.kerf,
+                              .step = q.step,
+                              .wanted = std::nullopt,
+                              .preferred = std::nullopt};
     return decide(again).before.verdict;
   };
   CHECK(verdict_of(2 * std::sqrt(2.0 / 3)) == Verdict::keep);
@@ -641,7 +641,7 @@ TEST_CASE("a wanted cut less than a saw takes off is a hold") {
   // A kerf of 1 and 2 more.
   Bench bench;
   const auto with = [&](double wanted) {
-    Question q = bench.ask({exact(Rule::blockage, -1), exact(Rule::mark, 60)});
+    DecisionInput q = bench.ask({exact(Rule::blockage, -1), exact(Rule::mark, 60)});
     q.wanted = millimetres(wanted);
     return decide(q);
   };

@@ -87,17 +87,17 @@ TEST_CASE("the quick check of a post as it stands") {
 TEST_CASE("lengths count by the instrument that they were read with") {
   // Against an exact minimum the doubt is the instrument's ±w: 0.7 more than 80 is a keep by rule,
   // ±0.5, in doubt by tape, ±1, and 0.3 more a keep by caliper, ±0.1, only.
-  const auto by = [](double inserted_mm, std::string_view instrument) {
+  const auto inserted_by = [](double inserted_mm, std::string_view instrument) {
     const Post post{
         .inserted = millimetres(inserted_mm), .minimum = millimetres(80), .instrument = instrument};
     return check(post);
   };
-  CHECK(by(80.7, "steel rule").verdict == Verdict::keep);
-  CHECK(by(80.7, "tape").verdict == Verdict::hold);
-  CHECK(by(80.7, "tape").within_mm == Near{1.0});
-  CHECK(by(81.0, "tape").verdict == Verdict::keep);
-  CHECK(by(80.3, "steel rule").verdict == Verdict::hold);
-  CHECK(by(80.3, "caliper").verdict == Verdict::keep);
+  CHECK(inserted_by(80.7, "steel rule").verdict == Verdict::keep);
+  CHECK(inserted_by(80.7, "tape").verdict == Verdict::hold);
+  CHECK(inserted_by(80.7, "tape").within_mm == Near{1.0});
+  CHECK(inserted_by(81.0, "tape").verdict == Verdict::keep);
+  CHECK(inserted_by(80.3, "steel rule").verdict == Verdict::hold);
+  CHECK(inserted_by(80.3, "caliper").verdict == Verdict::keep);
   // Length, exposed and mark by tape: 2·√(3·1/3) = 2.
   const Post parts{.length = millimetres(350),
                    .exposed = millimetres(248.5),

@@ -51,15 +51,15 @@ TEST_CASE("the default word or flag of a key is what an untouched job has") {
     // depends on the kind of part, and of how a topper goes it is said where it was not given.
     plan::Job untouched;
     const auto* word = std::get_if<plan::ChoiceSlot>(&key.slot);
-    if (!key.facts.fallback || (word != nullptr && !word->get(untouched))) {
+    if (!key.spec.fallback || (word != nullptr && !word->get(untouched))) {
       continue;
     }
     CAPTURE(key.path);
     plan::Job job;
     if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
-      choice->set(job, static_cast<std::size_t>(*key.facts.fallback));
+      choice->set(job, static_cast<std::size_t>(*key.spec.fallback));
     } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
-      (*flag)(job, 0) = *key.facts.fallback != 0.0;
+      (*flag)(job, 0) = *key.spec.fallback != 0.0;
     } else {
       continue;
     }
@@ -74,19 +74,19 @@ TEST_CASE("every default lies within its range") {
   int words = 0;
   for (const Key& key : plan::keys()) {
     CAPTURE(key.path);
-    if (!key.facts.fallback) {
+    if (!key.spec.fallback) {
       continue;
     }
     if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
-      CHECK(*key.facts.fallback >= 0);
-      CHECK(*key.facts.fallback < static_cast<double>(choice->words.size()));
+      CHECK(*key.spec.fallback >= 0);
+      CHECK(*key.spec.fallback < static_cast<double>(choice->words.size()));
       ++words;
     } else if (std::holds_alternative<plan::FlagSlot>(key.slot)) {
-      CHECK(*key.facts.fallback == 0.0);
+      CHECK(*key.spec.fallback == 0.0);
     } else {
-      REQUIRE(key.facts.range.has_value());
-      CHECK(*key.facts.fallback >= key.facts.range->least);
-      CHECK(*key.facts.fallback <= key.facts.range->most);
+      REQUIRE(key.spec.range.has_value());
+      CHECK(*key.spec.fallback >= key.spec.range->least);
+      CHECK(*key.spec.fallback <= key.spec.range->most);
       ++numbers;
     }
   }
@@ -96,9 +96,9 @@ TEST_CASE("every default lies within its range") {
 
 TEST_CASE("every range has an inside") {
   for (const Key& key : plan::keys()) {
-    if (key.facts.range) {
+    if (key.spec.range) {
       CAPTURE(key.path);
-      CHECK(key.facts.range->least < key.facts.range->most);
+      CHECK(key.spec.range->least < key.spec.range->most);
     }
   }
 }

@@ -69,7 +69,7 @@ Job with_wanted(Job job, double mm) {
 double slope_of(const JudgedLimit& limit, measure::ReadingIndex reading) {
   const auto found = std::ranges::find_if(
       limit.slopes, [&](const measure::Slope& slope) { return slope.reading == reading; });
-  return found == limit.slopes.end() ? 0.0 : found->by;
+  return found == limit.slopes.end() ? 0.0 : found->coefficient;
 }
 
 void check_near(const std::optional<Length>& a, const std::optional<Length>& b, double within) {
@@ -248,7 +248,8 @@ TEST_CASE("guards are those of the sensitivities") {
       double squares = 0.0;
       double worst = 0.0;
       for (const measure::Slope& slope : limit.slopes) {
-        const double reach = std::abs(slope.by) * s.job.readings[slope.reading].half_width_base;
+        const double reach =
+            std::abs(slope.coefficient) * s.job.readings[slope.reading].half_width_base;
         squares += reach * reach;
         worst += reach;
       }

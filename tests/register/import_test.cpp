@@ -22,9 +22,9 @@ Register branch_in(const Folder& folder) {
   Register book = Register::open_or_create(folder.file("branch.db"));
   book.add(entry("2031"));
   Entry second = entry("2031");
-  second.facts.replaces = 1;
-  second.facts.verdict = "hold";
-  second.papers.shop = "name = \"The shed\"\n";
+  second.summary.replaces = 1;
+  second.summary.verdict = "hold";
+  second.documents.shop = "name = \"The shed\"\n";
   book.add(second);
   book.add(entry("2032", "Zoë Tarn"));
   (void)book.forget(3, today);
@@ -37,7 +37,8 @@ Imported taken_in(Register& book, Register& other) {
 
 std::vector<std::string> hashes_of(Register& book) {
   std::vector<std::string> hashes;
-  book.each([&](const Record& record, const Papers&) { hashes.push_back(record.mark.hash); });
+  book.each(
+      [&](const Record& record, const Documents&) { hashes.push_back(record.identity.hash); });
   return hashes;
 }
 
@@ -65,10 +66,10 @@ TEST_CASE("an empty register takes records in with their numbers and hashes") {
   CHECK(found.asked->number == 2);
   CHECK(book.list({.find = "Oda"}).size() == 2);
   CHECK(book.list({.find = "Tarn"}).empty());
-  CHECK_FALSE(book.at(3)->people);
+  CHECK_FALSE(book.at(3)->personal_data);
   CHECK(book.at(1)->replaced_by == 2);
-  CHECK(book.papers_of(2).shop == "name = \"The shed\"\n");
-  CHECK(book.add(entry("2033")).mark.number == 5);
+  CHECK(book.documents_of(2).shop == "name = \"The shed\"\n");
+  CHECK(book.add(entry("2033")).identity.number == 5);
   CHECK(book.verify("").faults.empty());
 }
 
@@ -83,16 +84,16 @@ TEST_CASE("records are numbered anew behind those that are there and say what th
   CHECK(in.first.number == 2);
   CHECK(in.last.number == 5);  // which says what was forgotten
   CHECK(in.forgotten == std::vector<std::int64_t>{4});
-  CHECK(book.at(3)->facts.replaces == 2);
+  CHECK(book.at(3)->summary.replaces == 2);
   CHECK(book.at(2)->replaced_by == 3);
-  CHECK(book.at(3)->facts.verdict == "hold");
-  CHECK_FALSE(book.at(4)->people);
+  CHECK(book.at(3)->summary.verdict == "hold");
+  CHECK_FALSE(book.at(4)->personal_data);
   CHECK(book.at(5)->forgets == std::vector<std::int64_t>{4});
-  const auto origins = origins_in(book.papers_of(3).job);
+  const auto origins = origins_in(book.documents_of(3).job);
   REQUIRE(origins.size() == 1);
   CHECK(origins[0].number == 2);
   CHECK(origins[0].hash == hashes_of(branch)[1]);
-  CHECK(origins_in(book.papers_of(1).job).empty());
+  CHECK(origins_in(book.documents_of(1).job).empty());
   CHECK(book.verify("").faults.empty());
   CHECK(branch.verify("").faults.empty());
 
@@ -104,25 +105,25 @@ TEST_CASE("records are numbered anew behind those that are there and say what th
   }
   SUBCASE("what is new there comes in, and replaces what it replaces there") {
     Entry third = entry("2031");
-    third.facts.replaces = 2;
+    third.summary.replaces = 2;
     branch.add(third);
     const Imported more = taken_in(book, branch);
     CHECK(more.count == 1);
-    CHECK(book.at(6)->facts.replaces == 3);
+    CHECK(book.at(6)->summary.replaces == 3);
     CHECK(book.verify("").faults.empty());
   }
   SUBCASE("nor by way of a third register") {
     Register third = Register::open_or_create(folder.file("third.db"));
     third.add(entry("8"));
     CHECK(taken_in(third, book).count == 4);
-    CHECK(origins_in(third.papers_of(4).job).size() == 2);
+    CHECK(origins_in(third.documents_of(4).job).size() == 2);
     CHECK(taken_in(third, branch).already == 3);
   }
   SUBCASE("two corrections of one record are for people to settle") {
     Entry third = entry("2031");
-    third.facts.replaces = 2;
+    third.summary.replaces = 2;
     branch.add(third);
-    third.facts.replaces = 3;
+    third.summary.replaces = 3;
     book.add(third);
     CHECK_THROWS_AS((void)taken_in(book, branch), Trouble);
     CHECK(hashes_of(book).size() == 6);

@@ -34,7 +34,7 @@ const Stamp today{"2026-11-27T09:00:00Z", "0.2.0"};
 std::string numbers(const std::vector<Record>& found) {
   std::vector<std::int64_t> list;
   for (const Record& record : found) {
-    list.push_back(record.mark.number);
+    list.push_back(record.identity.number);
   }
   return listed(list);
 }
@@ -45,56 +45,56 @@ TEST_CASE("what is stored comes back as it was") {
   const Folder folder;
   Register book = Register::open_or_create(folder.file());
   Entry one = entry("2031");
-  one.facts.actual_cut_mm = 43.25;
-  one.facts.after_verdict = "fit";
-  one.papers.shop = "name = \"The shed\"\n";
-  const Mark mark = book.add(one).mark;
-  CHECK(mark.number == 1);
+  one.summary.actual_cut_mm = 43.25;
+  one.summary.after_verdict = "fit";
+  one.documents.shop = "name = \"The shed\"\n";
+  const RecordIdentity identity = book.add(one).identity;
+  CHECK(identity.number == 1);
   const auto back = book.at(1);
   REQUIRE(back);
-  CHECK(back->mark.hash == mark.hash);
-  CHECK(back->facts.made_utc == "2026-11-20T14:05:09Z");
-  CHECK(back->facts.program_version == "0.1.0");
-  CHECK(back->facts.kind == "seatpost");
-  CHECK(back->facts.verdict == "cut");
-  CHECK(back->facts.job_number == "2031");
-  CHECK(back->facts.bike == "grey road frame");
-  CHECK(back->facts.by == "Marrow");
-  CHECK(back->facts.checked_by == "Pell");
-  CHECK(back->facts.planned_cut_mm == 43.5);
-  CHECK(back->facts.actual_cut_mm == 43.25);
-  CHECK(back->facts.after_verdict == "fit");
-  CHECK(back->facts.paper == "a4");
-  CHECK(back->facts.language == "de");
-  REQUIRE(back->people);
-  CHECK(back->people->owner == "Oda Venn");
-  CHECK(back->people->notes == "wants it lower");
-  const Papers papers = book.papers_of(1);
-  CHECK(papers.job == one.papers.job);
-  CHECK(papers.result_json == one.papers.result_json);
-  CHECK(papers.shop == one.papers.shop);
+  CHECK(back->identity.hash == identity.hash);
+  CHECK(back->summary.made_utc == "2026-11-20T14:05:09Z");
+  CHECK(back->summary.program_version == "0.1.0");
+  CHECK(back->summary.kind == "seatpost");
+  CHECK(back->summary.verdict == "cut");
+  CHECK(back->summary.job_number == "2031");
+  CHECK(back->summary.bike == "grey road frame");
+  CHECK(back->summary.by == "Marrow");
+  CHECK(back->summary.checked_by == "Pell");
+  CHECK(back->summary.planned_cut_mm == 43.5);
+  CHECK(back->summary.actual_cut_mm == 43.25);
+  CHECK(back->summary.after_verdict == "fit");
+  CHECK(back->summary.paper == "a4");
+  CHECK(back->summary.language == "de");
+  REQUIRE(back->personal_data);
+  CHECK(back->personal_data->owner == "Oda Venn");
+  CHECK(back->personal_data->notes == "wants it lower");
+  const Documents documents = book.documents_of(1);
+  CHECK(documents.job == one.documents.job);
+  CHECK(documents.result_json == one.documents.result_json);
+  CHECK(documents.shop == one.documents.shop);
   CHECK_FALSE(book.at(2));
-  CHECK_THROWS_AS((void)book.papers_of(2), Trouble);
+  CHECK_THROWS_AS((void)book.documents_of(2), Trouble);
 }
 
 TEST_CASE("what was not given is not there") {
   const Folder folder;
   Register book = Register::open_or_create(folder.file());
   Entry bare = entry("", "");
-  bare.facts.verdict = "hold";
-  bare.facts.planned_cut_mm.reset();
-  bare.people.notes.clear();
+  bare.summary.verdict = "hold";
+  bare.summary.planned_cut_mm.reset();
+  bare.personal_data.notes.clear();
   (void)book.add(bare);
   const auto back = book.at(1);
   REQUIRE(back);
-  CHECK_FALSE(back->facts.planned_cut_mm);
-  CHECK_FALSE(back->facts.actual_cut_mm);
-  CHECK_FALSE(back->facts.after_verdict);
-  CHECK_FALSE(back->facts.replaces);
+  CHECK_FALSE(back->summary.planned_cut_mm);
+  CHECK_FALSE(back->summary.actual_cut_mm);
+  CHECK_FALSE(back->summary.after_verdict);
+  CHECK_FALSE(back->summary.replaces);
   CHECK_FALSE(back->replaced_by);
-  REQUIRE(back->people);
-  CHECK(back->people->owner.empty());
-  CHECK_FALSE(book.papers_of(1).shop);
+  REQUIRE(back->personal_data);
+  CHECK(back->personal_data->owner.empty());
+  CHECK_FALSE(book.documents_of(1).shop);
   CHECK(book.verify("").faults.empty());
 }
 
@@ -103,9 +103,9 @@ TEST_CASE("a register is read again by another program") {
   std::string head;
   for (int i = 1; i <= 3; ++i) {
     Register book = Register::open_or_create(folder.file());
-    const Mark mark = book.add(entry(std::to_string(i))).mark;
-    CHECK(mark.number == i);
-    head = mark.hash;
+    const RecordIdentity identity = book.add(entry(std::to_string(i))).identity;
+    CHECK(identity.number == i);
+    head = identity.hash;
   }
   const Verification found = Register::open(folder.file()).verify(head);
   CHECK(found.faults.empty());
@@ -123,13 +123,13 @@ TEST_CASE("a correction names what it replaces and is the only one") {
   (void)book.add(entry("1"));
   (void)book.add(entry("2"));
   Entry correction = entry("1");
-  correction.facts.replaces = 1;
-  CHECK(book.add(correction).mark.number == 3);
+  correction.summary.replaces = 1;
+  CHECK(book.add(correction).identity.number == 3);
   CHECK(book.at(1)->replaced_by == 3);
-  CHECK(book.at(3)->facts.replaces == 1);
+  CHECK(book.at(3)->summary.replaces == 1);
   CHECK_THROWS_WITH_AS((void)book.add(correction),
                        doctest::Contains("record 3 has replaced it; replace that one"), Trouble);
-  correction.facts.replaces = 9;
+  correction.summary.replaces = 9;
   CHECK_THROWS_WITH_AS((void)book.add(correction), doctest::Contains("there is no such record"),
                        Trouble);
   CHECK(numbers(book.list({})) == "3 2 1");
@@ -141,19 +141,19 @@ TEST_CASE("a record that cannot be finished is not stored") {
   Register book = Register::open_or_create(folder.file());
   (void)book.add(entry("1"));
   CHECK_THROWS_AS((void)book.add(entry("2"),
-                                 [](const Mark& mark) {
-                                   CHECK(mark.number == 2);
+                                 [](const RecordIdentity& identity) {
+                                   CHECK(identity.number == 2);
                                    throw Trouble("write", "cut.pdf", "no space left on device");
                                  }),
                   Trouble);
   Entry wrong = entry("2");
-  wrong.facts.verdict = "perhaps";  // no word of the schema
+  wrong.summary.verdict = "perhaps";  // no word of the schema
   CHECK_THROWS_AS((void)book.add(wrong), Trouble);
   wrong = entry("2");
-  wrong.facts.made_utc = "2026-13-20T14:05:09Z";  // no such month
+  wrong.summary.made_utc = "2026-13-20T14:05:09Z";  // no such month
   CHECK_THROWS_AS((void)book.add(wrong), Trouble);
   CHECK(numbers(book.list({})) == "1");
-  CHECK(book.add(entry("2")).mark.number == 2);
+  CHECK(book.add(entry("2")).identity.number == 2);
   CHECK(book.verify("").faults.empty());
 }
 
@@ -163,18 +163,18 @@ TEST_CASE("records are found by what is known of them") {
   Entry post = entry("A-17/3", "Zoë Čapek");
   (void)book.add(post);  // 1
   Entry fork = entry("2032", "Per Aldous");
-  fork.facts.kind = "steerer";
-  fork.facts.verdict = "reject";
-  fork.facts.planned_cut_mm.reset();
-  fork.facts.bike = "blue gravel frame, size 52";
-  fork.facts.by = "Quist";
-  fork.facts.made_utc = "2026-11-21T00:00:00Z";
-  fork.people.notes = "NOT before \"Friday\"";
+  fork.summary.kind = "steerer";
+  fork.summary.verdict = "reject";
+  fork.summary.planned_cut_mm.reset();
+  fork.summary.bike = "blue gravel frame, size 52";
+  fork.summary.by = "Quist";
+  fork.summary.made_utc = "2026-11-21T00:00:00Z";
+  fork.personal_data.notes = "NOT before \"Friday\"";
   (void)book.add(fork);  // 2
-  post.facts.job_number = "2033";
-  post.facts.made_utc = "2026-11-21T23:59:59Z";
-  post.facts.checked_by = "quist";
-  post.people.notes = "for gravelly roads";
+  post.summary.job_number = "2033";
+  post.summary.made_utc = "2026-11-21T23:59:59Z";
+  post.summary.checked_by = "quist";
+  post.personal_data.notes = "for gravelly roads";
   (void)book.add(post);  // 3
 
   struct Row {
@@ -227,13 +227,13 @@ TEST_CASE("every record is read as of one moment and in order") {
   }
   Register other = Register::open(folder.file());
   std::vector<std::int64_t> seen;
-  book.each([&](const Record& record, const Papers& papers) {
-    seen.push_back(record.mark.number);
-    CHECK(papers.job == entry(record.facts.job_number).papers.job);
+  book.each([&](const Record& record, const Documents& documents) {
+    seen.push_back(record.identity.number);
+    CHECK(documents.job == entry(record.summary.job_number).documents.job);
     (void)other.add(entry("later"));  // another program does not wait for the reader
   });
   CHECK(listed(seen) == "1 2 3 4 5");
-  CHECK(book.list({}).front().mark.number == 10);
+  CHECK(book.list({}).front().identity.number == 10);
 }
 
 TEST_CASE("threads with a register each lose nothing and number nothing twice") {
@@ -261,7 +261,7 @@ TEST_CASE("a copy is a register of its own and never takes the place of another 
   const Folder folder;
   Register book = Register::open_or_create(folder.file());
   (void)book.add(entry("1"));
-  const Mark second = book.add(entry("2")).mark;
+  const RecordIdentity second = book.add(entry("2")).identity;
   CHECK(book.copy_to(folder.file("copy.db")).hash == second.hash);
   (void)book.add(entry("3"));
   CHECK_FALSE(std::filesystem::exists(folder.file("copy.db-wal")));
@@ -273,7 +273,7 @@ TEST_CASE("a copy is a register of its own and never takes the place of another 
   CHECK(copy.verify(second.hash).faults.empty());
   CHECK(copy.verify(second.hash).count == 2);
   CHECK(copy.list({.find = "oda"}).size() == 2);
-  CHECK(copy.add(entry("other")).mark.number == 3);
+  CHECK(copy.add(entry("other")).identity.number == 3);
   CHECK(copy.verify("").faults.empty());
   for (const auto& file : std::filesystem::directory_iterator(folder.file(""))) {
     CAPTURE(file.path().string());
@@ -288,14 +288,14 @@ TEST_CASE("what is forgotten is nowhere in the files any more") {
     (void)book.add(entry(std::to_string(i), "Quilla Vanderhoof"));  // neighbours of the name
   }
   Entry one = entry("77", "Quilliam Ostranderly");
-  one.people.notes = "phone 0555-0142, zwischenraum";
-  const std::int64_t first = book.add(one).mark.number;
-  one.facts.replaces = first;
-  const std::int64_t second = book.add(one).mark.number;
-  one.facts.replaces.reset();
-  one.people.owner = "quilliam ostranderly";
-  const std::int64_t elsewhere = book.add(one).mark.number;
-  const std::string head = book.add(entry("78", "Quintus")).mark.hash;
+  one.personal_data.notes = "phone 0555-0142, zwischenraum";
+  const std::int64_t first = book.add(one).identity.number;
+  one.summary.replaces = first;
+  const std::int64_t second = book.add(one).identity.number;
+  one.summary.replaces.reset();
+  one.personal_data.owner = "quilliam ostranderly";
+  const std::int64_t elsewhere = book.add(one).identity.number;
+  const std::string head = book.add(entry("78", "Quintus")).identity.hash;
 
   const auto count = [&](std::string word) {
     std::string all = folder.bytes();
@@ -316,15 +316,15 @@ TEST_CASE("what is forgotten is nowhere in the files any more") {
 
   const Forgotten would = book.would_forget(second);
   CHECK(numbers(would.records) == listed({first, second}));
-  CHECK_FALSE(would.mark);
-  CHECK(book.at(first)->people);
+  CHECK_FALSE(would.identity);
+  CHECK(book.at(first)->personal_data);
   const Forgotten forgotten = book.forget(second, today);
   CHECK(numbers(forgotten.records) == listed({first, second}));
   REQUIRE(forgotten.the_same.size() == 1);
-  CHECK(forgotten.the_same.front().of == first);
+  CHECK(forgotten.the_same.front().record == first);
   CHECK(forgotten.the_same.front().others == std::vector{elsewhere});
-  REQUIRE(forgotten.mark);
-  CHECK(forgotten.mark->number == 45);
+  REQUIRE(forgotten.identity);
+  CHECK(forgotten.identity->number == 45);
   CHECK(numbers(book.list({.find = "ostranderly"})) == listed({elsewhere}));
   CHECK(book.forget(elsewhere, today).the_same.empty());
   for (const std::string& word : words) {
@@ -333,14 +333,14 @@ TEST_CASE("what is forgotten is nowhere in the files any more") {
   }
   CHECK(count("vanderhoof") > 0);
 
-  CHECK_FALSE(book.at(first)->people);
-  CHECK(book.at(first)->facts.bike == "grey road frame");
+  CHECK_FALSE(book.at(first)->personal_data);
+  CHECK(book.at(first)->summary.bike == "grey road frame");
   CHECK(numbers(book.list({.find = "77"})) == listed({elsewhere, second, first}));
   const Verification found = book.verify(head);
   CHECK(found.faults.empty());
   REQUIRE(found.asked);
   CHECK(numbers(book.forget(first, today).records) == listed({first, second}));  // does no harm
-  CHECK_FALSE(book.forget(first, today).mark);
+  CHECK_FALSE(book.forget(first, today).identity);
   CHECK(book.verify(head).faults.empty());
   CHECK_THROWS_WITH_AS((void)book.forget(99, today), doctest::Contains("there is no such record"),
                        Trouble);
@@ -351,22 +351,22 @@ TEST_CASE("a forgetting is a record of what and when but not of whom") {
   Register book = Register::open_or_create(folder.file());
   (void)book.add(entry("1"));
   (void)book.add(entry("2", "Per Aldous"));
-  const Mark mark = book.forget(1, today).mark.value();
-  CHECK(mark.number == 3);
+  const RecordIdentity identity = book.forget(1, today).identity.value();
+  CHECK(identity.number == 3);
   const Record said = book.at(3).value();
   CHECK(said.forgets == std::vector<std::int64_t>{1});
-  CHECK(said.facts.kind == "forget");
-  CHECK(said.facts.made_utc == today.made_utc);
-  CHECK(said.facts.program_version == today.program_version);
-  CHECK(said.mark.hash == mark.hash);
-  const Papers papers = book.papers_of(3);
-  CHECK(papers.job == "forgets = [1]\n");
-  CHECK(papers.result_json == R"({"schema":1,"forgets":[1]})");
+  CHECK(said.summary.kind == "forget");
+  CHECK(said.summary.made_utc == today.made_utc);
+  CHECK(said.summary.program_version == today.program_version);
+  CHECK(said.identity.hash == identity.hash);
+  const Documents documents = book.documents_of(3);
+  CHECK(documents.job == "forgets = [1]\n");
+  CHECK(documents.result_json == R"({"schema":1,"forgets":[1]})");
   CHECK(book.at(2)->forgets.empty());
-  CHECK(book.verify(mark.hash).faults.empty());
+  CHECK(book.verify(identity.hash).faults.empty());
   CHECK_THROWS_WITH_AS((void)book.forget(3, today), doctest::Contains("names nobody"), Trouble);
   Entry correction = entry("");
-  correction.facts.replaces = 3;
+  correction.summary.replaces = 3;
   correction.anyway = true;
   CHECK_THROWS_WITH_AS((void)book.add(correction), doctest::Contains("stays as it is"), Trouble);
 }
@@ -376,18 +376,18 @@ TEST_CASE("a record of another part or job is replaced only when that is meant")
   Register book = Register::open_or_create(folder.file());
   (void)book.add(entry("2031"));
   Entry fork = entry("2031");
-  fork.facts.kind = "steerer";
-  fork.facts.replaces = 1;
+  fork.summary.kind = "steerer";
+  fork.summary.replaces = 1;
   CHECK_THROWS_WITH_AS((void)book.add(fork), doctest::Contains("--anyway"), Trouble);
   Entry other = entry("2032", "Per Aldous");
-  other.facts.replaces = 1;
+  other.summary.replaces = 1;
   CHECK_THROWS_WITH_AS((void)book.add(other), doctest::Contains("\"2031\""), Trouble);
-  other.facts.job_number = "";
+  other.summary.job_number = "";
   CHECK_THROWS_WITH_AS((void)book.add(other), doctest::Contains("without a number"), Trouble);
   CHECK(book.list({}).size() == 1);
   other.anyway = true;
   const Added added = book.add(other);
-  CHECK(added.mark.number == 2);
+  CHECK(added.identity.number == 2);
   CHECK(added.another_owner);
 }
 
@@ -398,14 +398,14 @@ TEST_CASE("two owners in one chain are told apart") {
   (void)book.add(entry("7", "oda venn"));    // 2
   (void)book.add(entry("8", "Per Aldous"));  // 3
   Entry mixed = entry("1", "Per Aldous");
-  mixed.facts.replaces = 1;
+  mixed.summary.replaces = 1;
   (void)book.add(mixed);  // 4
   const Forgotten would = book.would_forget(1);
   CHECK(numbers(would.records) == "1 4");
   REQUIRE(would.the_same.size() == 2);
-  CHECK(would.the_same[0].of == 1);
+  CHECK(would.the_same[0].record == 1);
   CHECK(listed(would.the_same[0].others) == "2");
-  CHECK(would.the_same[1].of == 4);
+  CHECK(would.the_same[1].record == 4);
   CHECK(listed(would.the_same[1].others) == "3");
 }
 
@@ -416,7 +416,7 @@ TEST_CASE("the very same job is stored again and known for it") {
   CHECK_FALSE(book.add(entry("2")).same_as);
   CHECK_FALSE(book.add(entry("1", "Per Aldous")).same_as);
   const Added again = book.add(entry("1"));
-  CHECK(again.mark.number == 4);
+  CHECK(again.identity.number == 4);
   CHECK(again.same_as == 1);
   CHECK(book.add(entry("1")).same_as == 4);
 }

@@ -58,21 +58,21 @@ class Folder {
 inline kerfmark::records::Entry entry(const std::string& number,
                                       const std::string& owner = "Oda Venn") {
   kerfmark::records::Entry entry;
-  entry.facts.made_utc = "2026-11-20T14:05:09Z";
-  entry.facts.program_version = "0.1.0";
-  entry.facts.kind = "seatpost";
-  entry.facts.verdict = "cut";
-  entry.facts.job_number = number;
-  entry.facts.bike = "grey road frame";
-  entry.facts.by = "Marrow";
-  entry.facts.checked_by = "Pell";
-  entry.facts.planned_cut_mm = 43.5;
-  entry.facts.paper = "a4";
-  entry.facts.language = "de";
-  entry.papers.job = "kind = \"seatpost\"\n[job]\nnumber = \"" + number + "\"\n";
-  entry.papers.result_json = R"({"schema":1,"verdict":"cut"})";
-  entry.people.owner = owner;
-  entry.people.notes = "wants it lower";
+  entry.summary.made_utc = "2026-11-20T14:05:09Z";
+  entry.summary.program_version = "0.1.0";
+  entry.summary.kind = "seatpost";
+  entry.summary.verdict = "cut";
+  entry.summary.job_number = number;
+  entry.summary.bike = "grey road frame";
+  entry.summary.by = "Marrow";
+  entry.summary.checked_by = "Pell";
+  entry.summary.planned_cut_mm = 43.5;
+  entry.summary.paper = "a4";
+  entry.summary.language = "de";
+  entry.documents.job = "kind = \"seatpost\"\n[job]\nnumber = \"" + number + "\"\n";
+  entry.documents.result_json = R"({"schema":1,"verdict":"cut"})";
+  entry.personal_data.owner = owner;
+  entry.personal_data.notes = "wants it lower";
   return entry;
 }
 

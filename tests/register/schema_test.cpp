@@ -36,7 +36,7 @@ void fill(const std::string& path, int count) {
   Register book = Register::open_or_create(path);
   for (int i = 1; i <= count; ++i) {
     Entry one = entry(std::to_string(i));
-    one.papers.shop = "name = \"The shed\"\n";
+    one.documents.shop = "name = \"The shed\"\n";
     (void)book.add(one);
   }
 }
@@ -127,7 +127,7 @@ TEST_CASE("the database refuses what a register never does") {
   Shell(path).run(
       "UPDATE people SET owner = NULL, owner_salt = NULL, notes = NULL, notes_salt = NULL"
       " WHERE number = 2");
-  CHECK_FALSE(Register::open(path).at(2)->people);
+  CHECK_FALSE(Register::open(path).at(2)->personal_data);
 }
 
 TEST_CASE("any change behind the guards is found") {
@@ -284,23 +284,26 @@ TEST_CASE("a flipped bit anywhere is found or changes nothing that is stored") {
     Register book = Register::open_or_create(path);
     for (int i = 1; i <= 8; ++i) {
       Entry one = entry(std::to_string(2030 + i), "Owner" + std::to_string(i));
-      one.papers.shop = "name = \"The shed\"\n";
-      one.papers.result_json = R"({"x":")" + std::string(5000, 'y') + R"("})";
+      one.documents.shop = "name = \"The shed\"\n";
+      one.documents.result_json = R"({"x":")" + std::string(5000, 'y') + R"("})";
       (void)book.add(one);
     }
     (void)book.forget(3, {"2026-11-27T09:00:00Z", "0.2.0"});
   }
   const auto said_by = [](Register& book) {
     std::string said;
-    book.each([&](const Record& record, const Papers& papers) {
-      const auto& facts = record.facts;
+    book.each([&](const Record& record, const Documents& documents) {
+      const auto& summary = record.summary;
       for (const std::string& text :
-           {record.mark.hash, facts.made_utc, facts.program_version, facts.kind, facts.verdict,
-            facts.job_number, facts.bike, facts.by, facts.checked_by, facts.paper, facts.language,
-            papers.job, papers.result_json, papers.shop.value_or("none"),
-            std::to_string(record.mark.number), std::to_string(facts.planned_cut_mm.value_or(-1)),
-            std::to_string(facts.actual_cut_mm.value_or(-1)), facts.after_verdict.value_or("none"),
-            record.people ? record.people->owner + record.people->notes : "forgotten"}) {
+           {record.identity.hash, summary.made_utc, summary.program_version, summary.kind,
+            summary.verdict, summary.job_number, summary.bike, summary.by, summary.checked_by,
+            summary.paper, summary.language, documents.job, documents.result_json,
+            documents.shop.value_or("none"), std::to_string(record.identity.number),
+            std::to_string(summary.planned_cut_mm.value_or(-1)),
+            std::to_string(summary.actual_cut_mm.value_or(-1)),
+            summary.after_verdict.value_or("none"),
+            record.personal_data ? record.personal_data->owner + record.personal_data->notes
+                                 : "forgotten"}) {
         said += text + "\n";
       }
     });
@@ -422,22 +425,22 @@ class OldRegister {
     const std::vector<Value> values = {number_,
                                        std::int64_t{1},
                                        {},
-                                       one.facts.made_utc,
-                                       one.facts.program_version,
-                                       one.facts.kind,
-                                       one.facts.job_number,
-                                       one.facts.bike,
-                                       one.facts.by,
-                                       one.facts.checked_by,
-                                       one.facts.verdict,
-                                       *one.facts.planned_cut_mm,
+                                       one.summary.made_utc,
+                                       one.summary.program_version,
+                                       one.summary.kind,
+                                       one.summary.job_number,
+                                       one.summary.bike,
+                                       one.summary.by,
+                                       one.summary.checked_by,
+                                       one.summary.verdict,
+                                       *one.summary.planned_cut_mm,
                                        {},
                                        {},
-                                       one.facts.paper,
-                                       one.facts.language,
+                                       one.summary.paper,
+                                       one.summary.language,
                                        {},
-                                       text::sha256(one.papers.job),
-                                       text::sha256(one.papers.result_json),
+                                       text::sha256(one.documents.job),
+                                       text::sha256(one.documents.result_json),
                                        text::sha256(owner_salt + owner),
                                        text::sha256(notes_salt + notes),
                                        hash_};
@@ -451,8 +454,8 @@ class OldRegister {
     record.with(hash_).run();
     database.query("INSERT INTO papers VALUES (?, ?, ?)")
         .with(number_)
-        .with(one.papers.job)
-        .with(one.papers.result_json)
+        .with(one.documents.job)
+        .with(one.documents.result_json)
         .run();
     database.query("INSERT INTO people VALUES (?, ?, ?, ?, ?)")
         .with(number_)
@@ -499,14 +502,14 @@ TEST_CASE("a register of version 1 goes on and its records keep their hashes") {
   CHECK(found.asked->number == 3);
 
   // The first new record says what was blank before; from then on each blanking has its record.
-  CHECK(book.add(entry("4")).mark.number == 5);
+  CHECK(book.add(entry("4")).identity.number == 5);
   CHECK(book.at(4)->forgets == std::vector<std::int64_t>{2});
   found = book.verify(old.head());
   CHECK(found.faults.empty());
   CHECK(found.blanked_before.empty());
   Entry post = entry("6");
-  post.facts.kind = "handlebar";  // a kind of part that nobody knew then
-  CHECK(book.add(post).mark.number == 6);
+  post.summary.kind = "handlebar";  // a kind of part that nobody knew then
+  CHECK(book.add(post).identity.number == 6);
   CHECK(book.verify(old.head()).faults.empty());
   const std::string whole = Folder::bytes_of(path);
   old.blank(1);
@@ -555,7 +558,7 @@ TEST_CASE("what is not stored is not acknowledged whatever a trigger does") {
     Register book = Register::open(folder.file());
     CHECK_THROWS_AS((void)book.add(entry("2")), Trouble);
     CHECK_THROWS_AS((void)book.forget(1, {"2026-11-27T09:00:00Z", "0.2.0"}), Trouble);
-    CHECK(Register::open(folder.file()).at(1)->people);
+    CHECK(Register::open(folder.file()).at(1)->personal_data);
     CHECK_FALSE(book.verify("").faults.empty());
   }
 }

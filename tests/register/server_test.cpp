@@ -63,40 +63,40 @@ TEST_CASE("A password in a name is refused and not repeated") {
 
 Record sample(std::int64_t number, const std::string& bike, const std::string& owner) {
   Record record;
-  record.mark.number = number;
-  record.facts.bike = bike;
-  record.people = People{owner, ""};
+  record.identity.number = number;
+  record.summary.bike = bike;
+  record.personal_data = PersonalData{owner, ""};
   return record;
 }
 
 TEST_CASE("Words are those of SQLite with accents folded where SQLite folds them") {
   FullText text;
-  Facts facts;
-  facts.job_number = "2031-B";
-  facts.bike = "Grey grey-road Étape";
+  RecordSummary summary;
+  summary.job_number = "2031-B";
+  summary.bike = "Grey grey-road Étape";
   // Letters that are no letter with an accent stay (sqlite.org/fts5.html 4.3.1).
-  CHECK(text.words_of(facts, {"Søren O'Neil", ""}) == "2031 b etape grey neil o road s\u00f8ren");
+  CHECK(text.words_of(summary, {"Søren O'Neil", ""}) == "2031 b etape grey neil o road s\u00f8ren");
 }
 
 TEST_CASE("A question finds at least what is asked for and FTS5 has the last word") {
   FullText text;
-  CHECK(text.tsquery_for("Zoë  grey-road", Words::whole) == "'zoe' & 'grey' & 'road'");
-  CHECK(text.tsquery_for("grey-ro", Words::beginnings) == "'grey' & 'ro':*");
-  CHECK(text.tsquery_for(" - ' ", Words::whole).empty());
+  CHECK(text.tsquery_for("Zoë  grey-road", TextMatch::whole) == "'zoe' & 'grey' & 'road'");
+  CHECK(text.tsquery_for("grey-ro", TextMatch::beginnings) == "'grey' & 'ro':*");
+  CHECK(text.tsquery_for(" - ' ", TextMatch::whole).empty());
   const std::vector<Record> all = {sample(3, "grey road", ""), sample(2, "road, grey", ""),
                                    sample(1, "grey", "road")};
-  const auto numbers = [&](const char* typed, Words how) {
+  const auto numbers = [&](const char* typed, TextMatch how) {
     std::vector<std::int64_t> found;
     for (const Record& record : text.found_among(all, typed, how)) {
-      found.push_back(record.mark.number);
+      found.push_back(record.identity.number);
     }
     return found;
   };
   using Numbers = std::vector<std::int64_t>;
-  CHECK(numbers("grey-road", Words::whole) == Numbers{3});  // one after the other, in one text
-  CHECK(numbers("grey road", Words::whole) == Numbers{3, 2, 1});
-  CHECK(numbers("gre", Words::whole).empty());
-  CHECK(numbers("gre", Words::beginnings) == Numbers{3, 2, 1});
+  CHECK(numbers("grey-road", TextMatch::whole) == Numbers{3});  // one after the other, in one text
+  CHECK(numbers("grey road", TextMatch::whole) == Numbers{3, 2, 1});
+  CHECK(numbers("gre", TextMatch::whole).empty());
+  CHECK(numbers("gre", TextMatch::beginnings) == Numbers{3, 2, 1});
 }
 
 }  // namespace

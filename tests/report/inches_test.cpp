@@ -50,7 +50,7 @@ above = 5
 stands_proud = "2 7/8 in"
 )";
 
-report::ToMark marks_of(const std::string& text, const text::Words& words = english()) {
+report::LengthsToMark marks_of(const std::string& text, const text::Words& words = english()) {
   const plan::Job job = planned::job_of(text);
   const plan::Plan plan = plan::plan_cut(job);
   return report::lengths_to_mark({job, plan, words});
@@ -90,7 +90,7 @@ TEST_CASE("inches are written in lowest terms") {
 
 TEST_CASE("lengths to mark on a post measured in inches") {
   // 37 mm lies between 46/32 = 36.5125, which leaves too little air, and 47/32 = 37.30625.
-  const report::ToMark marks = marks_of(inch_post);
+  const report::LengthsToMark marks = marks_of(inch_post);
   CHECK(marks.cut == "37 mm (1 15/32 in)");
   CHECK(marks.left == "363.05 mm (14 9/32 in)");
   CHECK(marks.mark_up == "101.6 mm (4 in)");
@@ -100,7 +100,7 @@ TEST_CASE("lengths to mark on a post measured in inches") {
 
 TEST_CASE("lengths to mark on a steerer measured in inches") {
   // gap 2 to 5 asks for cuts of 75.025 to 78.025; 76 lies beside 96/32 = 76.2
-  const report::ToMark marks = marks_of(inch_fork);
+  const report::LengthsToMark marks = marks_of(inch_fork);
   CHECK(marks.cut == "76 mm (3 in)");
   CHECK(marks.left == "224 mm (8 13/16 in)");
   CHECK(marks.gap == "3.0 mm (1/8 in)");
@@ -108,7 +108,7 @@ TEST_CASE("lengths to mark on a steerer measured in inches") {
 
 TEST_CASE("an inch that would leave the window is not printed") {
   // 36.925 to 37 has no mark of the rule in it.
-  const report::ToMark marks = marks_of(inch_post + "max_cut = 37\n");
+  const report::LengthsToMark marks = marks_of(inch_post + "max_cut = 37\n");
   CHECK(marks.cut == "37 mm");
   CHECK(marks.left == "363.05 mm");
   // The line is no length of the cut; rounded up it does no harm.
@@ -133,7 +133,7 @@ TEST_CASE("a metric job has no inches and a size in inches makes none") {
   std::string text = inch_fork;
   text.replace(text.find("\"2 7/8 in\""), 10, "73.025");
   text.replace(text.find("material"), 8, "diameter = \"1 1/8 in\"\nmaterial");
-  const report::ToMark marks = marks_of(text);
+  const report::LengthsToMark marks = marks_of(text);
   CHECK_FALSE(report::in_inches(planned::job_of(text)));
   CHECK(marks.cut == "76 mm");
   CHECK(marks.left == "224 mm");

@@ -378,8 +378,8 @@ TEST_CASE("every limit and every reading has a name in every language") {
       limit.rule = row.rule;
       limit.number = row.numbered ? 3 : 0;
       const std::string name = report::name_of_limit(limit, *words);
-      CHECK_FALSE(report::what(row.rule, *words).empty());
-      CHECK_FALSE(report::what(limit, {job, plan, *words}).empty());
+      CHECK_FALSE(report::requirement(row.rule, *words).empty());
+      CHECK_FALSE(report::requirement(limit, {job, plan, *words}).empty());
       CHECK(report::source_of(row, *words).empty() == row.source.empty());
       // Two rules of one id have one name, two ids have two.
       const auto [other, fresh] = named.emplace(name, limit.id());

@@ -177,7 +177,7 @@ TEST_CASE("what is needed carries a star") {
       CAPTURE(form.key->path);
       const std::string label = words.at("sheet.blank.label." + std::string(form.key->path)) + " *";
       const bool starred = all.find(label + " ") != std::string::npos;
-      CHECK(starred == (form.key->facts.needed == plan::Needed::always));
+      CHECK(starred == (form.key->spec.needed == plan::Needed::always));
     }
   }
 }
@@ -273,7 +273,7 @@ TEST_CASE("each letter stands once in the picture and once at its key") {
     const sheet::Letters none;
     const std::vector<std::string> places = sheet::sketch_of(kind, none).places();
     for (const sheet::FormKey& form : sheet::form_keys(kind)) {
-      const bool measured = !form.key->facts.instrument.empty();
+      const bool measured = !form.key->spec.instrument.empty();
       const bool sum_of_rings = form.key->path.starts_with("spacers.");
       if (measured && !sum_of_rings) {
         CAPTURE(form.key->path);

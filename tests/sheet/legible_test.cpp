@@ -393,7 +393,7 @@ TEST_CASE("a hold has boxes for who answered what and when") {
   for_each_sheet([&](const Printed& printed) {
     with_subject(printed, [&](const sheet::Subject& subject) {
       const auto asked = std::ranges::count_if(subject.says.next, [](const report::Step& step) {
-        return step.on_sheet && step.answer == report::Answer::people;
+        return step.on_sheet && step.answer == report::StepAnswer::people;
       });
       for (const char* key : {"answer", "who", "when"}) {
         CHECK(std::ranges::count(printed.sheet.ink,

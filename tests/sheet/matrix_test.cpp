@@ -160,7 +160,7 @@ sheet::SheetOptions options_of(const Cell& cell, const Filling& filling) {
   if (filling.shop_texts > 0) {
     options.shop.name = filling.name;
     options.shop.line = filling.name;
-    options.record = sheet::RecordMark{1'000'000, std::string(64, 'a')};
+    options.record = sheet::RecordIdentity{1'000'000, std::string(64, 'a')};
   }
   for (std::size_t i = 0; i < filling.shop_texts; ++i) {
     const std::string number = std::to_string(i + 1);

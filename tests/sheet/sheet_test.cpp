@@ -317,7 +317,7 @@ TEST_CASE("every page tells which sheet it belongs to") {
   PostJob job;
   job.paperwork = "number = '2031'\nbike = 'grey'\n";
   const Printed open = print(sheets::text_of(job), options);
-  options.record = sheet::RecordMark{17, repeated("0123456789abcdef", 4)};
+  options.record = sheet::RecordIdentity{17, repeated("0123456789abcdef", 4)};
   const Printed recorded = print(sheets::text_of(job), options);
   for (int page = 1; page <= recorded.sheet.ink.back().page; ++page) {
     CAPTURE(page);

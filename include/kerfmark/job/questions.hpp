@@ -56,8 +56,8 @@ using Answers = std::vector<Answer>;
 [[nodiscard]] std::vector<Finding> against_last(plan::Kind kind, const Answers& answers);
 
 /// How an answer may look: the range, the words to choose from, the default.
-[[nodiscard]] std::string facts_about(const Question& question, plan::Kind kind,
-                                      const Answers& answers);
+[[nodiscard]] std::string constraints_on(const Question& question, plan::Kind kind,
+                                         const Answers& answers);
 
 /// The words of a choice; empty: the key is no choice.
 [[nodiscard]] std::vector<std::string_view> choices_of(const Question& question);

@@ -27,6 +27,6 @@ enum class TemplateKeys { usual, all };
 
 /// What may be written for a key in a job such as this one, and when it must be: " In mm, from 0 to
 /// 100; 2 unless given.", or nothing where there is nothing to say.
-[[nodiscard]] std::string facts_about(const plan::Key& key, const plan::Job& job);
+[[nodiscard]] std::string constraints_on(const plan::Key& key, const plan::Job& job);
 
 }  // namespace kerfmark::job

@@ -11,7 +11,7 @@ namespace kerfmark::measure {
 /// ∂value/∂reading in base units of the two (mm, deg, kg, 1).
 struct Slope {
   std::uint32_t reading = 0;
-  double by = 0.0;
+  double coefficient = 0.0;
   bool operator==(const Slope&) const = default;
 };
 

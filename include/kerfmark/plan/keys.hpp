@@ -56,33 +56,33 @@ enum class Needed {
   always,
   in_its_table,  ///< when the table it stands in is given
   one_of_table,  ///< when that table is given, unless another key of it does that is marked so too
-  by_choice,     ///< when Facts::needed_when says so
+  by_choice,     ///< when KeySpec::needed_when says so
 };
 
 /// What depends on how the saddle height is measured.
-struct Fit {
+struct RangeAndInstrument {
   Range range;
   std::string_view instrument;
 };
 
-struct Facts {
+struct KeySpec {
   Needed needed = Needed::no;
   std::optional<Range> range = std::nullopt;
   std::optional<double> fallback = std::nullopt;  ///< base unit; of a choice, the word's number
   std::string_view instrument = "";               ///< empty: exact unless the job says otherwise
   bool (*needed_when)(const Job&) = nullptr;
-  std::string_view needed_because = "";    ///< goes on from "needed": "with …", "for …"
-  Fit (*fit)(const Job&) = nullptr;        ///< overrides range and instrument
-  Range (*range_of_kind)(Kind) = nullptr;  ///< overrides the range
-  FlagSlot unknown = nullptr;              ///< set when "unknown" is written for the value
-  std::size_t longest = 0;                 ///< of a text, in characters
+  std::string_view needed_because = "";  ///< goes on from "needed": "with …", "for …"
+  RangeAndInstrument (*range_and_instrument)(const Job&) = nullptr;  ///< overrides both
+  Range (*range_of_kind)(Kind) = nullptr;                            ///< overrides the range
+  FlagSlot unknown = nullptr;  ///< set when "unknown" is written for the value
+  std::size_t longest = 0;     ///< of a text, in characters
 };
 
 struct Key {
   std::string_view path;  ///< "post.length"; "frame.blockage.depth" for each [[frame.blockage]]
   Kinds kinds;
   Slot slot;
-  Facts facts = {};
+  KeySpec spec = {};
 
   [[nodiscard]] bool belongs_to(Kind kind) const;
   [[nodiscard]] std::optional<Range> range_for(const Job& job) const;

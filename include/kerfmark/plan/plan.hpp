@@ -249,7 +249,7 @@ struct SeatpostFigures {
   std::optional<UncutFit> uncut_fit;
   std::optional<NewMark> new_mark;
   std::optional<std::size_t> by_mock_up;  ///< the blockage, from 1, whose depth the mock-up gives
-  bool probed = false;                    ///< a blockage is known, by probe or mock-up
+  bool blockage_known = false;            ///< a blockage is known, by probe or mock-up
   bool operator==(const SeatpostFigures&) const = default;
 };
 

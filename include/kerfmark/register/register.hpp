@@ -18,7 +18,7 @@
 namespace kerfmark::records {
 
 /// What a record says of its cut. Texts that were not given are empty.
-struct Facts {
+struct RecordSummary {
   std::optional<std::int64_t> replaces;  ///< the record that this one corrects
   std::string made_utc;                  ///< "2026-11-20T14:05:09Z"
   std::string program_version;
@@ -33,21 +33,21 @@ struct Facts {
 };
 
 /// From what the cut was planned, and what came out.
-struct Papers {
+struct Documents {
   std::string job;                  ///< the job file without comments and people's data
   std::string result_json;          ///< one line, schema 1
   std::optional<std::string> shop;  ///< the shop file as it was, if there was one
 };
 
 /// Can be blanked, whatever else stays.
-struct People {
+struct PersonalData {
   std::string owner, notes;
 };
 
 struct Entry {
-  Facts facts;
-  Papers papers;
-  People people;
+  RecordSummary summary;
+  Documents documents;
+  PersonalData personal_data;
   bool anyway = false;  ///< replaces a record of another kind or number, too
   /// By which a server knows it again, so that it is stored once; `fresh_salt` of chain.hpp makes
   /// one. Empty: of its own.
@@ -56,15 +56,15 @@ struct Entry {
 };
 
 /// What is printed on a sheet, so that it can be held against the register.
-struct Mark {
+struct RecordIdentity {
   std::int64_t number = 0;
   std::string hash;  ///< 64 hexadecimal digits
 };
 
 struct Record {
-  Mark mark;
-  Facts facts;
-  std::optional<People> people;  ///< empty: forgotten
+  RecordIdentity identity;
+  RecordSummary summary;
+  std::optional<PersonalData> personal_data;  ///< empty: forgotten
   std::optional<std::int64_t> replaced_by;
   /// Of a record that says that owner and notes were forgotten: of these. Such a record has no cut,
   /// verdict or sheet.
@@ -72,7 +72,7 @@ struct Record {
 };
 
 struct Added {
-  Mark mark;
+  RecordIdentity identity;
   std::optional<std::int64_t> same_as;  ///< the last record before of the very same job
   bool another_owner = false;           ///< than the record that it replaces
 };
@@ -93,37 +93,38 @@ struct Verification {
   std::vector<std::string> faults;  ///< empty: nothing was changed, lost or put in
   /// Records whose owner and notes were blanked by a version that kept no record of it.
   std::vector<std::int64_t> blanked_before;
-  std::int64_t count = 0;      ///< records
-  std::int64_t last = 0;       ///< number of the last one
-  std::string head;            ///< and its hash
-  std::optional<Mark> asked;   ///< the record that has the hash that was asked for
-  bool index_checked = false;  ///< of the full text; needs a file that may be written
+  std::int64_t count = 0;               ///< records
+  std::int64_t last = 0;                ///< number of the last one
+  std::string head;                     ///< and its hash
+  std::optional<RecordIdentity> asked;  ///< the record that has the hash that was asked for
+  bool index_checked = false;           ///< of the full text; needs a file that may be written
 };
 
 /// Other records with the owner of this one.
 struct SameOwner {
-  std::int64_t of = 0;
+  std::int64_t record = 0;
   std::vector<std::int64_t> others;
 };
 
 struct Forgotten {
   std::vector<Record> records;      ///< the record and all that it replaces or is replaced by
   std::vector<SameOwner> the_same;  ///< for each owner in them
-  std::optional<Mark> mark;         ///< of the record that says so; nothing was left to be blanked
+  /// Of the record that says so; empty: nothing was left to be blanked.
+  std::optional<RecordIdentity> identity;
 };
 
 /// What came in from another register.
 struct Imported {
-  bool as_they_were = false;  ///< with their numbers and hashes, as there was no record here
-  std::int64_t count = 0;     ///< records that are new here
-  std::int64_t already = 0;   ///< that were here before, by their own hash or where they came from
-  Mark first, last;           ///< of the new ones; of those that are as they were, the last
+  bool as_they_were = false;   ///< with their numbers and hashes, as there was no record here
+  std::int64_t count = 0;      ///< records that are new here
+  std::int64_t already = 0;    ///< that were here before, by their own hash or where they came from
+  RecordIdentity first, last;  ///< of the new ones; of those that are as they were, the last
   std::vector<std::int64_t> forgotten;  ///< numbers of those whose owner and notes are blank
 };
 
 /// From which records of other registers a record came, the latest first, by the text of its job:
 /// that is part of its hash, and so is what it says.
-[[nodiscard]] std::vector<Mark> origins_in(std::string_view job_text);
+[[nodiscard]] std::vector<RecordIdentity> origins_in(std::string_view job_text);
 
 /// When something is done, and by which program.
 struct Stamp {
@@ -139,7 +140,7 @@ class Unreachable : public Trouble {
  public:
   using Trouble::Trouble;
 
-  std::optional<Mark> perhaps;
+  std::optional<RecordIdentity> perhaps;
 };
 
 [[nodiscard]] bool is_on_server(std::string_view name);
@@ -167,17 +168,17 @@ class Register {
   Register& operator=(Register&&) noexcept;
   ~Register();
 
-  /// Stores a record for good; on disk when it returns. `before` is called with its mark just
+  /// Stores a record for good; on disk when it returns. `before` is called with its identity just
   /// before that, while other writers wait; when it throws, nothing is stored; where a connection
   /// was lost meanwhile, it is called again. A record replaces one of its kind and job number only,
   /// unless it is to be so anyway.
-  Added add(const Entry& entry, const std::function<void(const Mark&)>& before = {});
+  Added add(const Entry& entry, const std::function<void(const RecordIdentity&)>& before = {});
 
   [[nodiscard]] std::vector<Record> list(const Filter& filter);  ///< newest first
   [[nodiscard]] std::optional<Record> at(std::int64_t number);
-  [[nodiscard]] Papers papers_of(std::int64_t number);
+  [[nodiscard]] Documents documents_of(std::int64_t number);
   /// Every record as of one moment, oldest first.
-  void each(const std::function<void(const Record&, const Papers&)>& with);
+  void each(const std::function<void(const Record&, const Documents&)>& with);
 
   /// Takes the records of another register in, all or none: into an empty one with their numbers
   /// and hashes, else numbered anew, each with where it came from; records that are here already
@@ -191,7 +192,7 @@ class Register {
 
   /// Writes a copy as of one moment into a file that is not there; others may write meanwhile.
   /// Gives the last record in it, number 0 where there is none.
-  Mark copy_to(const std::string& path);
+  RecordIdentity copy_to(const std::string& path);
 
   /// What `forget` would do.
   [[nodiscard]] Forgotten would_forget(std::int64_t number);
@@ -207,7 +208,8 @@ class Register {
   [[nodiscard]] std::string other_backup() const;
 
  private:
-  Added add_once(const Entry& entry, const std::function<void(const Mark&)>& before, Mark& sent);
+  Added add_once(const Entry& entry, const std::function<void(const RecordIdentity&)>& before,
+                 RecordIdentity& sent);
   explicit Register(std::unique_ptr<Engine> database);
 
   std::unique_ptr<Engine> database_;

@@ -30,7 +30,7 @@ namespace kerfmark::report {
 /// inches, by the rule's nearest harmless mark: "43 mm (1 11/16 in)". A mark of the rule is
 /// harmless when the cut that it leads to lies in the window, where every limit holds with its
 /// doubt.
-struct ToMark {
+struct LengthsToMark {
   std::string cut;        ///< the length to take off
   std::string left;       ///< from the upper datum of a post, the lower of a steerer; may be empty
   std::string mark_up;    ///< new line above the lower end; empty without one
@@ -38,6 +38,6 @@ struct ToMark {
   std::string gap;        ///< of a steerer: the line below the top of the stack
 };
 /// `now` is one of the plan's two moments; the window is that of the cut to come.
-[[nodiscard]] ToMark lengths_to_mark(const Telling& telling);
+[[nodiscard]] LengthsToMark lengths_to_mark(const Telling& telling);
 
 }  // namespace kerfmark::report

@@ -23,13 +23,13 @@ struct LimitLine {
 };
 
 /// What comes of a step and can be written down: a figure, or what a maker or the rider says.
-enum class Answer { none, figure, people };
+enum class StepAnswer { none, figure, people };
 
 struct Step {
   std::string why;
   std::string action;    ///< what to measure, ask or do
   bool on_sheet = true;  ///< false: the steps of the cut sheet say it in their own place
-  Answer answer = Answer::none;
+  StepAnswer answer = StepAnswer::none;
 };
 
 /// Everything that a plan says to a person of one moment, worded and rounded once, in one language;

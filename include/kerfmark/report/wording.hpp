@@ -61,9 +61,9 @@ enum class Rounding { nearest, down, up };
 
 /// What a limit asks for, as a noun phrase: "insertion up to the printed mark, saddle at its
 /// highest".
-[[nodiscard]] std::string what(const plan::JudgedLimit& limit, const Telling& telling);
+[[nodiscard]] std::string requirement(const plan::JudgedLimit& limit, const Telling& telling);
 /// The same for the table of rules, without a job.
-[[nodiscard]] std::string what(plan::Rule rule, const text::Words& words);
+[[nodiscard]] std::string requirement(plan::Rule rule, const text::Words& words);
 /// The built-in figure of a rule in words: "2 mm", "2 x diameter"; "the job's" without one.
 [[nodiscard]] std::string built_in(const plan::RuleRow& row, const text::Words& words);
 
@@ -77,8 +77,8 @@ enum class Rounding { nearest, down, up };
 [[nodiscard]] std::string name_of_reading(std::string_view key, const text::Words& words);
 
 /// Two limits that no cut can satisfy together, and by how much.
-[[nodiscard]] std::string excludes(const plan::JudgedLimit& limit, const plan::JudgedLimit& other,
-                                   double missing_mm, const Telling& telling);
+[[nodiscard]] std::string exclusion(const plan::JudgedLimit& limit, const plan::JudgedLimit& other,
+                                    double missing_mm, const Telling& telling);
 
 [[nodiscard]] std::string why(const plan::Hold& hold, const Telling& telling);
 [[nodiscard]] std::string what_to_do(const plan::Remedy& remedy, const Telling& telling);

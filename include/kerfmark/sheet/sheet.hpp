@@ -20,7 +20,7 @@ struct Letterhead {
 };
 
 /// The place of a sheet in the shop's register.
-struct RecordMark {
+struct RecordIdentity {
   std::int64_t number = 0;
   std::string hash;  ///< of the record, in hexadecimal
 };
@@ -29,9 +29,9 @@ struct SheetOptions {
   Paper paper = a4;
   text::Words words;  ///< of the language, with the shop's own texts in it
   Letterhead shop;
-  std::string digest;                ///< of the job's figures; empty: not printed
-  std::optional<RecordMark> record;  ///< empty: a line to write a sheet number on
-  bool record_is_pending = false;    ///< it gets its number later
+  std::string digest;                    ///< of the job's figures; empty: not printed
+  std::optional<RecordIdentity> record;  ///< empty: a line to write a sheet number on
+  bool record_is_pending = false;        ///< it gets its number later
 };
 
 /// A sheet for the bench, as the bytes of a PDF.

@@ -1,4 +1,4 @@
-#include "notes.hpp"
+#include "finding_list.hpp"
 
 #include <algorithm>
 #include <tuple>
@@ -17,7 +17,7 @@ bool is_before(measure::Place place, const Finding& finding) {
 
 }  // namespace
 
-void Notes::add(FindingCode code, measure::Place place, std::string key, Said said) {
+void FindingList::add(FindingCode code, measure::Place place, std::string key, FindingText said) {
   const auto row = std::ranges::find(finding_codes(), code, &CodeRow::code);
   if (row->severity == Severity::error) {
     refused_.insert(key);
@@ -36,16 +36,16 @@ void Notes::add(FindingCode code, measure::Place place, std::string key, Said sa
   }
 }
 
-bool Notes::would_keep(measure::Place place) const {
+bool FindingList::would_keep(measure::Place place) const {
   return kept_.size() < most_findings || is_before(from_one(place), kept_.back());
 }
 
-bool Notes::refuse(std::string_view key) const {
+bool FindingList::refuse(std::string_view key) const {
   const std::string part = std::string(key) + ".";
   const auto first_part = refused_.lower_bound(part);
   return refused_.contains(key) || (first_part != refused_.end() && first_part->starts_with(part));
 }
 
-bool Notes::any_error() const { return !refused_.empty(); }
+bool FindingList::any_error() const { return !refused_.empty(); }
 
 }  // namespace kerfmark::job

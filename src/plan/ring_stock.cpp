@@ -1,11 +1,11 @@
-#include "bench.hpp"
+#include "ring_stock.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "kerfmark/plan/rings.hpp"
-#include "moves.hpp"
+#include "remedied_job.hpp"
 
 namespace kerfmark::plan {
 namespace {
@@ -45,39 +45,40 @@ void take_from(std::vector<Length>& spare, const std::vector<Length>& used) {
 
 }  // namespace
 
-Bench bench_of(const Job& listed) {
+RingStock ring_stock_of(const Job& listed) {
   const Spacers& s = listed.spacers;
-  Bench bench;
-  bench.lowest = heights_of(s.lowest);
+  RingStock ring_stock;
+  ring_stock.lowest = heights_of(s.lowest);
   if (is_list(s.highest, listed.readings)) {
-    bench.below = heights_of(s.highest);
+    ring_stock.below = heights_of(s.highest);
   }
   if (is_list(s.above, listed.readings)) {
-    bench.above = heights_of(s.above);
+    ring_stock.above = heights_of(s.above);
   }
   if (s.on_hand.empty()) {
-    return bench;
+    return ring_stock;
   }
   // A sum is made of rings on hand, if they make it.
-  if (!bench.below || !bench.above) {
+  if (!ring_stock.below || !ring_stock.above) {
     const RingSplit split{measure::millimetres(sum_mm(s.highest)),
                           measure::millimetres(sum_mm(s.above))};
     if (const auto sets = rings_for(s.on_hand, split)) {
-      bench.below = sets->below;
-      bench.above = sets->above;
+      ring_stock.below = sets->below;
+      ring_stock.above = sets->above;
     }
   }
-  bench.spare = s.on_hand;
-  for (const auto* used : {&bench.below, &bench.above}) {
+  ring_stock.spare = s.on_hand;
+  for (const auto* used : {&ring_stock.below, &ring_stock.above}) {
     if (*used) {
-      take_from(*bench.spare, **used);
+      take_from(*ring_stock.spare, **used);
     }
   }
-  return bench;
+  return ring_stock;
 }
 
-std::optional<Picked> pick_rings(const std::vector<Length>& here, const std::vector<Length>& spare,
-                                 double least_mm, double most_mm) {
+std::optional<RingExchange> pick_rings(const std::vector<Length>& here,
+                                       const std::vector<Length>& spare, double least_mm,
+                                       double most_mm) {
   std::vector<Grain> heights;
   Grain now = 0;
   for (const Length ring : here) {
@@ -124,7 +125,7 @@ std::optional<Picked> pick_rings(const std::vector<Length>& here, const std::vec
   if (!best) {
     return std::nullopt;
   }
-  Picked picked;
+  RingExchange picked;
   Grain left = *best;
   for (std::size_t i = heights.size(); i-- > 0;) {
     const bool stays_or_comes = used[i][left];

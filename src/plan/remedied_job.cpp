@@ -1,4 +1,4 @@
-#include "moves.hpp"
+#include "remedied_job.hpp"
 
 #include <algorithm>
 #include <string_view>
@@ -142,16 +142,16 @@ bool is_about_rings(RemedyKind kind) {
          kind == RemedyKind::move_above || kind == RemedyKind::move_below;
 }
 
-Job moved(const Job& job, RemedyKind kind, const RingChange& change) {
+Job with_remedy(const Job& job, RemedyKind kind, const RingChange& change) {
   Job then = job;
   change_rings(then, kind, change);
   return then;
 }
 
-Job moved(const Job& job, RemedyKind kind, double amount_mm) {
+Job with_remedy(const Job& job, RemedyKind kind, double amount_mm) {
   if (is_about_rings(kind)) {
-    return moved(job, kind,
-                 puts_rings_on(kind) ? RingChange{0.0, {amount_mm}} : RingChange{amount_mm, {}});
+    return with_remedy(
+        job, kind, puts_rings_on(kind) ? RingChange{0.0, {amount_mm}} : RingChange{amount_mm, {}});
   }
   Job then = job;
   if (kind == RemedyKind::raise_saddle || kind == RemedyKind::narrow_range) {

@@ -23,8 +23,8 @@ struct RingChange {
 /// The job with `amount_mm` of that done. Rings of a steerer's job stand in lists
 /// (with_rings_listed). A ring that comes new brings a caliper's doubt; of one that goes, the doubt
 /// is kept, so that what is advised does not hang on which ring it is.
-[[nodiscard]] Job moved(const Job& job, RemedyKind kind, double amount_mm);
-[[nodiscard]] Job moved(const Job& job, RemedyKind kind, const RingChange& change);
+[[nodiscard]] Job with_remedy(const Job& job, RemedyKind kind, double amount_mm);
+[[nodiscard]] Job with_remedy(const Job& job, RemedyKind kind, const RingChange& change);
 
 /// The sum of rings in millimetres, 0 where none were given.
 [[nodiscard]] double sum_mm(const Rings& rings);

@@ -11,7 +11,7 @@
 namespace kerfmark::job {
 
 /// What a finding says, besides where: see Finding.
-struct Said {
+struct FindingText {
   text::Phrase said;
   text::Phrase wanted;
   text::Phrase hint;
@@ -19,11 +19,11 @@ struct Said {
 
 /// The findings of one file, as they turn up: the first by place are kept, and the rest counted. A
 /// file can hold a hundred thousand slips, and nobody reads as many.
-class Notes {
+class FindingList {
  public:
-  explicit Notes(std::string file) : file_(std::move(file)) {}
+  explicit FindingList(std::string file) : file_(std::move(file)) {}
 
-  void add(FindingCode code, measure::Place place, std::string key, Said said);
+  void add(FindingCode code, measure::Place place, std::string key, FindingText said);
 
   /// Whether a finding at this place would be kept: what takes long to find out need not be found
   /// out for the rest.
