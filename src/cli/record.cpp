@@ -341,17 +341,27 @@ struct Adding {
 // The server does not answer: the record waits for it here.
 void queue_it(Adding& adding, const std::string& path, const records::Unreachable& away) {
   adding.entry.sent_before = away.perhaps.has_value();
-  adding.print_sheet(std::nullopt);
-  put_in_queue(path, adding.entry);
+  const std::string perhaps = away.perhaps
+                                  ? "it may be stored there already, as " +
+                                        named(away.perhaps->number) + ", hash " + away.perhaps->hash
+                                  : std::string{};
+  try {
+    adding.print_sheet(std::nullopt);
+    put_in_queue(path, adding.entry);
+  } catch (const Trouble& trouble) {
+    throw Trouble(
+        trouble.doing, trouble.path,
+        trouble.reason + (perhaps.empty() ? "; the server does not answer, and nothing is stored"
+                                          : "; the server was lost, and " + perhaps));
+  }
   const auto& replaces = adding.entry.summary.replaces;
   adding.finish("the job", "queued",
                 "Queued" + (replaces ? ", to replace " + named(*replaces) : std::string{}) +
                     ": the server does not answer, and its number is pending");
   say("kerfmark: caution: " + text::harmless(away.reason) +
       "; the record is queued here, and sent by the next command that reaches the server\n");
-  if (away.perhaps) {
-    say("kerfmark: caution: it may be stored there already, as " + named(away.perhaps->number) +
-        ", hash " + away.perhaps->hash + "; it is not stored twice\n");
+  if (!perhaps.empty()) {
+    say("kerfmark: caution: " + perhaps + "; it is not stored twice\n");
   }
 }
 

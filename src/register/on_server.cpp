@@ -125,7 +125,8 @@ std::vector<Record> Server::found_by(const Filter& filter, TextMatch how, const 
 
 // A word that many records have is in the newest of them; any other is asked of the index of words,
 // by an order that the server does not take for that of the numbers: it would walk through all of
-// them. It knows how often a word is only of the most common ones.
+// them. It knows how often a word is only of the most common ones. Only what is found is looked up
+// in the other tables, unless those say what is asked for.
 std::vector<Record> Server::found(const Filter& filter, TextMatch how) {
   const std::string question = full_text().tsquery_for(filter.find, how);
   if (question.empty()) {
@@ -133,19 +134,24 @@ std::vector<Record> Server::found(const Filter& filter, TextMatch how) {
   }
   const Conditions conditions = conditions_of(
       filter, "array_to_tsvector(string_to_array(words, ' ')) @@ CAST(? AS tsquery)", question);
-  const std::string select =
-      of_cut("SELECT cut.* FROM words JOIN cut USING (number)" + conditions.on_server).on_server;
+  const bool words_alone = conditions.values.size() == 1;
+  const auto select = [&](const std::string& which, const std::string& order) {
+    const std::string rest = conditions.on_server + which + " ORDER BY " + order + " DESC LIMIT ?";
+    return of_cut(words_alone ? "SELECT cut.* FROM (SELECT number FROM words" + rest +
+                                    ") AS hit JOIN cut USING (number) ORDER BY number DESC"
+                              : "SELECT cut.* FROM words JOIN cut USING (number)" + rest)
+        .on_server;
+  };
   if (filter.most) {
-    std::vector<Record> newest = found_by(filter, how,
-                                          select +
-                                              " AND number > (SELECT max(number) - 500 FROM record)"
-                                              " ORDER BY number DESC LIMIT ?",
-                                          conditions.values);
+    // To read so many takes some milliseconds.
+    std::vector<Record> newest = found_by(
+        filter, how, select(" AND number > (SELECT max(number) - 10000 FROM record)", "number"),
+        conditions.values);
     if (newest.size() >= *filter.most) {
       return newest;
     }
   }
-  return found_by(filter, how, select + " ORDER BY number + 0 DESC LIMIT ?", conditions.values);
+  return found_by(filter, how, select("", "number + 0"), conditions.values);
 }
 
 std::vector<Record> Server::found_by(const Filter& filter) {

@@ -291,15 +291,17 @@ void Server::get_ready_to_forget() {
   get_ready_to_write();
 }
 
-void Server::fail(const std::string& doing, const PGresult* result) const {
+// What has no state is not of the server, but of the library, which cannot go on.
+void Server::fail(const std::string& doing, const PGresult* result) {
   const std::string state = state_of(result);
-  const bool lost = connection_ == nullptr || libpq().status(connection_) == CONNECTION_BAD ||
+  const bool lost = state.empty() || libpq().status(connection_) == CONNECTION_BAD ||
                     state == "57P01" || state == "57P02" || state == database_is_starting ||
                     state.starts_with("08");
   const std::string said = field_of(result, PG_DIAG_MESSAGE_PRIMARY);
   if (lost) {
     const std::string reason =
         connection_ == nullptr ? "" : on_one_line(libpq().error(connection_));
+    hang_up();
     throw Unreachable("reach", path(),
                       "the connection was lost" +
                           (said.empty() ? (reason.empty() ? reason : ": " + reason) : ": " + said));

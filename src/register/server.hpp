@@ -75,7 +75,7 @@ class Server final : public Engine {
   void start_stream(std::string_view sql, const Parameters& parameters);
   [[nodiscard]] Result next_row();  ///< empty: no further one
   void hang_up();
-  [[noreturn]] void fail(const std::string& doing, const PGresult* result) const;
+  [[noreturn]] void fail(const std::string& doing, const PGresult* result);
 
  private:
   void connect();
