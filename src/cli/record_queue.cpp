@@ -24,7 +24,8 @@ using records::Waiting;
 
 constexpr const char* file_name = "queue.db";
 
-// Nothing where nothing was ever queued, as where a user has no folder for it.
+// Nothing where nothing was ever queued, as where a user has no folder for it; Trouble where that
+// cannot be told.
 std::optional<Queue> existing_queue() {
   fs::path path;
   try {
@@ -33,7 +34,11 @@ std::optional<Queue> existing_queue() {
     return std::nullopt;
   }
   std::error_code error;
-  return fs::exists(path, error) ? std::optional<Queue>(Queue(path.string())) : std::nullopt;
+  const bool is_there = fs::exists(path, error);
+  if (error) {
+    throw Trouble("look for", path.string(), error.message());
+  }
+  return is_there ? std::optional<Queue>(Queue(path.string())) : std::nullopt;
 }
 
 std::string named(const Waiting& one) { return "queued " + std::to_string(one.number); }
@@ -103,7 +108,13 @@ void send_waiting(records::Register& book, const std::string& name) {
   if (!records::is_on_server(name)) {
     return;
   }
-  auto queue = existing_queue();
+  std::optional<Queue> queue;
+  try {
+    queue = existing_queue();
+  } catch (const Trouble& trouble) {  // which is no reason not to do what is asked for
+    say("kerfmark: caution: what may be queued here is not sent: " +
+        text::harmless(trouble.what()) + "\n");
+  }
   if (!queue) {
     return;
   }

@@ -15,8 +15,7 @@
 namespace kerfmark::records {
 namespace {
 
-void refuse_version(const std::string& name, std::int64_t version) {
-  const auto known = static_cast<std::int64_t>(steps_of_server().size());
+void refuse_version(const std::string& name, std::int64_t version, std::int64_t known) {
   if (version > known) {
     throw Trouble("open", name,
                   "a newer kerfmark has set it up (version " + std::to_string(version) +
@@ -44,10 +43,10 @@ std::set<std::string> lines_of(std::string_view text) {
 
 }  // namespace
 
-std::unique_ptr<Server> open_on_server(const std::string& name) {
-  auto server = std::make_unique<Server>(name);
+std::unique_ptr<Server> open_on_server(const std::string& name, const ServerSchema& schema) {
+  auto server = std::make_unique<Server>(name, schema);
   server->become(role_to_add);
-  refuse_version(name, server->whole("SELECT max(number) FROM step"));
+  refuse_version(name, server->whole("SELECT max(number) FROM step"), schema.version());
   return server;
 }
 
@@ -173,7 +172,7 @@ std::vector<Record> Server::found_by(const Filter& filter) {
 // ---- what is there ----
 
 std::vector<std::string> Server::faults_of_schema() {
-  const std::set<std::string> wanted = lines_of(schema_as_made());
+  const std::set<std::string> wanted = lines_of(schema_.as_made);
   std::vector<std::string> faults;
   std::set<std::string> found;
   Query rows = query(std::string(listing_of_schema()));
@@ -244,8 +243,15 @@ std::vector<std::string> Server::cautions() const {
       }
     }
   }
-  std::string caution = caution_about(host, address, sslmode);
-  return caution.empty() ? std::vector<std::string>{} : std::vector{std::move(caution)};
+  std::vector<std::string> cautions;
+  for (std::string caution :
+       {caution_about(host, address, sslmode),
+        said_while_connecting_.empty() ? "" : "PostgreSQL says: " + said_while_connecting_}) {
+    if (!caution.empty()) {
+      cautions.push_back(std::move(caution));
+    }
+  }
+  return cautions;
 }
 
 std::string Server::kept_elsewhere() const {
@@ -283,20 +289,20 @@ void make_roles(Server& server) {
 
 }  // namespace
 
-SetUp set_up_on_server(const std::string& name) {
-  Server server(name);
+SetUp set_up_on_server(const std::string& name, const ServerSchema& schema) {
+  Server server(name, schema);
   SetUp done;
-  const auto known = static_cast<std::int64_t>(steps_of_server().size());
+  const std::int64_t known = schema.version();
   Transaction whole(server, Transaction::Kind::writing);
   done.fresh = server.whole("SELECT to_regclass('kerfmark.step') IS NULL") != 0;
   const std::int64_t version =
       done.fresh ? 0 : server.whole("SELECT max(number) FROM kerfmark.step");
   if (version > known) {
-    refuse_version(name, version);
+    refuse_version(name, version, known);
   }
   make_roles(server);
   for (std::int64_t i = version; i < known; ++i) {
-    server.run(std::string(steps_of_server()[static_cast<std::size_t>(i)]));
+    server.run(std::string(schema.steps[static_cast<std::size_t>(i)]));
     server.query("INSERT INTO kerfmark.step (number) VALUES (?)").with(i + 1).run();
   }
   whole.commit();

@@ -7,6 +7,7 @@
 #include <thread>
 #include <utility>
 
+#include "heard_beside.hpp"
 #include "kerfmark/trouble.hpp"
 #include "server_name.hpp"
 
@@ -195,7 +196,8 @@ class ServerStatement final : public Statement {
 
 // ---- the connection ----
 
-Server::Server(const std::string& name) : Engine(name) {
+Server::Server(const std::string& name, const ServerSchema& schema)
+    : Engine(name), schema_(schema) {
   refuse_name_of_server(name);
   connect();
 }
@@ -215,6 +217,7 @@ void Server::hang_up() {
 void Server::connect() {
   hang_up();
   const ConnectionWords words(path());
+  const HeardBeside beside;
   for (int tries = 0;; ++tries) {
     connection_ = libpq().connect(words.keys(), words.values(), 1);
     if (connection_ == nullptr) {
@@ -223,7 +226,9 @@ void Server::connect() {
     if (libpq().status(connection_) == CONNECTION_OK) {
       break;
     }
-    const std::string reason = on_one_line(libpq().error(connection_));
+    const std::string said = beside.said();
+    const std::string reason =
+        on_one_line(libpq().error(connection_)) + (said.empty() ? "" : "; " + said);
     const PGPing statement = libpq().ping(words.keys(), words.values(), 1);
     hang_up();
     if (statement == PQPING_NO_RESPONSE || statement == PQPING_REJECT) {
@@ -233,6 +238,7 @@ void Server::connect() {
       throw Trouble("open", path(), reason);
     }
   }
+  said_while_connecting_ = beside.said();
   libpq().on_notice(
       connection_, [](void*, const char*) {}, nullptr);
   if (!role_.empty()) {
@@ -501,7 +507,10 @@ void Server::roll_back() noexcept {
     if (sent_ > 0) {
       (void)hear_all();
     }
-    libpq().clear(libpq().exec(connection_, "ROLLBACK"));
+    const Result done(libpq().exec(connection_, "ROLLBACK"));
+    if (!is_good(done.get())) {
+      hang_up();  // its answer may come yet, and be taken for that to the next question
+    }
   } catch (...) {
     hang_up();  // which rolls back as well
   }

@@ -11,6 +11,7 @@
 #include "engine.hpp"
 #include "full_text.hpp"
 #include "libpq.hpp"
+#include "server_schema.hpp"
 
 /// A register on a server: the one place where PostgreSQL is called. Every failure is Trouble.
 namespace kerfmark::records {
@@ -28,7 +29,7 @@ using Result = std::unique_ptr<PGresult, ClearResult>;
 class Server final : public Engine {
  public:
   /// Connects. Throws Unreachable where nobody answers, other Trouble where the server refuses.
-  explicit Server(const std::string& name);
+  explicit Server(const std::string& name, const ServerSchema& schema = schema_of_server());
   ~Server() override;
 
   /// From here on with no more rights than this role has.
@@ -89,8 +90,10 @@ class Server final : public Engine {
                                              const std::vector<std::string>& values);
   FullText& full_text();
 
+  ServerSchema schema_;
   PGconn* connection_ = nullptr;
   std::string role_;
+  std::string said_while_connecting_;
   std::map<std::string, std::string, std::less<>> prepared_;  ///< name by text
   std::size_t names_ = 0;                                     ///< of statements, each used once
   std::size_t sent_ = 0;                                      ///< and not heard of yet
@@ -99,9 +102,10 @@ class Server final : public Engine {
 };
 
 /// Opens a register on a server that is there and of a version that this program knows.
-[[nodiscard]] std::unique_ptr<Server> open_on_server(const std::string& name);
+[[nodiscard]] std::unique_ptr<Server> open_on_server(
+    const std::string& name, const ServerSchema& schema = schema_of_server());
 
 /// `Register::set_up`.
-SetUp set_up_on_server(const std::string& name);
+SetUp set_up_on_server(const std::string& name, const ServerSchema& schema = schema_of_server());
 
 }  // namespace kerfmark::records

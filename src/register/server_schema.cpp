@@ -357,9 +357,10 @@ table words: SELECT to kerfmark_add
 
 }  // namespace
 
-std::span<const std::string_view> steps_of_server() { return all_steps; }
-
-std::string_view schema_as_made() { return as_made; }
+const ServerSchema& schema_of_server() {
+  static constexpr ServerSchema all{all_steps, as_made};
+  return all;
+}
 
 std::string_view listing_of_schema() { return listing; }
 
