@@ -16,6 +16,7 @@
 #include "kerfmark/job/length_text.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/template.hpp"
+#include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
@@ -119,6 +120,38 @@ Json choices_of(const Key& key, const text::Words& words) {
   return choices;
 }
 
+// Left out, another question stands for it or a caution does; the page asks all the same, on the
+// way.
+constexpr auto asked_besides = std::to_array<std::string_view>(
+    {"mock_up.exposed_bottomed", "frame.head_tube", "steerer.length", "expander.to", "topper.goes",
+     "topper.grip", "topper.min_grip"});
+
+bool is_asked(const Key& key, plan::Kind kind) {
+  return job::is_asked(key, kind) ||
+         std::ranges::find(asked_besides, key.path) != asked_besides.end();
+}
+
+// By what it is read where the heights are measured in another way than the first.
+Json instruments_by_way(const Key& key) {
+  Json ways = Json::object();
+  const auto& choice = std::get<plan::ChoiceSlot>(plan::key_at("saddle.measured").slot);
+  for (std::size_t way = 0; way < choice.words.size(); ++way) {
+    plan::Job job;
+    job.saddle.measured = static_cast<plan::HeightMeasured>(way);
+    if (key.instrument_for(job) != key.instrument_for(plan::Job{})) {
+      ways[std::string(choice.words[way])] = key.instrument_for(job);
+    }
+  }
+  return ways;
+}
+
+// What counts where nothing is entered; a choice shows its own.
+std::string fallback_of(const Key& key) {
+  const bool figure = std::holds_alternative<plan::LengthSlot>(key.slot) ||
+                      std::holds_alternative<plan::NumberSlot>(key.slot);
+  return figure && key.spec.fallback ? measure::shortest(*key.spec.fallback) : std::string();
+}
+
 bool may_be_negative(const Key& key) { return key.spec.range && key.spec.range->least < 0; }
 
 Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Letters& letters,
@@ -136,11 +169,13 @@ Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Lette
           {"how", words.at("sheet.blank.how." + path)},
           {"choices", choices_of(key, words)},
           {"instrument", key.instrument_for(plan::Job{})},
+          {"instrument_by_way", instruments_by_way(key)},
+          {"fallback", fallback_of(key)},
           {"readings", !key.instrument_for(plan::Job{}).empty()},
           {"unknown", key.spec.unknown != nullptr},
           {"repeated", plan::list_table(plan::table_of(key.path)) != nullptr},
           {"longest", key.spec.longest},
-          {"asked", job::is_asked(key, kind)},
+          {"asked", is_asked(key, kind)},
           {"usual", job::is_usual(key, kind)},
           {"negative", may_be_negative(key)},
           {"letter", letter == letters.end() ? "" : letter->second}};
@@ -258,6 +293,32 @@ Json says_as_json(const report::Statement& says) {
           {"cautions", says.cautions}};
 }
 
+// Questions that nobody has answered, and on which what is said rests with a caution.
+Json open_questions(const plan::Plan& plan) {
+  struct Open {
+    plan::Caution caution;
+    std::string_view path;
+  };
+  constexpr auto all = std::to_array<Open>({
+      {plan::Caution::not_probed, "frame.blockage-1.depth"},
+      {plan::Caution::not_probed, "mock_up.exposed_bottomed"},
+      {plan::Caution::expander_unknown, "expander.to"},
+      {plan::Caution::max_rider_unanswered, "rider.mass"},
+      {plan::Caution::max_system_unanswered, "rider.system_mass"},
+      {plan::Caution::bicycle_not_counted, "rider.system_mass"},
+      {plan::Caution::grip_unknown, "topper.grip"},
+      {plan::Caution::grip_unknown, "topper.min_grip"},
+      {plan::Caution::topper_taken_as_over, "topper.goes"},
+  });
+  Json open = Json::array();
+  for (const Open& one : all) {
+    if (std::ranges::find(plan.cautions, one.caution) != plan.cautions.end()) {
+      open.push_back(one.path);
+    }
+  }
+  return open;
+}
+
 Json findings_as_json(const std::vector<job::Finding>& findings, bool missing,
                       const text::Words& words) {
   Json all = Json::array();
@@ -284,6 +345,7 @@ std::string judge(const Request& request) {
   }
   const plan::Plan plan = plan::plan_cut(*outcome.job);
   answer["verdict"] = report::word(plan.now().verdict);
+  answer["open"] = open_questions(plan);
   const report::Telling telling(*outcome.job, plan, words);
   report::Statement says = report::statement_of(telling);
   if (plan.after) {

@@ -1,6 +1,7 @@
 #include "kerfmark/sheet/picture.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "elevation.hpp"
 #include "insertion_elevation.hpp"
@@ -40,7 +41,13 @@ std::string standing_as_svg(const plan::InsertionCheck& check, const text::Words
 
 std::string sketch_as_svg(plan::Kind kind, const std::vector<std::string>& keys,
                           std::string_view lit, const text::Words& words) {
-  const Letters all = letters_of(kind);
+  Letters all = letters_of(kind);
+  // A height that is read off the post is measured elsewhere, by the same letter.
+  if (std::ranges::find(keys, extension_place) != keys.end()) {
+    auto height = all.extract("saddle.height");
+    height.key() = extension_place;
+    all.insert(std::move(height));
+  }
   const auto asked = all.find(lit);
   Letters shown;
   for (const auto& place : all) {
@@ -61,7 +68,10 @@ std::string sketch_as_svg(plan::Kind kind, const std::vector<std::string>& keys,
     }
   }
   return svg(sketch_width_mm, sketch_height_mm,
-             asked->second + ": " + words.at("sheet.blank.label." + asked->first), plain, added);
+             asked->second + ": " +
+                 words.at("sheet.blank.label." +
+                          (asked->first == extension_place ? "saddle.height" : asked->first)),
+             plain, added);
 }
 
 }  // namespace kerfmark::sheet

@@ -24,6 +24,7 @@ class OnTheBike {
   void draw() {
     draw_lines();
     sketch_.span("saddle.height", bb_, level_on_parallel(), 16);
+    sketch_.span(extension_place, collar_, on_axis_, 24);
     sketch_.span("frame.seat_tube", bb_, collar_, -17);
     sketch_.angle("frame.seat_angle", collar_, 12, 180 - tube_deg, 180);
     sketch_.span("saddle.crank", bb_, pedal_, 7);

@@ -45,6 +45,10 @@ class Sketch {
   std::vector<std::string> places_;
 };
 
+/// The place of the saddle height where it is the extension, read off the post itself: by the
+/// letter of the height.
+inline constexpr std::string_view extension_place = "saddle.extension";
+
 /// The bike from its right side with what is measured between BB centre and saddle; `setback` is
 /// the key of the part that holds the rails.
 void draw_on_the_bike(Sketch& sketch, std::string_view setback);

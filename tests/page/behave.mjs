@@ -134,13 +134,14 @@ const trials = {
     const taken = { answers: 0, characters: 0 };
     const pick = async (id) => { await tap(page, id); taken.answers += 1; };
     const say = async (id, text) => { await type(page, id, text); taken.answers += 1; taken.characters += text.length; };
-    const onward = async () => (await page.$("#onward")).click();
+    const onward = async () => { await (await page.$("#onward")).click(); await new Promise((done) => setTimeout(done, 450)); }; // no double tap
     await enter(page, "seatpost");
     await pick("post.material:1");
     await pick("post.cutting");
     await onward();
     await say("saddle.height", "139.7");
     await onward();
+    await onward(); // nothing was pushed in until it rests
     await say("frame.blockage-1.depth", "225");
     await onward();
     await say("post.length", "400");
@@ -151,6 +152,36 @@ const trials = {
     checks.is(said.includes("CUT") && said.includes("38 mm off the lower end; 362 mm"), `another answer than the README's: ${said}`);
     checks.is((await saved(page, "Cut sheet")).startsWith("%PDF-"), "no sheet");
     checks.is(taken.answers <= 12 && taken.characters <= 60, `${taken.answers} answers and ${taken.characters} characters`);
+  },
+  // Whoever left out what the tube holds, or how far the expander reaches, is shown no plain yes, and led to the question.
+  async "a yes that rests on no answer says so"(open) {
+    const { page } = await open();
+    const unprobed = 'kind = "seatpost"\n[saddle]\nmeasured = "extension"\nheight = 215\n[post]\nlength = 400\nmark = 100\ndiameter = 27.2\nmaterial = "steel"\ncutting = "allowed"\n';
+    const looks = () => page.$eval("#answer .band", (one) => [one.className.includes("yes"), [...one.querySelectorAll(".lead")].map((each) => each.textContent)]);
+    await drop(page, unprobed);
+    checks.is(JSON.stringify(await looks()) === '[false,["Blockage: depth","Post resting on the blockage"]]', `nobody has probed the tube: ${await looks()}`);
+    await page.evaluate(() => document.querySelector("#answer .band .lead").click());
+    checks.is(await page.evaluate(() => document.activeElement.id) === "frame.blockage-1.depth", "the question of the blockage is not led to");
+    await drop(page, `${unprobed}[[frame.blockage]]\ndepth = 200\n`);
+    checks.is(JSON.stringify(await looks()) === "[true,[]]", `the tube is probed: ${await looks()}`);
+    await drop(page, unprobed.replace("steel", "carbon").replace('cutting = "allowed"\n', "") + "[[frame.blockage]]\ndepth = 150\n");
+    const said = await textOf(page, "#answer");
+    checks.is(said.includes("HOLD") && !said.includes("post.cutting") && said.includes("Cutting, says the maker"), "a key of the job file is named where its question should be");
+  },
+  async "answers are not given up unasked"(open) {
+    const { page } = await open();
+    page.removeAllListeners("dialog");
+    let asked = 0;
+    page.on("dialog", (dialog) => { asked += 1; dialog.dismiss(); });
+    await enter(page, "seatpost");
+    await type(page, "post.material", "");
+    await page.evaluate(() => document.querySelector("button.brand").click());
+    await page.evaluate(() => [...document.querySelectorAll(".doors button")].at(-1).click());
+    checks.is((await textOf(page, "main")).includes("The job that is open: Seatpost"), "after the cut, the job that is open is not offered");
+    await page.evaluate(() => [...document.querySelectorAll("main .row button")].at(-1).click());
+    checks.is(asked === 1 && (await textOf(page, "main")).includes("The job that is open: Seatpost"), "another part is begun, and nothing was asked");
+    await drop(page, cut);
+    checks.is(asked === 2 && !(await textOf(page, "main")).includes("CUT"), "another file is opened, and nothing was asked");
   },
   async "a hold and a reject show no length to cut"(open) {
     const { page } = await open();
@@ -178,6 +209,7 @@ const trials = {
     checks.is(await page.$eval("[id='saddle.height']", (one) => one.value) === " 141,5 ", "turning the phone loses an answer");
     await page.evaluate(() => { const onward = document.getElementById("onward"); onward.click(); onward.click(); });
     checks.is(await page.evaluate(() => document.querySelectorAll("#questions").length) === 1, "tapped twice, the page is there twice");
+    checks.is((await textOf(page, "h1")).includes("Step 3 of 5"), "tapped twice, a step is passed over unseen");
   },
   async "a damaged page says so"(open) {
     const { page } = await open();

@@ -1,10 +1,10 @@
 // The page: which part is shown, and what happens when an answer changes.
 import { answerParts, inShort, moodOf, signOf } from "./answer.js";
 import { start, unpackedText } from "./core.js";
-import { button, byId, folded, giveFile, make, pressed } from "./dom.js";
-import { answerOf, editedText, jobText, pathOf } from "./job_text.js";
+import { button, byId, folded, giveFile, make, once, pressed } from "./dom.js";
+import { answerOf, editedText, isGiven, jobText, pathOf } from "./job_text.js";
 import { fromLink, isLink, toLink } from "./link.js";
-import { hooks, lightFirst, mark, stageQuestions } from "./questions.js";
+import { hooks, lightFirst, mark, placeIn, stageQuestions } from "./questions.js";
 import { shelf } from "./shelf.js";
 import { standingPage } from "./standing.js";
 import { isOnTheWay, kindName, ownKeys, placeOf, stagesOf, state, titleOf, wayOf } from "./state.js";
@@ -49,11 +49,12 @@ function refresh() {
   keepDraft();
 }
 
+const ownName = () => ["job.number", "job.bike"].map((path) => state.answers.get(path)?.items[0]).filter(Boolean).join(" ");
+
 function keepDraft() {
   if (!shelf.isOn() || !state.answers.size) return;
   state.id ??= crypto.randomUUID?.() ?? String(Date.now());
-  const name = ["job.number", "job.bike"].map((path) => state.answers.get(path)?.items[0]).filter(Boolean).join(" ");
-  if (!shelf.keep(state.id, { kind: state.kind, name, text: wholeText() })) tell(say("page.not_kept"));
+  if (!shelf.keep(state.id, { kind: state.kind, name: ownName(), text: wholeText() })) tell(say("page.not_kept"));
   else state.dirty = false;
 }
 
@@ -88,7 +89,11 @@ function goTo(name) {
   toStage(key.stage, pathOf(key, row));
 }
 
+// Answers that are nowhere else are not given up without a question.
+const mayReplace = () => !state.dirty || !state.answers.size || confirm(say("page.replace", { kind: kindName(state.kind) }));
+
 function begin(kind, change = {}) {
+  if (!mayReplace()) return;
   const answers = new Map(Object.entries(state.form.start[kind] ?? {}));
   go("job", { kind, stage: wayOf(kind)[0].word, answers, rows: new Map(), shown: new Set(), opened: undefined, id: undefined, dirty: false, ...change });
 }
@@ -140,11 +145,18 @@ async function takeLink() {
 
 const regionOfLetter = /-(US|CA|MX|CL|CO|PH)$/; // where paper is letter size: common practice
 const paper = () => state.habits.paper ?? (regionOfLetter.test(navigator.language) ? "letter" : "a4");
-const fileName = (ending) => `${(state.answers.get("job.number")?.items[0] ?? "").replace(/[^\w-]+/g, "-").replace(/^-+|-+$/g, "") || state.kind}.${ending}`;
+const fileStem = () => (state.answers.get("job.number")?.items[0] ?? "").replace(/[^\w-]+/g, "-").replace(/^-+|-+$/g, "") || state.kind;
 
-const giveSheet = () => tried(() => giveFile(core.bytes("sheet", options(), wholeText()), fileName("pdf"), "application/pdf"));
-const giveBlank = (kind) => tried(() => giveFile(core.bytes("blank", { ...options(), kind }), `${kind}.pdf`, "application/pdf"));
-function giveJob() { giveFile(new TextEncoder().encode(wholeText()), fileName("toml"), "application/toml"); state.dirty = false; }
+const isAfter = () => [...state.answers].some(([path, answer]) => path.startsWith("as_cut.") && isGiven(answer));
+
+function give(bytes, name, type) {
+  giveFile(bytes, name, type);
+  tell(say("page.saved", { name }));
+}
+
+const giveSheet = () => tried(() => give(core.bytes("sheet", options(), wholeText()), `${fileStem()}-${isAfter() ? "after" : "cut"}.pdf`, "application/pdf"));
+const giveBlank = (kind) => tried(() => give(core.bytes("blank", { ...options(), kind }), `${kind}-form.pdf`, "application/pdf"));
+function giveJob() { give(new TextEncoder().encode(wholeText()), `${fileStem()}.toml`, "application/toml"); state.dirty = false; }
 
 async function giveLink() {
   const link = await toLink(ownKeys(), state.kind, state.answers);
@@ -197,18 +209,21 @@ function homePage() {
 // Without its file, a part that was cut is asked for from the beginning.
 function afterPage() {
   return [make("h1", { id: "title", tabIndex: -1 }, say("page.door.after.title")), make("p", {}, say("page.after_how")),
+    state.answers.size > 0 && button(say("page.open_now", { kind: jobName({ kind: state.kind, name: ownName() }) }), () => go("job", { stage: after }), { className: "main" }),
     make("div", { className: "row" }, button(say("page.open"), () => pick({ stage: after }), { className: "main" })),
-    shelf.jobs().map((one) => button(jobName(one), () => take(one.text, { id: one.id, stage: after }))),
+    shelf.jobs().map((one) => button(keptName(one), () => take(one.text, { id: one.id, stage: after }))),
     make("p", {}, say("page.after_without")), make("div", { className: "row" }, state.form.kinds.map((kind) => button(kindName(kind), () => begin(kind))))];
 }
 
 const jobName = (one) => [kindName(one.kind), one.name].filter(Boolean).join(" ");
+const keptName = (one) => say("page.kept", { name: jobName(one) });
 
 function shelfPart() {
   const kept = shelf.jobs();
-  const change = (on) => { if (!on) shelf.switchOff(); else if (!shelf.switchOn()) tell(say("page.not_kept")); draw("keep"); };
+  const sure = () => !kept.length || confirm(say("page.sure"));
+  const change = (on) => { if (!on && !sure()) { draw("keep"); return; } if (!on) shelf.switchOff(); else if (!shelf.switchOn()) tell(say("page.not_kept")); draw("keep"); };
   return make("section", { "aria-label": say("page.keep_here") }, make("label", { className: "tick" }, make("input", { id: "keep", type: "checkbox", checked: shelf.isOn(), onchange: (event) => change(event.target.checked) }), say("page.keep_here")),
-    kept.map((one) => make("div", { className: "row" }, button(jobName(one), () => take(one.text, { id: one.id })), button(say("page.forget"), () => { shelf.forget(one.id); draw("keep"); }, { "aria-label": say("page.forget_one", { name: jobName(one) }) }))),
+    kept.map((one) => make("div", { className: "row" }, button(keptName(one), () => take(one.text, { id: one.id })), button(say("page.forget"), () => { if (confirm(say("page.sure"))) shelf.forget(one.id); draw("keep"); }, { "aria-label": say("page.forget_one", { name: jobName(one) }) }))),
     kept.length > 0 && button(say("page.forget_all"), () => change(false)));
 }
 
@@ -227,14 +242,14 @@ function bar() {
   const at = way.findIndex((stage) => stage.word === state.stage);
   const show = () => { byId("result").focus({ preventScroll: true }); byId("result").scrollIntoView(); };
   const last = at < 0 || at + 1 === way.length;
-  return make("div", { id: "bar" }, button([make("span", { "aria-hidden": "true" }, "‹ "), say("page.back")], () => (at > 0 ? toStage(way[at - 1].word) : go("home"))),
+  return make("div", { id: "bar" }, button([make("span", { "aria-hidden": "true" }, "‹ "), say("page.back")], once("back", () => (at > 0 ? toStage(way[at - 1].word) : go("home")))),
     button("", show, { id: "show", className: "pill" }),
-    button([say(last ? "page.answer" : "page.next"), make("span", { "aria-hidden": "true" }, " ›")], () => (last ? show() : toStage(way[at + 1].word)), { id: "onward", className: "main" }));
+    button([say(last ? "page.answer" : "page.next"), make("span", { "aria-hidden": "true" }, " ›")], once("onward", () => (last ? show() : toStage(way[at + 1].word))), { id: "onward", className: "main" }));
 }
 
 function jobPage() {
   return make("div", { className: "two" }, make("div", { id: "questions" }, stageList(), stageQuestions(state.stage, (focus) => draw(focus)), bar()),
-    make("section", { id: "result", tabIndex: -1, "aria-label": say("page.answer") }, make("div", { id: "answer" }), outPart()));
+    make("section", { id: "result", tabIndex: -1, "aria-label": say("page.answer") }, make("p", { className: "on-paper" }, [state.habits.shop, ownName()].filter(Boolean).join(" · ")), make("div", { id: "answer" }), outPart()));
 }
 
 const pages = { home: homePage, after: afterPage, job: jobPage, standing: () => standingPage({ core, tried, announce, options, giveFile }) };
@@ -245,7 +260,10 @@ function draw(focus) {
     refresh();
     lightFirst(state.stage);
   }
-  byId(focus)?.focus();
+  const place = byId(focus);
+  const question = place?.closest(".ask");
+  place?.focus({ preventScroll: Boolean(question) });
+  question?.scrollIntoView({ block: "start" }); // below the drawing, which stays in sight
   if (focus === "title") scrollTo(0, 0);
 }
 
@@ -276,7 +294,7 @@ async function open() {
   speakIn(navigator.languages.map((own) => own.split("-")[0]).find((tag) => languages().includes(tag)) ?? languages()[0]);
   Object.assign(state.habits, shelf.habits());
   hooks.changed = refresh;
-  hooks.sketch = (stage, lit) => core.text("sketch", { language: state.language, kind: state.kind, lit, keys: ownKeys().filter((one) => one.stage === stage && one.letter).map((one) => one.path).join() });
+  hooks.sketch = (stage, lit) => core.text("sketch", { language: state.language, kind: state.kind, lit, keys: ownKeys().filter((one) => one.stage === stage && one.letter).map((one) => placeIn(one.path)).join() });
   draw();
   byId("too-old").hidden = true;
   listen();

@@ -17,7 +17,16 @@ export function make(tag, properties = {}, ...children) {
 
 export const button = (text, onclick, properties = {}) => make("button", { type: "button", onclick, ...properties }, text);
 
-export const pressed = (text, is, onclick, properties = {}) => button(text, onclick, { ...properties, "aria-pressed": String(Boolean(is)) });
+// The second tap of two in a row on the same control is the first one again, not another wish.
+const twice = 400; // milliseconds
+let last = {};
+export const once = (id, onclick) => (event) => {
+  const again = id !== undefined && id === last.id && event.timeStamp - last.at < twice;
+  last = { id, at: event.timeStamp };
+  if (!again) onclick(event);
+};
+
+export const pressed = (text, is, onclick, properties = {}) => button(text, once(properties.id, onclick), { ...properties, "aria-pressed": String(Boolean(is)) });
 
 export const folded = (title, ...children) => make("details", {}, make("summary", {}, title), ...children);
 

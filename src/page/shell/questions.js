@@ -25,6 +25,9 @@ function setItem(path, i, text) {
 
 // ---- figures ----
 
+const measuredBy = () => state.answers.get("saddle.measured")?.items[0];
+const instrumentOf = (key) => key.instrument_by_way[measuredBy()] ?? key.instrument;
+
 const unitOf = (key, path) => answerAt(path).unit ?? unitsOf(key)[key.sort !== "angle" && state.inches ? 1 : 0];
 
 function itemName(key, i, count) {
@@ -38,7 +41,7 @@ function entry(key, path, i) {
   return make("input", {
     id: i ? `${path}:${i}` : path, className: "figure", value: answer.items[i] === "unknown" ? "" : answer.items[i] ?? "", type: "text",
     inputMode: whole ? "text" : "decimal", autocomplete: "off", autocapitalize: "off", spellcheck: false, enterKeyHint: "next",
-    "aria-describedby": `${path}:how ${path}:wrong`, "aria-label": itemName(key, i, answer.items.length),
+    "aria-describedby": `${path}:how ${path}:wrong`, "aria-label": itemName(key, i, answer.items.length), placeholder: whole ? "" : key.fallback,
     oninput: (event) => { if (!answerAt(path).unit) state.answers.set(path, { ...answerAt(path), unit: unitOf(key, path) }); setItem(path, i, event.target.value); },
     onkeydown: (event) => { if (event.key === "Enter") { event.preventDefault(); nextEntry(event.target); } },
   });
@@ -95,13 +98,13 @@ function instrument(key, path, more) {
   const answer = answerAt(path);
   const choices = state.form.instruments.filter((one) => one.sort === sort);
   for (const name of ownInstruments()) if (!choices.some((one) => one.name === name)) choices.push({ name, label: name });
-  const used = choices.find((one) => one.name === (answer.with || key.instrument));
+  const used = choices.find((one) => one.name === (answer.with || instrumentOf(key)));
   const within = answer.within ? `±${answer.within}` : `±${used?.within ?? ""}`;
   const named = ({ label, within: width }) => [label, width && `±${width}`].filter(Boolean).join(", ");
   return folded(used || answer.within ? say("page.read_by", { name: used?.label ?? answer.with ?? "", within }) : say("page.exact"),
     !isList(key) && button(say("page.read_again"), more),
-    choices.length > 0 && make("label", {}, say("page.read_with"), make("select", { onchange: (event) => { set(path, { with: event.target.value === key.instrument ? "" : event.target.value }); redraw(key, path); } },
-      !key.instrument && make("option", { value: "" }, "–"), choices.map((one) => make("option", { value: one.name, selected: one === used }, named(one))))),
+    choices.length > 0 && make("label", {}, say("page.read_with"), make("select", { onchange: (event) => { set(path, { with: event.target.value === instrumentOf(key) ? "" : event.target.value }); redraw(key, path); } },
+      !instrumentOf(key) && make("option", { value: "" }, "–"), choices.map((one) => make("option", { value: one.name, selected: one === used }, named(one))))),
     make("label", {}, say("page.within"), make("input", { className: "figure", value: answer.within ?? "", inputMode: "decimal", autocomplete: "off", oninput: (event) => set(path, { within: event.target.value.trim() }) })));
 }
 
@@ -110,7 +113,11 @@ function instrument(key, path, more) {
 function choices(key, path) {
   const picked = answerAt(path).items[0];
   return make("div", { className: "row choice", role: "group", "aria-labelledby": `${path}:label`, "aria-describedby": `${path}:how` }, key.choices.map((choice, i) =>
-    pressed(choice.label, picked === choice.word, () => { set(path, { items: [picked === choice.word ? "" : choice.word] }); redraw(key, path, i ? `${path}:${i}` : path); }, { id: i ? `${path}:${i}` : path })));
+    pressed(choice.label, picked === choice.word, () => {
+      set(path, { items: [picked === choice.word ? "" : choice.word] });
+      redraw(key, path, i ? `${path}:${i}` : path);
+      if (path === "saddle.measured") redrawHeights();
+    }, { id: i ? `${path}:${i}` : path })));
 }
 
 function text(key, path) {
@@ -153,6 +160,13 @@ function redraw(key, path, focus) {
   byId(focus)?.focus();
 }
 
+// Where a height is measured and by what goes by how it is measured.
+function redrawHeights() {
+  byId("sketch")?.removeAttribute("data-lit");
+  for (const key of ownKeys()) if (Object.keys(key.instrument_by_way).length) redraw(key, key.path);
+  lightFirst(state.stage);
+}
+
 // ---- the stage ----
 
 // Needed by the kind and the answers so far, answered, or wrong; the rest is folded away until it is wanted.
@@ -162,6 +176,11 @@ function isOpen({ key, path }) {
 }
 
 const findingsAt = (path) => (state.judged?.findings ?? []).filter((one) => one.key === path || one.key.startsWith(`${path}-`));
+
+// A figure that the program offers instead, to tap: with its unit, as a keyboard of figures has no letters.
+const offered = /"(\d[\d ./]* ?(?:mm|cm|in|deg|kg|lb))"/g;
+const offers = ({ key, path }, wrong) => (isList(key) ? [] : [...new Set([...wrong.matchAll(offered)].map((found) => found[1]))])
+  .map((text) => button(text, () => { set(path, { items: [text] }); redraw(key, path, path); }));
 
 // Brings what is shown, and what is said to be wrong, up to date without touching a field.
 export function mark() {
@@ -173,11 +192,14 @@ export function mark() {
     left += element.hidden ? 1 : 0;
     const place = byId(`${path}:wrong`);
     const wrong = findingsAt(path).map((one) => one.message).join(" ");
-    if (place.textContent !== wrong) place.textContent = wrong;
+    if (place.said !== wrong) place.replaceChildren(wrong, ...offers(element.asks, wrong));
+    place.said = wrong;
     place.hidden = !wrong;
     if (wrong) byId(path)?.setAttribute("aria-invalid", "true");
     else byId(path)?.removeAttribute("aria-invalid");
   }
+  const sketch = byId("sketch");
+  if (sketch) sketch.hidden = ![...document.querySelectorAll(".ask")].some((one) => one.asks?.key.letter && !one.hidden);
   const more = byId("more");
   if (more) {
     more.hidden = left === 0;
@@ -185,13 +207,16 @@ export function mark() {
   }
 }
 
+// An extension is measured elsewhere than any other height.
+export const placeIn = (path) => (path === "saddle.height" && measuredBy() === "extension" ? "saddle.extension" : path);
+
 // The sketch keeps its height: what moves between touching down and letting go is not tapped.
 function light(key) {
   const place = byId("sketch");
   const lit = key.letter ? key.path : "";
-  if (!place || place.lit === lit) return;
-  place.lit = lit;
-  place.replaceChildren(drawing(hooks.sketch(key.stage, lit)));
+  if (!place || place.dataset.lit === placeIn(lit)) return;
+  place.dataset.lit = placeIn(lit);
+  place.replaceChildren(drawing(hooks.sketch(key.stage, placeIn(lit))));
   comeNearer(place.firstChild);
 }
 
@@ -234,6 +259,7 @@ function removeRow(keys, gone) {
 
 export function stageQuestions(stage, redrawStage) {
   const keys = ownKeys().filter((key) => key.stage === stage);
+  if (!keys.some((key) => key.asked)) state.shown.add(stage); // there is nothing that could be shown first
   const parts = [];
   for (const key of keys) {
     if (!key.repeated) parts.push(question(key));

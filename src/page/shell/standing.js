@@ -5,7 +5,7 @@ import { figureText } from "./job_text.js";
 import { state } from "./state.js";
 import { say } from "./words.js";
 
-const post = state.standing; // { line, way, with, and the figures by name, each { text, unit } }
+const post = Object.assign(state.standing, { with: "tape" }); // the least exact, until another is named; { line, way, with, and the figures by name, each { text, unit } }
 
 function asked() {
   if (!post.line || post.line === "above") return [];
@@ -15,7 +15,7 @@ function asked() {
 
 function options() {
   const figures = asked().map((name) => [name, figureText(post[name]?.text ?? "", "length", post[name]?.unit)]);
-  return { language: state.language, ...Object.fromEntries(figures), line: post.line ?? "", with: post.with ?? "" };
+  return { language: state.language, ...Object.fromEntries(figures), line: post.line ?? "", with: post.with };
 }
 
 function entry(name, changed) {
@@ -38,20 +38,25 @@ function choice(title, how, name, words, redraw) {
 function instrument(changed) {
   const lengths = state.form.instruments.filter((one) => one.sort === "length");
   return make("label", { className: "ask" }, make("span", { className: "label" }, say("page.standing.with")), " ", make("select", { onchange: (event) => { post.with = event.target.value; changed(); } },
-    lengths.map((one) => make("option", { value: one.name, selected: one.name === (post.with ?? "steel rule") }, `${one.label}, ±${one.within}`))));
+    lengths.map((one) => make("option", { value: one.name, selected: one.name === post.with }, `${one.label}, ±${one.within}`))));
 }
 
 function said(answer, shell) {
   const { says } = answer;
-  return [answerBand(answer.verdict, says.verdict, says.headline, says.action), picture(answer.svg), figuresPart(says.figures), limitsPart(says), says.how && make("p", {}, says.how), cautionsPart(says.cautions),
+  const mood = answer.verdict === "keep" && !post.diameter?.text.trim() ? "wait" : undefined;
+  return [mood ? band(mood, says.verdict, says.headline, says.action, `${say("page.not_answered")} ${say("page.standing.diameter")}`) : answerBand(answer.verdict, says.verdict, says.headline, says.action), picture(answer.svg), figuresPart(says.figures), limitsPart(says), says.how && make("p", {}, says.how), cautionsPart(says.cautions),
     make("p", { className: "soft" }, `kerfmark ${state.form.version}`),
-    make("div", { className: "row", id: "out" }, button(say("page.standing.sheet"), () => shell.tried(() => shell.giveFile(shell.core.bytes("standing sheet", { ...shell.options(), ...options() }), "seatpost.pdf", "application/pdf")), { className: "main" }))];
+    make("div", { className: "row", id: "out" }, button(say("page.standing.sheet"), () => shell.tried(() => shell.giveFile(shell.core.bytes("standing sheet", { ...shell.options(), ...options() }), "seatpost-check.pdf", "application/pdf")), { className: "main" }))];
 }
 
+// Which of the two measures of what is inside is asked for, only the page knows.
+const ways = (name) => (name === "inserted" && post.way === "exposed" ? ["length", "exposed"] : [name]);
+
 function lacking(answer) {
+  const missing = answer.missing.flatMap(ways);
   const wrong = Object.keys(answer.wrong).length + (answer.too_much_shows ? 1 : 0);
-  return band(wrong ? "no" : "open", wrong ? say("page.findings", { count: wrong }) : say("page.not_yet", { count: answer.missing.length }),
-    ...answer.missing.map((name) => say("page.standing." + name)));
+  return band(wrong ? "no" : "open", wrong ? say("page.findings", { count: wrong }) : say("page.not_yet", { count: missing.length }),
+    ...missing.map((name) => say("page.standing." + name)));
 }
 
 export function standingPage(shell) {
