@@ -7,7 +7,7 @@
 #include "kerfmark/job/template.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
-#include "kerfmark/report/text.hpp"
+#include "kerfmark/report/rules.hpp"
 #include "kerfmark/sheet/sheet.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "kerfmark/text/words.hpp"
@@ -81,8 +81,15 @@ ExitStatus blank_form(const BlankRequest& request) {
   return ExitStatus::yes;
 }
 
-ExitStatus rules() {
-  print(report::rules_table(view_of_output(false), text::words_in("en")));
+ExitStatus rules(const RulesRequest& request) {
+  const auto shop = find_shop(request.shop);
+  if (!shop) {
+    return ExitStatus::trouble;
+  }
+  const text::Words words = text::words_in("en");
+  const std::vector<plan::HouseValue> house = job::house_values(shop->text);
+  print(request.json ? report::rules_json(house, shop->path, words) + "\n"
+                     : report::rules_table(house, view_of_output(false), words));
   return ExitStatus::yes;
 }
 

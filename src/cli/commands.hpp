@@ -59,20 +59,25 @@ struct InsertionRequest {
 
 struct SizesRequest {
   std::string file;
-  std::string shop;
   std::string cell;  ///< whose job file is wanted
   bool csv = false;
   bool json = false;
+  std::string sheet;  ///< empty: none
+  SheetFlags on_sheet;
 };
+[[nodiscard]] ExitStatus sizes(const SizesRequest& request);
 
 struct PageRequest {
   std::string file;
 };
 /// The page for a browser that was installed with the program, as a file of one's own.
-[[nodiscard]] ExitStatus sizes(const SizesRequest& request);
 [[nodiscard]] ExitStatus page(const PageRequest& request);
 
-[[nodiscard]] ExitStatus rules();
+struct RulesRequest {
+  std::string shop;
+  bool json = false;
+};
+[[nodiscard]] ExitStatus rules(const RulesRequest& request);
 
 [[nodiscard]] ExitStatus status_of(plan::Verdict verdict);
 /// Of a part that is cut, only what was measured afterwards counts.

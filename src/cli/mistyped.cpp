@@ -7,6 +7,7 @@
 #include <CLI/CLI.hpp>
 
 #include "kerfmark/job/nearest.hpp"
+#include "kerfmark/manual/manual.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
 
@@ -34,9 +35,43 @@ bool takes_words(const CLI::App& command) {
 
 bool is_option(const std::string& word) { return word.starts_with("--"); }
 
-std::string first_word(const std::string& word) {
+// As a shell takes it for one word: one quoted for nothing would puzzle.
+std::string typed(const std::string& word) {
+  const bool plain = !word.empty() && word.find_first_not_of(
+                                          "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                                          "0123456789_-./:=,+@%") == std::string::npos;
+  return plain ? word : "\"" + word + "\"";
+}
+
+std::string typed(const Words& words, std::size_t from, std::size_t to) {
+  std::string line;
+  for (std::size_t i = from; i < to; ++i) {
+    line += " " + typed(words[i]);
+  }
+  return line;
+}
+
+// The actions of `record` are typed as if they were commands.
+std::string action_of(const std::string& word, const CLI::App& app) {
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    if (command_named(word, *command) != nullptr) {
+      return command->get_name();
+    }
+  }
+  return {};
+}
+
+std::string first_word(const Words& words, const CLI::App& app) {
+  const std::string& word = words.front();
+  const std::string all = typed(words, 0, words.size());
   if (word.ends_with(".toml")) {
-    return "\"" + word + "\" is a file and no command; to plan it: kerfmark plan " + word;
+    return "\"" + word + "\" is a file and no command; to plan it: kerfmark plan" + all;
+  }
+  if (const std::string command = action_of(word, app); !command.empty()) {
+    return "\"" + word + "\" is an action of " + command + ": kerfmark " + command + all;
+  }
+  if (app.get_option_no_throw("--" + word) != nullptr) {
+    return "\"" + word + "\" is no command; write kerfmark --" + word;
   }
   const auto kinds = plan::kind_words();
   if (const auto kind = job::place_of_word(word, kinds)) {
@@ -44,7 +79,24 @@ std::string first_word(const std::string& word) {
     return "\"" + name + "\" is no command; for a job file to fill in: kerfmark new " + name +
            " job.toml; for a form: kerfmark blank " + name + " --sheet form.pdf";
   }
+  if (words.size() == 1 && manual::page_about(word) != nullptr) {
+    return "\"" + word + "\" is no command; for the page of the manual: kerfmark help " + word;
+  }
   return {};
+}
+
+// kerfmark new job.toml
+std::string kind_left_out(const Words& words) {
+  if (words.size() != 2 || (words[0] != "new" && words[0] != "ask") ||
+      !words[1].ends_with(".toml")) {
+    return {};
+  }
+  std::string others;
+  for (const std::string_view kind : plan::kind_words().subspan(1)) {
+    others += (others.empty() ? "" : ", ") + std::string(kind);
+  }
+  return words[0] + " needs a kind of part first: kerfmark " + words[0] + " " +
+         std::string(plan::kind_words().front()) + " " + typed(words[1]) + " (or: " + others + ")";
 }
 
 // kerfmark --no-color plan job.toml
@@ -53,10 +105,18 @@ std::string option_too_early(const Words& words, const CLI::App& app) {
   if (!is_option(option) || app.get_option_no_throw(option) != nullptr) {
     return {};
   }
-  for (const std::string& word : words) {
-    const CLI::App* command = command_named(word, app);
+  for (std::size_t i = 1; i < words.size(); ++i) {
+    const CLI::App* command = command_named(words[i], app);
+    std::size_t behind = i + 1;
+    if (command != nullptr && behind < words.size()) {
+      if (const CLI::App* action = command_named(words[behind], *command)) {
+        command = action;
+        ++behind;
+      }
+    }
     if (command != nullptr && command->get_option_no_throw(option) != nullptr) {
-      return option + " stands behind its command: kerfmark " + word + " " + option;
+      return option + " stands behind its command: kerfmark" + typed(words, i, behind) +
+             typed(words, 0, i) + typed(words, behind, words.size());
     }
   }
   return {};
@@ -68,6 +128,15 @@ std::string in_quotes(const std::string& split) {
   const auto* misread = std::get_if<measure::Misread>(&read);
   const bool sure = misread != nullptr && misread->choices.size() == 1;
   return "\"" + (sure ? misread->choices.front() : split) + "\"";
+}
+
+// insertion 112
+std::string without_its_option(const Words& words, const CLI::App& command) {
+  const bool alone = words.size() == 2 && command.get_name() == "insertion" && !words[1].empty() &&
+                     words[1].front() >= '0' && words[1].front() <= '9';
+  return alone ? "what is " + typed(words[1]) + "? Such as: kerfmark insertion --inserted " +
+                     typed(words[1]) + " --mark LENGTH"
+               : std::string{};
 }
 
 std::string about_values(const Words& words, std::size_t from, const CLI::App& command) {
@@ -99,8 +168,11 @@ std::string mistyped(const Words& words, const CLI::App& app) {
   }
   const CLI::App* command = command_named(words.front(), app);
   if (command == nullptr) {
-    const std::string first = first_word(words.front());
+    const std::string first = first_word(words, app);
     return first.empty() ? option_too_early(words, app) : first;
+  }
+  if (const std::string better = kind_left_out(words); !better.empty()) {
+    return better;
   }
   std::string name = words.front();
   std::size_t from = 1;
@@ -112,7 +184,8 @@ std::string mistyped(const Words& words, const CLI::App& app) {
   if (words.size() == from + 1 && words[from] == "help") {
     return "for help: kerfmark " + name + " --help";
   }
-  return about_values(words, from, *command);
+  const std::string bare = without_its_option(words, *command);
+  return bare.empty() ? about_values(words, from, *command) : bare;
 }
 
 }  // namespace kerfmark::cli

@@ -665,6 +665,12 @@ std::string what_came_in(const records::Imported& in, const std::string& from) {
   return said;
 }
 
+records::Progress told_on(ProgressLine& line) {
+  return [&line](std::int64_t done, std::int64_t of) {
+    line.tell(static_cast<std::size_t>(done), static_cast<std::size_t>(of));
+  };
+}
+
 bool is_same_file(const std::string& one, const std::string& other) {
   std::error_code error;
   return one == other || fs::equivalent(one, other, error);
@@ -684,10 +690,8 @@ ExitStatus record_import(const RecordRequest& request) {
   }
   Register book = ready(Register::open_or_create(path), path);
   ProgressLine progress("taken in");
-  const records::Imported in = book.take_in(
-      other, {now_utc(), std::string(version)}, [&](std::int64_t done, std::int64_t of) {
-        progress.tell(static_cast<std::size_t>(done), static_cast<std::size_t>(of));
-      });
+  const records::Imported in =
+      book.take_in(other, {now_utc(), std::string(version)}, told_on(progress));
   progress.clear();
   print(what_came_in(in, request.file));
   return ExitStatus::yes;
@@ -715,7 +719,9 @@ ExitStatus record_verify(const RecordRequest& request) {
   if (!book) {
     return ExitStatus::trouble;
   }
-  records::Verification found = book->book.verify(request.head);
+  ProgressLine progress("verified");
+  records::Verification found = book->book.verify(request.head, told_on(progress));
+  progress.clear();
   if (!request.head.empty() && !found.asked) {
     found.faults.push_back("no record has the hash " + request.head +
                            ": it was lost or changed, or is of another register");
@@ -754,7 +760,9 @@ ExitStatus record_backup(const RecordRequest& request) {
   }
   refuse_taken(request.file);
   refuse_shared(request.file, files_of_register(book->path));
-  const RecordIdentity last = book->book.copy_to(request.file);
+  ProgressLine progress("copied");
+  const RecordIdentity last = book->book.copy_to(request.file, told_on(progress));
+  progress.clear();
   print("Wrote " + text::harmless(request.file) + ": " +
         (last.number == 0 ? "no record yet"
                           : "up to " + named(last.number) + ", hash " + text::harmless(last.hash)) +

@@ -118,6 +118,7 @@ constexpr const char* sizes_examples = R"(Examples:
   kerfmark sizes run.toml                which part each size can keep, cut or not
                                          have, and the fewest that serve all
   kerfmark sizes run.toml --csv          a row for each size and part
+  kerfmark sizes run.toml --sheet sizes.pdf   and one page for the stockroom
   kerfmark sizes run.toml --cell "S, 400" > s400.toml   one of them as a job
 
 Exit status: 0 every size is served, 1 some are not, 2 trouble.)";
@@ -141,6 +142,7 @@ struct Requests {
   InsertionRequest insertion;
   RecordRequest record;
   SizesRequest sizes;
+  RulesRequest rules;
   PageRequest page;
   HelpRequest help;
   std::string document;            ///< that a schema is wanted of
@@ -223,10 +225,23 @@ void add_sizes(CLI::App& app, SizesRequest& request) {
   sizes->add_option("--cell", request.cell, "Print the job file of one size and part: \"S, 400\"")
       ->check(not_empty)
       ->type_name("NAMES");
-  sizes->add_option("--shop", request.shop, "Shop file: what counts where nothing is said")
+  sizes->add_option("--sheet", request.sheet, "Print one page for the stockroom to this PDF")
+      ->check(not_empty)
+      ->type_name("PDF");
+  add_sheet_flags(*sizes, request.on_sheet);
+  sizes->footer(sizes_examples);
+}
+
+void add_rules(CLI::App& app, RulesRequest& request) {
+  CLI::App* rules =
+      app.add_subcommand("rules", "List every limit and shop value in force, and whose it is");
+  rules->add_flag("--json", request.json, "One line of JSON");
+  rules->add_option("--shop", request.shop, "Shop file: what counts where a job says nothing")
       ->check(not_empty)
       ->type_name("FILE");
-  sizes->footer(sizes_examples);
+  rules->footer(
+      "Examples:\n  kerfmark rules\n"
+      "  kerfmark rules --shop shop.toml --json   the shop's own values, for other programs");
 }
 
 void add_blank(CLI::App& app, Requests& requests) {
@@ -406,7 +421,7 @@ void add_help(CLI::App& app, HelpRequest& request) {
 
 void add_schema(CLI::App& app, std::string& document) {
   CLI::App* schema = app.add_subcommand("schema", "Print a JSON Schema, for editors and programs");
-  schema->add_option("DOCUMENT", document, "job, shop, result or record")
+  schema->add_option("DOCUMENT", document, "job, shop, result, record, sizes or rules")
       ->required()
       ->type_name("");
   schema->footer("Example:\n  kerfmark schema job > job.schema.json");
@@ -478,7 +493,7 @@ std::string needed_by(const std::string& command, const CLI::App& active) {
         "a kind, seatpost, steerer, handlebar or mast, and --sheet with a PDF to print to"},
        {"sizes", "a run file"},
        {"show", "the number of a record"},
-       {"schema", "a document: job, shop, result or record"},
+       {"schema", "a document: job, shop, result, record, sizes or rules"},
        {"forget", "the number of a record"},
        {"export", "a file to write, and --format csv or json"},
        {"import", "the other register, or a backup of one"},
@@ -691,7 +706,7 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
     print(lines_of(what_may_follow(requests.typed, commands_of(app))));
     return ExitStatus::yes;
   }
-  return rules();
+  return rules(requests.rules);
 }
 
 }  // namespace
@@ -716,8 +731,7 @@ ExitStatus run(int argc, const char* const* argv) {
   add_insertion(app, requests.insertion);
   add_record(app, requests.record);
   add_page(app, requests.page);
-  app.add_subcommand("rules", "List every built-in limit with origin, source and default")
-      ->footer("Example:\n  kerfmark rules");
+  add_rules(app, requests.rules);
   add_schema(app, requests.document);
   add_help(app, requests.help);
   add_completion(app, requests.typed);

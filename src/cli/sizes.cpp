@@ -11,7 +11,10 @@
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/plan/sizes.hpp"
+#include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/sizes.hpp"
+#include "kerfmark/report/wording.hpp"
+#include "kerfmark/sheet/sheet.hpp"
 #include "kerfmark/text/words.hpp"
 #include "terminal.hpp"
 
@@ -78,13 +81,124 @@ std::string in_the_folder_of(const std::string& run, const std::string& name) {
   return (std::filesystem::path(run == standard ? "" : run).parent_path() / name).string();
 }
 
+job::CellPlace place_of(const job::SizeRun& run, std::size_t row, std::size_t part) {
+  return {row / run.ranges().size(), row % run.ranges().size(), part};
+}
+
+// ---- the sheet ----
+
+// What has to be thought of with the parts that serve, each sentence once.
+std::vector<std::string> cautions_of(const job::SizeRun& run, const report::SizesTelling& telling,
+                                     const std::string& shop, const text::Words& words) {
+  std::vector<std::string> cautions;
+  const auto add_those_of = [&](std::size_t row, std::size_t part) {
+    const job::Outcome outcome = job::read_job(run.job_of(place_of(run, row, part)), {}, shop);
+    const plan::Plan plan = plan::plan_cut(*outcome.job);
+    for (const plan::Caution caution : plan.cautions) {
+      std::string sentence = report::caution(caution, {*outcome.job, plan, words});
+      if (std::ranges::find(cautions, sentence) == cautions.end()) {
+        cautions.push_back(std::move(sentence));
+      }
+    }
+  };
+  for (std::size_t row = 0; row < telling.matrix.rows(); ++row) {
+    for (const plan::LeastSet* set : {&telling.least, &telling.whole}) {
+      if (const auto part = set->serves[row]) {
+        add_those_of(row, *part);
+      }
+    }
+  }
+  return cautions;
+}
+
+// Of the figures of all jobs under their names, in their order.
+std::string digest_of(const job::SizeRun& run, const report::SizesTelling& telling,
+                      const std::string& shop) {
+  std::string figures;
+  for (std::size_t row = 0; row < telling.matrix.rows(); ++row) {
+    for (std::size_t part = 0; part < telling.matrix.parts; ++part) {
+      const job::Outcome outcome = job::read_job(run.job_of(place_of(run, row, part)), {}, shop);
+      figures += telling.cell_name(row, part) + "\n" + report::figures_of(*outcome.job);
+    }
+  }
+  return report::digest_of_figures(figures);
+}
+
+std::string too_large_for_a_sheet(const job::SizeRun& run) {
+  const std::size_t rows = run.sizes().size() * run.ranges().size();
+  if (rows <= sheet::most_rows_of_sizes && run.parts().size() <= sheet::most_parts_of_sizes) {
+    return {};
+  }
+  return "--sheet: the run has " + std::to_string(rows) + " rows (sizes x ranges) and " +
+         std::to_string(run.parts().size()) + " parts, and one page holds " +
+         std::to_string(sheet::most_rows_of_sizes) + " and " +
+         std::to_string(sheet::most_parts_of_sizes) +
+         "; print it in several runs, or take --csv into a spreadsheet";
+}
+
+void print_sheet_of(const SizesRequest& request, const job::RunOutcome& outcome,
+                    const report::SizesTelling& telling, const ShopFile& shop) {
+  std::vector<std::string> inputs = {request.file, shop.path};
+  if (!outcome.geometry_file.empty()) {
+    inputs.push_back(in_the_folder_of(request.file, outcome.geometry_file));
+  }
+  refuse_unless_pdf_may_go_to(request.sheet, inputs);
+  sheet::SheetOptions options = options_for(request.on_sheet, shop);
+  options.digest = digest_of(outcome.run, telling, shop.text);
+  const auto cautions = cautions_of(outcome.run, telling, shop.text, options.words);
+  const std::string name =
+      request.file == standard ? "" : std::filesystem::path(request.file).filename().string();
+  write_sheet(request.sheet, sheet::print_sizes(telling, cautions, name, options),
+              name_of_input(request.file));
+}
+
+// What is wrong with the options; empty when nothing is.
+std::string complaints_about(const SizesRequest& request) {
+  if ((request.csv ? 1 : 0) + (request.json ? 1 : 0) + (request.cell.empty() ? 0 : 1) > 1) {
+    return "give only one of --csv, --json and --cell";
+  }
+  if (!request.cell.empty() && !request.sheet.empty()) {
+    return "--cell prints a job file; for its sheet: kerfmark plan that file --sheet PDF";
+  }
+  if (request.sheet == standard && (request.json || request.csv)) {
+    return request.json ? two_on_standard_output
+                        : "--sheet - and --csv would both go to standard output; name a file for "
+                          "the sheet";
+  }
+  SheetFlags about_the_sheet = request.on_sheet;
+  about_the_sheet.shop.clear();  // what it gives counts without a sheet too
+  return complaints_about(about_the_sheet, !request.sheet.empty());
+}
+
+ExitStatus print_cell(const job::SizeRun& run, const report::SizesTelling& telling,
+                      const std::string& name) {
+  const auto cell = telling.cell_of(name);
+  if (!cell) {
+    return usage("the run has no cell \"" + name + "\"; the first is \"" + telling.cell_name(0, 0) +
+                 "\"");
+  }
+  print(run.job_of(place_of(run, cell->first, cell->second)));
+  return ExitStatus::yes;
+}
+
+void print_answer(const SizesRequest& request, const report::SizesTelling& telling) {
+  if (request.csv) {
+    report::sizes_csv(telling, print_as_it_is);
+  } else if (request.json) {
+    report::sizes_json(telling, print_as_it_is);
+  } else {
+    print_beside(request.sheet, report::sizes_text(telling, view_of_output(false),
+                                                   text::words_in(text::languages().front())));
+  }
+}
+
 }  // namespace
 
 ExitStatus sizes(const SizesRequest& request) {
-  if (request.csv && request.json) {
-    return usage("give only one of --csv and --json");
+  if (const std::string wrong = complaints_about(request); !wrong.empty()) {
+    return usage(wrong);
   }
-  const auto shop = find_shop(request.shop);
+  const auto shop = find_shop(request.on_sheet.shop);
   if (!shop) {
     return ExitStatus::trouble;
   }
@@ -100,6 +214,10 @@ ExitStatus sizes(const SizesRequest& request) {
     return ExitStatus::trouble;
   }
   const job::SizeRun& run = outcome.run;
+  if (const std::string large = too_large_for_a_sheet(run);
+      !request.sheet.empty() && !large.empty()) {
+    return usage(large);
+  }
   Planned planned = plan_all(run, shop->text);
   const auto of_parts = run.findings_of_parts(shop->text);
   planned.findings.insert(planned.findings.end(), of_parts.begin(), of_parts.end());
@@ -108,27 +226,16 @@ ExitStatus sizes(const SizesRequest& request) {
     return ExitStatus::trouble;
   }
   const plan::LeastSet least = plan::least_set(planned.matrix);
-  const plan::LeastSet whole = plan::least_set(plan::without_cuts(planned.matrix));
+  const plan::LeastSet whole = plan::least_set(planned.matrix, plan::Sawing::none);
   const report::SizesTelling telling{run.kind(),     run.sizes(), run.ranges(), run.parts(),
                                      planned.matrix, least,       whole};
   if (!request.cell.empty()) {
-    const auto cell = telling.cell_of(request.cell);
-    if (!cell) {
-      return usage("the run has no cell \"" + request.cell + "\"; the first is \"" +
-                   telling.cell_name(0, 0) + "\"");
-    }
-    print(run.job_of(
-        {cell->first / run.ranges().size(), cell->first % run.ranges().size(), cell->second}));
-    return ExitStatus::yes;
+    return print_cell(run, telling, request.cell);
   }
-  if (request.csv) {
-    print_as_it_is(report::sizes_csv(telling));
-  } else if (request.json) {
-    print(report::sizes_json(telling) + "\n");
-  } else {
-    print(report::sizes_text(telling, view_of_output(false),
-                             text::words_in(text::languages().front())));
+  if (!request.sheet.empty()) {
+    print_sheet_of(request, outcome, telling, *shop);
   }
+  print_answer(request, telling);
   const bool all =
       std::ranges::all_of(least.serves, [](const auto& one) { return one.has_value(); });
   return all ? ExitStatus::yes : ExitStatus::no;

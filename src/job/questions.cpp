@@ -345,7 +345,7 @@ std::vector<Finding> against_last(Kind kind, const Answers& answers) {
 }
 
 std::string constraints_on(const Question& question, Kind kind, const Answers& answers) {
-  return constraints_of(*question.key, known_so_far(kind, answers));
+  return constraints_of(*question.key, known_so_far(kind, answers), !question.needed);
 }
 
 std::vector<std::string_view> choices_of(const Question& question) {

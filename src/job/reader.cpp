@@ -12,6 +12,7 @@
 #include "document.hpp"
 #include "finding_list.hpp"
 #include "kerfmark/job/nearest.hpp"
+#include "kerfmark/job/shop.hpp"
 #include "kerfmark/job/template.hpp"
 #include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/plan/steerer.hpp"
@@ -79,6 +80,9 @@ class FileReader {
   /// Reads what a shop file has of such values, for its findings alone.
   FindingList read_shop_values(toml::table document);
 
+  /// What they are, with our own where the file has none.
+  std::vector<plan::HouseValue> house_values(toml::table document);
+
  private:
   struct Row {
     const toml::table* table;
@@ -109,6 +113,7 @@ class FileReader {
   void refuse_other_kind(Place place, const std::string& path, const std::string& shown);
   void refuse_unknown(const toml::key& name, const toml::node& node, const std::string& table,
                       const std::string& shown);
+  static Suggestion under_its_header(const toml::key& name, const toml::node& node);
   Suggestion key_meant(std::string_view name, const std::string& table) const;
   Suggestion table_meant(std::string_view path) const;
 
@@ -196,6 +201,45 @@ FindingList FileReader::read_shop_values(toml::table document) {
   }
   read_values();
   return std::move(findings_);
+}
+
+std::vector<plan::HouseValue> FileReader::house_values(toml::table document) {
+  root_ = std::move(document);
+  any_kind_ = true;
+  read_values();
+  plan::fill_defaults(job_, plan::Length{});
+  std::vector<plan::HouseValue> all;
+  for (const Key& key : keys_) {
+    plan::HouseValue one{.key = std::string(key.path), .of_shop = at(key.path) != nullptr};
+    if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
+      one.values = {(*length)(job_, 0)->nominal.in_mm()};
+    } else if (const auto* number = std::get_if<plan::NumberSlot>(&key.slot)) {
+      one.dimension = Dimension::ratio;
+      one.values = {(*number)(job_, 0)};
+    } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
+      one.values = {(*flag)(job_, 0) ? 1.0 : 0.0};
+      one.is_flag = true;
+    } else if (const auto* list = std::get_if<plan::ListSlot>(&key.slot)) {
+      one.is_list = true;
+      for (const plan::Length length : (*list)(job_, 0)) {
+        one.values.push_back(length.in_mm());
+      }
+    } else {
+      continue;
+    }
+    all.push_back(std::move(one));
+  }
+  const auto* given = root_.at_path("measuring.instruments").as_table();
+  for (const Instruments::Row& row : instruments_.rows()) {
+    const bool of_shop = given != nullptr && std::ranges::any_of(*given, [&](const auto& entry) {
+                           return is_same_word(entry.first.str(), row.name);
+                         });
+    all.push_back({.key = "measuring.instruments." + row.name,
+                   .dimension = row.dimension,
+                   .values = {row.half_width_base},
+                   .of_shop = of_shop});
+  }
+  return all;
 }
 
 void FileReader::read_job_of_kind() {
@@ -389,8 +433,9 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
     return;
   }
   Suggestion suggestion = key_meant(name.str(), table);
-  if (is_table && suggestion.meant.empty()) {
-    suggestion = table_meant(path);
+  const bool of_root = is_table && !table.empty() && has_table(name.str());
+  if (of_root || (is_table && suggestion.meant.empty())) {
+    suggestion = of_root ? under_its_header(name, node) : table_meant(path);
     if (suggestion.meant.empty() && std::exchange(tables_told_, true)) {
       suggestion.hint = {"finding.do.listed_elsewhere"};
     }
@@ -407,6 +452,16 @@ void FileReader::refuse_unknown(const toml::key& name, const toml::node& node,
          suggestion.hint});
   }
   meant_.insert(suggestion.meant);
+}
+
+// saw.kerf = 1 below [post].
+FileReader::Suggestion FileReader::under_its_header(const toml::key& name, const toml::node& node) {
+  const auto* inner = node.as_table();
+  const std::string key = inner == nullptr || inner->empty()
+                              ? std::string(name.str())
+                              : std::string(inner->begin()->first.str());
+  return {{"finding.do.write_under", {{"what", key}, {"header", header_of(name.str())}}},
+          std::string(name.str())};
 }
 
 FileReader::Suggestion FileReader::key_meant(std::string_view name,
@@ -1040,11 +1095,28 @@ std::vector<std::string_view> tables_of_shop() {
   return tables;
 }
 
-void check_values_of_shop(toml::table document, FindingList& findings) {
+namespace {
+
+std::vector<Key> keys_of_shop() {
   std::vector<Key> keys;
   std::ranges::copy_if(plan::keys(), std::back_inserter(keys),
                        [](const Key& key) { return is_of_shop(key.path); });
+  return keys;
+}
+
+}  // namespace
+
+void check_values_of_shop(toml::table document, FindingList& findings) {
+  const std::vector<Key> keys = keys_of_shop();
   findings = FileReader("", std::move(findings), keys).read_shop_values(std::move(document));
+}
+
+std::vector<plan::HouseValue> house_values(std::string_view shop) {
+  FindingList findings("");
+  auto document = read_document(shop, example_of_a_shop, findings);
+  const std::vector<Key> keys = keys_of_shop();
+  return FileReader("", std::move(findings), keys)
+      .house_values(document ? *std::move(document) : toml::table{});
 }
 
 Outcome read_job(std::string_view text, std::string_view file_name) {

@@ -297,6 +297,18 @@ std::optional<Mended> mended_list(std::string_view value) {
   return list ? std::optional(Mended{said, *list}) : std::nullopt;
 }
 
+// (350, 400) and 350, 400.
+std::optional<Mended> mended_brackets(std::string_view value) {
+  const bool round = value.starts_with('(') && value.ends_with(')');
+  const std::string_view inner = trimmed(round ? value.substr(1, value.size() - 2) : value);
+  if (inner.find(", ") == std::string_view::npos) {
+    return std::nullopt;
+  }
+  Phrase said = {"finding.slip.no_brackets"};
+  const auto list = mended_parts(parts_of(inner, ","), said);
+  return list && is_toml("x = " + *list) ? std::optional(Mended{said, *list}) : std::nullopt;
+}
+
 // What was meant by a value that TOML cannot read.
 std::optional<Mended> mended(std::string_view value) {
   constexpr std::size_t longest = 200;  // no slip of a pen is longer
@@ -332,6 +344,9 @@ std::optional<Mended> mended(std::string_view value) {
   }
   if (value.starts_with('[')) {
     return mended_list(value);
+  }
+  if (auto list = mended_brackets(value)) {
+    return list;
   }
   if (auto number = mended_number(value)) {
     return number;
@@ -399,6 +414,19 @@ Slip slip_in_header(std::string_view line, std::string_view description, const E
       {"finding.slip.no_header"}, {"finding.mend.in_brackets", {{"what", example.header}}}, 0, ""};
 }
 
+// {saw} and the like; empty: nothing of that sort.
+std::string header_in_other_brackets(std::string_view code) {
+  for (const std::string_view pair : {"{}", "()", "<>"}) {
+    if (code.size() > 2 && code.front() == pair[0] && code.back() == pair[1]) {
+      const std::string name(trimmed(code.substr(1, code.size() - 2)));
+      return !is_bare_key(name)                  ? std::string{}
+             : plan::list_table(name) != nullptr ? "[[" + name + "]]"
+                                                 : "[" + name + "]";
+    }
+  }
+  return {};
+}
+
 Slip slip_without_equals(std::string_view line, const Example& example) {
   const std::string_view code = trimmed(line);
   const auto end = code.find_first_of(" \t:");
@@ -408,6 +436,9 @@ Slip slip_without_equals(std::string_view line, const Example& example) {
   if (comment) {
     return {{"finding.slip.comment"}, {"finding.mend.hash"}, 0, ""};
   }
+  if (const std::string header = header_in_other_brackets(code); !header.empty()) {
+    return {{"finding.slip.no_header"}, to_write(header), 0, ""};
+  }
   if (!is_bare_key(name)) {
     return {{"finding.slip.neither"}, {"finding.mend.a_line", {{"what", example.line}}}, 0, ""};
   }
@@ -415,7 +446,8 @@ Slip slip_without_equals(std::string_view line, const Example& example) {
     return {with_key("finding.slip.no_value_for", name),
             with_key("finding.mend.value_or_out", name), 0, name};
   }
-  const std::string_view value = trimmed(code.substr(std::min(end + 1, code.size())));
+  std::string_view value = trimmed(code.substr(std::min(end, code.size())));
+  value = value.starts_with(':') ? trimmed(value.substr(1)) : value;
   const auto better =
       is_toml("x = " + std::string(value)) || value.empty() ? std::nullopt : mended(value);
   const std::string right = better ? better->value : std::string(value);
@@ -423,6 +455,22 @@ Slip slip_without_equals(std::string_view line, const Example& example) {
           {"finding.mend.assign", {{"key", name}, {"what", right.empty() ? "…" : right}}},
           0,
           name};
+}
+
+// kerf = 1.5; step = 2: as a comment the second key would be lost.
+std::optional<Slip> slip_of_two_keys(const std::string& name, std::string_view value) {
+  for (const char sign : {';', ','}) {
+    const auto at = value.find(sign);
+    const std::string_view second =
+        at == std::string_view::npos ? "" : trimmed(value.substr(at + 1));
+    const auto equals = second.find('=');
+    if (equals != std::string_view::npos && is_bare_key(trimmed(second.substr(0, equals))) &&
+        is_toml("x = " + std::string(value.substr(0, at)))) {
+      return Slip{
+          {"finding.slip.two_keys"}, {"finding.mend.own_line", {{"what", second}}}, 0, name};
+    }
+  }
+  return std::nullopt;
 }
 
 // no, none and the like where no yes or no belongs: which key it is says what was meant.
@@ -503,6 +551,15 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
   }
   if (auto slip = slip_in_date(name, value, column)) {
     return *slip;
+  }
+  if (auto slip = slip_of_two_keys(name, value)) {
+    return *slip;
+  }
+  if (value.find_first_not_of('?') == std::string_view::npos) {
+    return {{"finding.not_filled_in"},
+            {"finding.do.in_place_of", {{"what", std::string("?")}}},
+            column,
+            name};
   }
   if (better && is_toml("x = " + better->value)) {
     return {better->said, better->to_write.value_or(to_write(better->value)), column, name};

@@ -414,7 +414,7 @@ std::string default_of(const Key& key) {
   return measure::shortest(fallback);
 }
 
-std::string constraints_of(const Key& key, const plan::Job& plain) {
+std::string constraints_of(const Key& key, const plan::Job& plain, bool tells_default) {
   std::string constraints;
   if (const auto range = key.range_for(plain)) {
     const std::string unit = unit_of(key);
@@ -428,7 +428,7 @@ std::string constraints_of(const Key& key, const plan::Job& plain) {
                      "\"" + std::string(choice->words[i]) + "\"";
     }
   }
-  if (const std::string fallback = default_of(key); !fallback.empty()) {
+  if (const std::string fallback = default_of(key); tells_default && !fallback.empty()) {
     constraints += (constraints.empty() ? "" : "; ") + fallback + " unless given";
   }
   if (key.spec.needed == plan::Needed::by_choice) {

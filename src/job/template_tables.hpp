@@ -34,8 +34,9 @@ struct Table {
 /// As a job file has it; empty: none.
 [[nodiscard]] std::string default_of(const plan::Key& key);
 
-/// " In mm, from 0 to 100; 2 unless given."
-[[nodiscard]] std::string constraints_of(const plan::Key& key, const plan::Job& plain);
+/// " In mm, from 0 to 100; 2 unless given.", without the default where it may not be taken.
+[[nodiscard]] std::string constraints_of(const plan::Key& key, const plan::Job& plain,
+                                   bool tells_default = true);
 
 /// What stands behind the = of a key, in TOML; nothing: the key is left out.
 using ValueOf = std::function<std::optional<std::string>(const plan::Key& key, std::size_t row)>;

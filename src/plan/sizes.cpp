@@ -58,14 +58,16 @@ bool better(const SizeCell& one, const SizeCell& other) {
 // parts serve, each of these in turn.
 class Search {
  public:
-  Search(const SizeMatrix& matrix, std::size_t most_work) : matrix_(matrix), work_left_(most_work) {
+  Search(const SizeMatrix& matrix, Sawing sawing, std::size_t most_work)
+      : matrix_(matrix), work_left_(most_work) {
     const std::size_t words = matrix.rows() / bits_in_a_word + 1;
     served_.assign(matrix.parts, Bits(words));
     open_.assign(words, 0);
     by_row_.resize(matrix.rows());
     for (std::size_t row = 0; row < matrix.rows(); ++row) {
       for (std::size_t part = 0; part < matrix.parts; ++part) {
-        if (is_yes(matrix.at(row, part).verdict)) {
+        const Verdict verdict = matrix.at(row, part).verdict;
+        if (is_yes(verdict) && (verdict != Verdict::cut || sawing == Sawing::allowed)) {
           set(served_[part], row);
           set(open_, row);
           by_row_[row].push_back(part);
@@ -211,9 +213,14 @@ SizeCell cell_of(const Plan& plan) {
   if (cell.verdict == Verdict::cut) {
     cell.cut = judgement.at;
   }
+  const auto range_in = [&](const auto& figures) {
+    cell.saddle =
+        cell.verdict == Verdict::cut ? figures.saddle_range_cut : figures.saddle_range_uncut;
+  };
   if (judgement.seatpost) {
-    cell.saddle = cell.verdict == Verdict::cut ? judgement.seatpost->saddle_range_cut
-                                               : judgement.seatpost->saddle_range_uncut;
+    range_in(*judgement.seatpost);
+  } else if (judgement.mast) {
+    range_in(*judgement.mast);
   }
   const JudgedLimit* limit = is_yes(cell.verdict) ? nullptr : in_the_way_of(judgement);
   if (limit != nullptr) {
@@ -225,17 +232,8 @@ SizeCell cell_of(const Plan& plan) {
 
 SizeCell cell_of(const Job& job) { return cell_of(row_of(job.kind).plan(job)); }
 
-LeastSet least_set(const SizeMatrix& matrix, std::size_t most_work) {
-  return Search(matrix, most_work).run();
-}
-
-SizeMatrix without_cuts(SizeMatrix matrix) {
-  for (SizeCell& cell : matrix.cells) {
-    if (cell.verdict == Verdict::cut) {
-      cell.verdict = Verdict::reject;
-    }
-  }
-  return matrix;
+LeastSet least_set(const SizeMatrix& matrix, Sawing sawing, std::size_t most_work) {
+  return Search(matrix, sawing, most_work).run();
 }
 
 }  // namespace kerfmark::plan

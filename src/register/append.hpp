@@ -47,6 +47,6 @@ void insert_rest(Engine& database, std::int64_t number, const RecordSummary& sum
                  const Documents& documents, const std::array<Value, 4>& personal_data);
 
 /// All records as they are into a register that has none, in transactions of both.
-void copy_records(Engine& from, Engine& to);
+void copy_records(Engine& from, Engine& to, const Progress& progress);
 
 }  // namespace kerfmark::records

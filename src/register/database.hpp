@@ -59,7 +59,7 @@ class Database final : public Engine {
   void check_rows(std::vector<std::string>& faults) override;
   [[nodiscard]] std::optional<std::vector<std::string>> faults_of_full_text() override;
 
-  void copy_to(const std::string& path) override;
+  void copy_to(const std::string& path, const Progress& progress) override;
   void wipe_traces() override;
   [[nodiscard]] std::vector<std::string> cautions() const override { return {}; }
   [[nodiscard]] std::string kept_elsewhere() const override { return {}; }

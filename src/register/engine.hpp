@@ -150,7 +150,7 @@ class Engine {
   [[nodiscard]] virtual std::optional<std::vector<std::string>> faults_of_full_text() = 0;
 
   /// As of the moment of a reading transaction.
-  virtual void copy_to(const std::string& path) = 0;
+  virtual void copy_to(const std::string& path, const Progress& progress) = 0;
   /// What was blanked is to be nowhere any more.
   virtual void wipe_traces() = 0;
 

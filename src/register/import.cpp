@@ -222,15 +222,18 @@ std::vector<RecordIdentity> origins_in(std::string_view job_text) {
   return origins;
 }
 
-void copy_records(Engine& from, Engine& to) {
+void copy_records(Engine& from, Engine& to, const Progress& progress) {
+  const std::int64_t last = last_identity(from).number;
   Query rows = all_rows(from);
-  while (rows.step()) {
+  for (std::int64_t done = 1; rows.step(); ++done) {
     take_over(to, rows);
+    if (progress) {
+      progress(done, last);
+    }
   }
 }
 
-Imported Register::take_in(Register& other, const Stamp& stamp,
-                           const std::function<void(std::int64_t, std::int64_t)>& progress) {
+Imported Register::take_in(Register& other, const Stamp& stamp, const Progress& progress) {
   const Verification there = other.verify("");
   if (!there.faults.empty()) {
     throw Trouble("take in", other.database_->path(),

@@ -114,7 +114,9 @@ void write_file(const std::string& path, const std::function<void(const std::str
 
 }  // namespace
 
-void Database::copy_to(const std::string& path) {
+// The transaction of the caller holds the moment while pages are copied a few at a time.
+void Database::copy_to(const std::string& path, const Progress& progress) {
+  constexpr int pages_at_a_time = 4096;
   write_file(path, [&](const std::string& own) {
     Database copy(own, SQLITE_OPEN_READWRITE);
     copy.run("PRAGMA journal_mode = OFF");
@@ -122,18 +124,23 @@ void Database::copy_to(const std::string& path) {
     if (backup == nullptr) {
       copy.fail("copy");
     }
-    sqlite3_backup_step(backup, -1);  // all of it, as of one moment
+    while (sqlite3_backup_step(backup, pages_at_a_time) == SQLITE_OK) {
+      if (progress) {
+        const int pages = sqlite3_backup_pagecount(backup);
+        progress(pages - sqlite3_backup_remaining(backup), pages);
+      }
+    }
     if (sqlite3_backup_finish(backup) != SQLITE_OK) {
       copy.fail("copy");
     }
   });
 }
 
-void write_copy(Engine& from, const std::string& path) {
+void write_copy(Engine& from, const std::string& path, const Progress& progress) {
   write_file(path, [&](const std::string& own) {
     const auto copy = new_in(own, steps());
     Transaction whole(*copy, Transaction::Kind::writing);
-    copy_records(from, *copy);
+    copy_records(from, *copy, progress);
     whole.commit();
   });
 }

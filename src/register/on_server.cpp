@@ -221,7 +221,9 @@ std::optional<std::vector<std::string>> Server::faults_of_full_text() {
   return faults;
 }
 
-void Server::copy_to(const std::string& path) { write_copy(*this, path); }
+void Server::copy_to(const std::string& path, const Progress& progress) {
+  write_copy(*this, path, progress);
+}
 
 // ---- what people should know ----
 

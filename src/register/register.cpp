@@ -493,10 +493,10 @@ void Register::each(const std::function<void(const Record&, const Documents&)>& 
   }
 }
 
-RecordIdentity Register::copy_to(const std::string& path) {
+RecordIdentity Register::copy_to(const std::string& path, const Progress& progress) {
   const Transaction moment(*database_, Transaction::Kind::reading);
   RecordIdentity last = last_identity(*database_);
-  database_->copy_to(path);
+  database_->copy_to(path, progress);
   return last;
 }
 

@@ -45,6 +45,6 @@ void create(const std::string& path, std::span<const std::string_view> known);
                                              Use use = Use::writing);
 
 /// A new register that holds all records of one on a server, in a file that is not there.
-void write_copy(Engine& from, const std::string& path);
+void write_copy(Engine& from, const std::string& path, const Progress& progress);
 
 }  // namespace kerfmark::records

@@ -63,7 +63,7 @@ class Server final : public Engine {
   void check_rows(std::vector<std::string>& faults) override;
   [[nodiscard]] std::optional<std::vector<std::string>> faults_of_full_text() override;
 
-  void copy_to(const std::string& path) override;
+  void copy_to(const std::string& path, const Progress& progress) override;
   void wipe_traces() override {}  // its files are out of reach
   [[nodiscard]] std::string kept_elsewhere() const override;
   [[nodiscard]] std::string other_backup() const override;

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "append.hpp"
 #include "engine.hpp"
 #include "kerfmark/register/chain.hpp"
 #include "kerfmark/register/register.hpp"
@@ -18,10 +19,19 @@ using Faults = std::vector<std::string>;
 
 std::string named(std::int64_t number) { return "record " + std::to_string(number); }
 
+// For how far it is; of a damaged register that is known in the end.
+std::int64_t last_number(Engine& database) {
+  try {
+    return last_identity(database).number;
+  } catch (const Damaged&) {
+    return 0;
+  }
+}
+
 // The rows of all records in their order, each held against its own hash and the one before.
 class Walk {
  public:
-  Walk(Engine& database, const std::string& head, Verification& found)
+  Walk(Engine& database, const std::string& head, Verification& found, const Progress& progress)
       : columns_(hashed_columns(encoding_now)), head_(head), found_(found) {
     std::string sql = "SELECT ";
     for (const std::string_view column : columns_) {
@@ -32,9 +42,13 @@ class Walk {
         " shop_toml FROM record LEFT JOIN papers USING (number) LEFT JOIN people USING (number)"
         " LEFT JOIN shop ON shop.sha256 = shop_sha256 ORDER BY record.number";
     found_.head = no_hash;
+    const std::int64_t last = progress ? last_number(database) : 0;
     Query row = database.stream(sql);
     while (row.step()) {
       check(row);
+      if (last > 0) {
+        progress(std::min(found_.last, last), last);
+      }
     }
     check_forgotten();
   }
@@ -182,7 +196,7 @@ void check_shops(Engine& database, Faults& faults) {
 
 }  // namespace
 
-Verification Register::verify(const std::string& head) {
+Verification Register::verify(const std::string& head, const Progress& progress) {
   Engine& database = *database_;
   Verification found;
   try {
@@ -190,7 +204,7 @@ Verification Register::verify(const std::string& head) {
       const Transaction moment(database, Transaction::Kind::reading);
       database.check_rows(found.faults);
       std::ranges::copy(database.faults_of_schema(), std::back_inserter(found.faults));
-      const Walk walk(database, head, found);
+      const Walk walk(database, head, found, progress);
       check_shops(database, found.faults);
     }
     const auto of_full_text = database.faults_of_full_text();

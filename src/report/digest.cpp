@@ -186,9 +186,11 @@ std::string Figures::text() {
 
 std::string figures_of(const Job& job) { return Figures(job).text(); }
 
-std::string digest_of(const Job& job) {
-  const std::string hex = text::sha256(figures_of(job));
+std::string digest_of_figures(const std::string& figures) {
+  const std::string hex = text::sha256(figures);
   return hex.substr(0, 4) + "-" + hex.substr(4, 4);
 }
+
+std::string digest_of(const Job& job) { return digest_of_figures(figures_of(job)); }
 
 }  // namespace kerfmark::report

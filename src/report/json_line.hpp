@@ -1,6 +1,7 @@
 #pragma once
 
 #include <concepts>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -56,7 +57,9 @@ class JsonLine {
     put(value);
   }
 
-  /// What was written; the writer is empty after it.
+  [[nodiscard]] std::size_t length() const { return line_.size(); }
+
+  /// What was written so far; more may follow.
   [[nodiscard]] std::string take() { return std::exchange(line_, {}); }
 
  private:

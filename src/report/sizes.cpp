@@ -1,14 +1,12 @@
 #include "kerfmark/report/sizes.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 
 #include "json_line.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/report/csv.hpp"
-#include "kerfmark/report/json_object.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "lines.hpp"
@@ -23,20 +21,13 @@ using plan::Verdict;
 constexpr std::size_t most_rows_shown = 60;
 constexpr std::size_t most_parts_shown = 12;
 
-std::string limit_id(const SizeCell& cell) {
-  return cell.limit ? std::string(plan::row_of(*cell.limit).id) +
-                          (cell.number > 0 ? "-" + std::to_string(cell.number) : "")
-                    : std::string{};
-}
+constexpr std::size_t piece = std::size_t{1} << 16;  // bytes that are written at a time
 
-std::string nine(double value) {
-  std::string figure;
-  append_nine_decimals(value, figure);
-  return figure;
-}
-
-std::string nine(const std::optional<plan::Length>& length) {
-  return length ? nine(length->in_mm()) : std::string{};
+void append_limit_id(const SizeCell& cell, std::string& to) {
+  if (cell.limit) {
+    to += plan::row_of(*cell.limit).id;
+    to += cell.number > 0 ? "-" + std::to_string(cell.number) : "";
+  }
 }
 
 std::string shown(const std::string& name) { return text::harmless(name); }
@@ -71,20 +62,6 @@ std::string matrix_text(const SizesTelling& telling, const View& view, const tex
   return table_to_fit(columns, rows, view.width);
 }
 
-std::string set_line(const SizesTelling& telling, const plan::LeastSet& set, bool whole,
-                     const text::Words& words) {
-  if (set.parts.empty()) {
-    return words.at(whole ? text::Sentence("sizes.none_whole")
-                          : text::Sentence("sizes.none_serves"));
-  }
-  const std::string parts = names(telling, set.parts);
-  if (!set.proven) {
-    return words.say("sizes.best_found", {{"parts", parts}});
-  }
-  return whole ? words.say("sizes.least_whole", {{"parts", parts}})
-               : words.say("sizes.least", {{"parts", parts}});
-}
-
 std::vector<std::size_t> unserved(const plan::LeastSet& set) {
   std::vector<std::size_t> rows;
   for (std::size_t row = 0; row < set.serves.size(); ++row) {
@@ -114,89 +91,81 @@ std::string served_text(const SizesTelling& telling, const plan::LeastSet& set, 
 
 std::string set_text(const SizesTelling& telling, const plan::LeastSet& set, bool whole,
                      const View& view, const text::Words& words) {
-  std::string out = "\n" + wrapped("", set_line(telling, set, whole, words), view.width);
+  std::string out = "\n" + wrapped("", set_sentence(telling, set, whole, words), view.width);
   if (telling.matrix.rows() <= most_rows_shown && !set.parts.empty()) {
     out += served_text(telling, set, view, words);
   }
-  std::string list;
-  for (const std::size_t row : unserved(set)) {
-    list += (list.empty() ? "" : "; ") + shown(telling.row_name(row));
-  }
-  if (!list.empty() && !set.parts.empty()) {
-    out += wrapped("", words.say("sizes.unserved", {{"sizes", list}}), view.width);
+  if (const std::string none = unserved_sentence(telling, set, words); !none.empty()) {
+    out += wrapped("", none, view.width);
   }
   return out;
 }
 
-struct Field {
-  std::string_view name;
-  std::string value;
-};
+constexpr std::string_view csv_header =
+    "size,range,part,verdict,cut_mm,saddle_from_mm,saddle_to_mm,limit,serves,serves_whole\r\n";
 
-std::vector<Field> fields_of(const SizesTelling& telling, std::size_t row, std::size_t part) {
+void append_row(const SizesTelling& telling, const std::string& size_and_range, std::size_t row,
+                std::size_t part, const std::string& name_of_part, std::string& out) {
   const SizeCell& cell = telling.matrix.at(row, part);
-  const bool serves = telling.least.serves[row] == part;
-  return {{"size", csv_cell(telling.sizes[row / telling.ranges.size()])},
-          {"range", csv_cell(telling.ranges[row % telling.ranges.size()])},
-          {"part", csv_cell(telling.parts[part])},
-          {"verdict", std::string(word(cell.verdict))},
-          {"cut_mm", cell.verdict == Verdict::cut ? nine(cell.cut.in_mm()) : std::string{}},
-          {"saddle_from_mm", cell.saddle ? nine(cell.saddle->lo) : std::string{}},
-          {"saddle_to_mm", cell.saddle ? nine(cell.saddle->hi) : std::string{}},
-          {"limit", limit_id(cell)},
-          {"serves", serves ? "yes" : ""},
-          {"serves_whole", telling.whole.serves[row] == part ? "yes" : ""}};
-}
-
-std::string row_of(const std::vector<Field>& fields, bool header) {
-  std::vector<std::string> cells;
-  for (const Field& field : fields) {
-    cells.push_back(header ? std::string(field.name) : field.value);
-  }
-  return csv_row(cells);
-}
-
-// Of texts, or of what is JSON already.
-template <class Range, class Text>
-std::string list_of(const Range& range, Text text) {
-  std::string list;
-  for (const auto& one : range) {
-    list += (list.empty() ? "" : ",") + text(one);
-  }
-  return "[" + list + "]";
-}
-
-std::string json_text(const std::string& text) {
-  const JsonField field{"x", text};
-  const std::string object = json_object({&field, 1});
-  return object.substr(5, object.size() - 6);  // behind {"x": and before }
-}
-
-JsonValue json_range(const SizeCell& cell) {
-  if (!cell.saddle) {
-    return {};
-  }
-  const auto end = [](const std::optional<plan::Length>& at) {
-    return at ? nine(at->in_mm()) : std::string("null");
+  const auto figure = [&](const std::optional<plan::Length>& length) {
+    out += ',';
+    if (length) {
+      append_nine_decimals(length->in_mm(), out);
+    }
   };
-  return JsonText{"[" + end(cell.saddle->lo) + "," + end(cell.saddle->hi) + "]"};
+  out += size_and_range;
+  out += name_of_part;
+  out += ',';
+  out += word(cell.verdict);
+  figure(cell.verdict == Verdict::cut ? std::optional(cell.cut) : std::nullopt);
+  figure(cell.saddle ? cell.saddle->lo : std::nullopt);
+  figure(cell.saddle ? cell.saddle->hi : std::nullopt);
+  out += ',';
+  append_limit_id(cell, out);
+  out += telling.least.serves[row] == part ? ",yes" : ",";
+  out += telling.whole.serves[row] == part ? ",yes\r\n" : ",\r\n";
 }
 
-std::string json_cell(const SizesTelling& telling, std::size_t row, std::size_t part) {
+void put_cell(JsonLine& out, const SizesTelling& telling, std::size_t row, std::size_t part) {
   const SizeCell& cell = telling.matrix.at(row, part);
-  const std::string range = telling.ranges[row % telling.ranges.size()];
-  const std::string id = limit_id(cell);
-  const std::array<JsonField, 9> fields = {
-      {{"size", telling.sizes[row / telling.ranges.size()]},
-       {"range", range.empty() ? JsonValue() : JsonValue(range)},
-       {"part", telling.parts[part]},
-       {"verdict", std::string(word(cell.verdict))},
-       {"cut_mm", cell.verdict == Verdict::cut ? JsonValue(cell.cut.in_mm()) : JsonValue()},
-       {"saddle_range_mm", json_range(cell)},
-       {"limit", id.empty() ? JsonValue() : JsonValue(id)},
-       {"serves", JsonText{telling.least.serves[row] == part ? "true" : "false"}},
-       {"serves_whole", JsonText{telling.whole.serves[row] == part ? "true" : "false"}}}};
-  return json_object(fields);
+  const std::string& range = telling.ranges[row % telling.ranges.size()];
+  out.object([&] {
+    out.field("size", std::string_view(telling.sizes[row / telling.ranges.size()]));
+    out.field("range", range.empty() ? std::nullopt : std::optional<std::string_view>(range));
+    out.field("part", std::string_view(telling.parts[part]));
+    out.field("verdict", word(cell.verdict));
+    out.field("cut_mm", cell.verdict == Verdict::cut ? std::optional(cell.cut) : std::nullopt);
+    out.name("saddle_range_mm");
+    if (cell.saddle) {
+      out.list([&] {
+        out.put(cell.saddle->lo);
+        out.put(cell.saddle->hi);
+      });
+    } else {
+      out.put(std::nullopt);
+    }
+    std::string id;
+    append_limit_id(cell, id);
+    out.field("limit", id.empty() ? std::nullopt : std::optional<std::string_view>(id));
+    out.field("serves", telling.least.serves[row] == part);
+    out.field("serves_whole", telling.whole.serves[row] == part);
+  });
+}
+
+void put_set(JsonLine& out, const SizesTelling& telling, const plan::LeastSet& set,
+             std::string_view name_of_set, std::string_view name_of_rest) {
+  out.name(name_of_set);
+  out.list([&] {
+    for (const std::size_t part : set.parts) {
+      out.put(std::string_view(telling.parts[part]));
+    }
+  });
+  out.name(name_of_rest);
+  out.list([&] {
+    for (const std::size_t row : unserved(set)) {
+      out.put(std::string_view(telling.row_name(row)));
+    }
+  });
 }
 
 }  // namespace
@@ -222,8 +191,18 @@ std::optional<std::pair<std::size_t, std::size_t>> SizesTelling::cell_of(
   return std::nullopt;
 }
 
+std::string limit_of(const SizeCell& cell, const text::Words& words) {
+  if (!cell.limit) {
+    return {};
+  }
+  plan::JudgedLimit limit;
+  limit.rule = *cell.limit;
+  limit.number = cell.number;
+  return name_of_limit(limit, words);
+}
+
 std::string size_word(const SizeCell& cell, const text::Words& words) {
-  const std::string id = limit_id(cell);
+  const std::string limit = limit_of(cell, words);
   switch (cell.verdict) {
     case Verdict::keep:
     case Verdict::fit:
@@ -231,23 +210,65 @@ std::string size_word(const SizeCell& cell, const text::Words& words) {
     case Verdict::cut:
       return words.say("sizes.cut", {{"cut", plain(cell.cut.in_mm(), words)}});
     case Verdict::hold:
-      return id.empty() ? words.at("sizes.hold") : words.say("sizes.hold_for", {{"limit", id}});
+      return limit.empty() ? words.at("sizes.hold")
+                           : words.say("sizes.hold_for", {{"limit", limit}});
     case Verdict::reject:
     case Verdict::unfit:
-      return id.empty() ? words.at("sizes.no") : words.say("sizes.no_for", {{"limit", id}});
+      return limit.empty() ? words.at("sizes.no") : words.say("sizes.no_for", {{"limit", limit}});
   }
   return {};
 }
 
-std::string saddle_range(const SizeCell& cell, const text::Words& words) {
-  if (!plan::is_yes(cell.verdict) || !cell.saddle || !cell.saddle->lo || !cell.saddle->hi) {
+SaddleEnds saddle_ends(const SizeCell& cell, const text::Words& words) {
+  if (!plan::is_yes(cell.verdict) || !cell.saddle) {
     return {};
   }
-  // Inwards, so that no height is promised that is not there.
-  const auto mm = [&](double value) { return plain(value, words); };
-  return words.say("report.range.from_to",
-                   {{"lo", mm(std::ceil(cell.saddle->lo->in_mm() - 1e-9))},
-                    {"hi", mm(std::floor(cell.saddle->hi->in_mm() + 1e-9))}});
+  const auto& [lo, hi] = *cell.saddle;
+  constexpr double forgiven = 1e-9;  // as all comparisons of lengths
+  double from = lo ? std::ceil(lo->in_mm() - forgiven) : 0.0;
+  double to = hi ? std::floor(hi->in_mm() + forgiven) : 0.0;
+  if (lo && hi && from > to) {  // no whole millimetre lies between them
+    from = lo->in_mm();
+    to = hi->in_mm();
+  }
+  return {lo ? plain(from, words) : std::string{}, hi ? plain(to, words) : std::string{}};
+}
+
+std::string saddle_range(const SizeCell& cell, const text::Words& words) {
+  const auto [lo, hi] = saddle_ends(cell, words);
+  const auto mm = [&](const std::string& end) {
+    return with_unit(end, measure::Dimension::length, words);
+  };
+  if (lo.empty()) {
+    return hi.empty() ? std::string{} : words.say("report.range.up_to", {{"hi", mm(hi)}});
+  }
+  return hi.empty() ? words.say("report.range.from", {{"lo", mm(lo)}})
+                    : words.say("report.range.from_to", {{"lo", lo}, {"hi", hi}});
+}
+
+std::string set_sentence(const SizesTelling& telling, const plan::LeastSet& set, bool whole,
+                         const text::Words& words) {
+  if (set.parts.empty()) {
+    return words.at(whole ? text::Sentence("sizes.none_whole")
+                          : text::Sentence("sizes.none_serves"));
+  }
+  const std::string parts = names(telling, set.parts);
+  if (!set.proven) {
+    return words.say("sizes.best_found", {{"parts", parts}});
+  }
+  return whole ? words.say("sizes.least_whole", {{"parts", parts}})
+               : words.say("sizes.least", {{"parts", parts}});
+}
+
+std::string unserved_sentence(const SizesTelling& telling, const plan::LeastSet& set,
+                              const text::Words& words) {
+  std::string list;
+  for (const std::size_t row : unserved(set)) {
+    list += (list.empty() ? "" : "; ") + shown(telling.row_name(row));
+  }
+  // Where no part serves anything, that is said already.
+  return list.empty() || set.parts.empty() ? std::string{}
+                                           : words.say("sizes.unserved", {{"sizes", list}});
 }
 
 std::string sizes_text(const SizesTelling& telling, const View& as_is, const text::Words& words) {
@@ -260,36 +281,46 @@ std::string sizes_text(const SizesTelling& telling, const View& as_is, const tex
   return finished(out, view);
 }
 
-std::string sizes_csv(const SizesTelling& telling) {
-  std::string out;
+void sizes_csv(const SizesTelling& telling, const Sink& to) {
+  std::vector<std::string> parts;
+  for (const std::string& part : telling.parts) {
+    parts.push_back(csv_cell(part));
+  }
+  std::string out(csv_header);
   for (std::size_t row = 0; row < telling.matrix.rows(); ++row) {
+    const std::string names = csv_cell(telling.sizes[row / telling.ranges.size()]) + "," +
+                              csv_cell(telling.ranges[row % telling.ranges.size()]) + ",";
     for (std::size_t part = 0; part < telling.matrix.parts; ++part) {
-      const auto fields = fields_of(telling, row, part);
-      out += (out.empty() ? row_of(fields, true) : "") + row_of(fields, false);
+      append_row(telling, names, row, part, parts[part], out);
+      if (out.size() > piece) {
+        to(std::exchange(out, {}));
+      }
     }
   }
-  return out;
+  to(out);
 }
 
-std::string sizes_json(const SizesTelling& telling) {
-  std::string cells;
-  for (std::size_t row = 0; row < telling.matrix.rows(); ++row) {
-    for (std::size_t part = 0; part < telling.matrix.parts; ++part) {
-      cells += (cells.empty() ? "" : ",") + json_cell(telling, row, part);
-    }
-  }
-  const auto part_name = [&](std::size_t part) { return json_text(telling.parts[part]); };
-  const auto row_name = [&](std::size_t row) { return json_text(telling.row_name(row)); };
-  const std::array<JsonField, 8> fields = {
-      {{"schema", std::int64_t{1}},
-       {"kind", std::string(plan::word(telling.kind))},
-       {"cells", JsonText{"[" + cells + "]"}},
-       {"least_set", JsonText{list_of(telling.least.parts, part_name)}},
-       {"proven_least", JsonText{telling.least.proven ? "true" : "false"}},
-       {"unserved", JsonText{list_of(unserved(telling.least), row_name)}},
-       {"least_set_whole", JsonText{list_of(telling.whole.parts, part_name)}},
-       {"unserved_whole", JsonText{list_of(unserved(telling.whole), row_name)}}}};
-  return json_object(fields);
+void sizes_json(const SizesTelling& telling, const Sink& to) {
+  JsonLine out;
+  out.object([&] {
+    out.field("schema", 1);
+    out.field("kind", plan::word(telling.kind));
+    out.name("cells");
+    out.list([&] {
+      for (std::size_t row = 0; row < telling.matrix.rows(); ++row) {
+        for (std::size_t part = 0; part < telling.matrix.parts; ++part) {
+          put_cell(out, telling, row, part);
+          if (out.length() > piece) {
+            to(out.take());
+          }
+        }
+      }
+    });
+    put_set(out, telling, telling.least, "least_set", "unserved");
+    out.field("proven_least", telling.least.proven);
+    put_set(out, telling, telling.whole, "least_set_whole", "unserved_whole");
+  });
+  to(out.take() + "\n");
 }
 
 }  // namespace kerfmark::report

@@ -254,27 +254,4 @@ std::string text_report(const Telling& telling, const View& as_is, Extent extent
   return finished(out, view);
 }
 
-std::string rules_table(const View& as_is, const text::Words& words) {
-  const View view = usable(as_is);
-  std::string out;
-  std::vector<std::vector<std::string>> rows;
-  for (const plan::RuleRow& row : plan::rules()) {
-    const std::string kinds = row.kinds == plan::Kinds::every() ? "all" : plan::words_of(row.kinds);
-    rows.push_back({std::string(row.id) + (row.numbered ? "-1, -2 ..." : ""), kinds,
-                    std::string(word(row.origin)), built_in(row, words), std::string(row.source)});
-  }
-  out += table_to_fit({{"limit"}, {"kind"}, {"origin"}, {"default"}, {"source"}}, rows, view.width);
-  out += section("What each asks", view);
-  for (const plan::RuleRow& row : plan::rules()) {
-    out += wrapped("  " + std::string(row.id) + ": ", requirement(row.rule, words), view.width);
-  }
-  out += "\n";
-  out += wrapped("",
-                 "Limits of origin maker, published and measured are hard: none may be broken, "
-                 "and the doubt of the readings counts against them. Practice is common practice "
-                 "of the trade and compared as marked.",
-                 view.width);
-  return finished(out, view);
-}
-
 }  // namespace kerfmark::report

@@ -258,6 +258,52 @@ constexpr auto forgetting_rows = std::to_array<Row>({
     {"forgetting", "forgets", Type::wholes, no_null, "numbers of records"},
 });
 
+constexpr auto sizes_rows = std::to_array<Row>({
+    {"sizes", "schema", Type::whole, no_null, "1"},
+    {"sizes", "kind", Type::text, no_null, "of part, as in the run file"},
+    {"sizes", "cells", Type::objects, no_null, "one for each size, range and part, in that order"},
+    {"sizes", "cells[].size", Type::text, no_null, "its name"},
+    {"sizes", "cells[].range", Type::text, null, "its name; null in a run without ranges"},
+    {"sizes", "cells[].part", Type::text, no_null, "its name"},
+    {"sizes", "cells[].verdict", Type::words, no_null, "", always, "", verdicts},
+    {"sizes", "cells[].cut_mm", Type::number, null, "of a cut"},
+    {"sizes", "cells[].saddle_range_mm", Type::span, null,
+     "saddle heights that can be reached, of a cut after it"},
+    {"sizes", "cells[].limit", Type::text, null, "id of the one in the way of a hold or reject"},
+    {"sizes", "cells[].serves", Type::truth, no_null, "whether the size gets it of the least set"},
+    {"sizes", "cells[].serves_whole", Type::truth, no_null, "the same where nothing is sawn"},
+    {"sizes", "least_set", Type::texts, no_null,
+     "names of the fewest parts that serve every size which any part serves"},
+    {"sizes", "unserved", Type::texts, no_null, "rows, such as S or S, low, that no part serves"},
+    {"sizes", "proven_least", Type::truth, no_null,
+     "false where the search was given up: fewer may do"},
+    {"sizes", "least_set_whole", Type::texts, no_null, "the same where nothing is sawn"},
+    {"sizes", "unserved_whole", Type::texts, no_null, "likewise"},
+});
+
+constexpr auto rules_rows = std::to_array<Row>({
+    {"rules", "schema", Type::whole, no_null, "1"},
+    {"rules", "shop", Type::text, null, "the shop file; null where none counts"},
+    {"rules", "limits", Type::objects, no_null, "in the order of kerfmark-limits(7)"},
+    {"rules", "limits[].id", Type::text, no_null, "two rows may share one"},
+    {"rules", "limits[].numbered", Type::truth, no_null, "one for each blockage: id-1, id-2"},
+    {"rules", "limits[].kinds", Type::texts, no_null, "of part that it is for"},
+    {"rules", "limits[].what", Type::text, no_null, "what it asks, in words"},
+    {"rules", "limits[].origin", Type::words, no_null, "", always, "",
+     "maker published measured practice wish"},
+    {"rules", "limits[].source", Type::text, null, "document and clause of a published one"},
+    {"rules", "limits[].whose", Type::words, no_null, "whose its figure is", always, "",
+     "maker default job"},
+    {"rules", "limits[].built_in", Type::number, null, "the default"},
+    {"rules", "limits[].unit", Type::words, null, "of the default", always, "", "mm diameters"},
+    {"rules", "values", Type::objects, no_null, "what counts where a job does not say"},
+    {"rules", "values[].key", Type::text, no_null,
+     "of a job file; the half-width of an instrument is measuring.instruments. and its name"},
+    {"rules", "values[].value", Type::anything, no_null, "a number, true or false, or a list"},
+    {"rules", "values[].unit", Type::words, null, "", always, "", "mm deg kg"},
+    {"rules", "values[].whose", Type::words, no_null, "", always, "", "shop default"},
+});
+
 std::span<const Row> rows_of(std::string_view group) {
   if (group == "plan") {
     return plan_rows;
@@ -265,11 +311,20 @@ std::span<const Row> rows_of(std::string_view group) {
   if (group == "insertion") {
     return insertion_rows;
   }
+  if (group == "sizes") {
+    return sizes_rows;
+  }
+  if (group == "rules") {
+    return rules_rows;
+  }
   return group == "findings" ? std::span<const Row>(findings_rows)
                              : std::span<const Row>(record_rows);
 }
 
-bool lists_limits(std::string_view path) { return path == "limits" || path == "after.limits"; }
+// What a limit of a plan is told with stands once.
+bool lists_limits(const Row& row) {
+  return row.group != "rules" && (row.path == "limits" || row.path == "after.limits");
+}
 
 // ---- schemas ----
 
@@ -326,8 +381,8 @@ Node plain(const Row& row, std::span<const Row> rows) {
     case Type::anything:
       return object({});
     case Type::objects:
-      return list_of(lists_limits(path) ? object({{"$ref", text("#/$defs/limit")}})
-                                        : object_of(rows, path + "[]."));
+      return list_of(lists_limits(row) ? object({{"$ref", text("#/$defs/limit")}})
+                                       : object_of(rows, path + "[]."));
   }
   return {};
 }
@@ -408,6 +463,18 @@ Node result_schema() {
   members.emplace_back("anyOf",
                        list({reference("plan"), reference("insertion"), reference("findings")}));
   members.emplace_back("$defs", definitions());
+  return object(members);
+}
+
+Node sizes_schema() {
+  Members members = head("The line of JSON of kerfmark sizes");
+  members.emplace_back("allOf", list({object_of(sizes_rows, "")}));
+  return object(members);
+}
+
+Node rules_schema() {
+  Members members = head("The line of JSON of kerfmark rules");
+  members.emplace_back("allOf", list({object_of(rules_rows, "")}));
   return object(members);
 }
 

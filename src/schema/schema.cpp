@@ -9,7 +9,8 @@
 namespace kerfmark::schema {
 namespace {
 
-constexpr auto names = std::to_array<std::string_view>({"job", "shop", "result", "record"});
+constexpr auto names =
+    std::to_array<std::string_view>({"job", "shop", "result", "record", "sizes", "rules"});
 
 Node node_of(Document document) {
   switch (document) {
@@ -21,6 +22,10 @@ Node node_of(Document document) {
       return result_schema();
     case Document::record:
       return record_schema();
+    case Document::sizes:
+      return sizes_schema();
+    case Document::rules:
+      return rules_schema();
   }
   return {};
 }

@@ -108,7 +108,7 @@ TEST_CASE("a search that is given up says so and serves all the same") {
     rows[i][i] = 'k';
     rows[i][(i + 5) % rows.size()] = 'k';
   }
-  const LeastSet found = plan::least_set(matrix_of(rows), 100);
+  const LeastSet found = plan::least_set(matrix_of(rows), plan::Sawing::allowed, 100);
   CHECK_FALSE(found.proven);
   for (const auto& part : found.serves) {
     CHECK(part.has_value());

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "kerfmark/job/finding.hpp"
+#include "kerfmark/plan/house.hpp"
 #include "kerfmark/text/words.hpp"
 
 /// The shop file: what a workshop wants on all its sheets, and where it keeps its register.
@@ -69,5 +70,9 @@ struct ShopOutcome {
 /// The same where the sentences that a shop may replace are these, sorted by key.
 [[nodiscard]] ShopOutcome read_shop(std::string_view text, std::string_view file_name,
                                     std::vector<ShopText> replaceable);
+
+/// What counts where a job says nothing of it, in the order of the tables. `shop` is
+/// the text of a shop file that read_shop has passed; empty: there is none.
+[[nodiscard]] std::vector<plan::HouseValue> house_values(std::string_view shop);
 
 }  // namespace kerfmark::job

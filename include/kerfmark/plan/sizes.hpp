@@ -42,13 +42,14 @@ struct LeastSet {
   bool proven = true;  ///< fewer parts cannot do; else the search was given up
 };
 
+/// Whether a cell that has to be cut serves anybody.
+enum class Sawing { allowed, none };
+
 /// The fewest parts that serve every row which any part serves; of several such sets the one with
 /// the fewest rows to be cut, then with the least cut off, then the first in order. Its work is
 /// counted, in looks at 64 rows of a part, so that no run takes forever (at the default, half a
 /// second): past `most_work` it is the best that was found.
-[[nodiscard]] LeastSet least_set(const SizeMatrix& matrix, std::size_t most_work = 200'000'000);
-
-/// The same where nothing may be sawn: a cell that would have to be cut serves nobody.
-[[nodiscard]] SizeMatrix without_cuts(SizeMatrix matrix);
+[[nodiscard]] LeastSet least_set(const SizeMatrix& matrix, Sawing sawing = Sawing::allowed,
+                                 std::size_t most_work = 200'000'000);
 
 }  // namespace kerfmark::plan

@@ -153,6 +153,9 @@ struct SetUp {
 
 class Engine;
 
+/// How much is done, of how much; in records, or in pages of the file.
+using Progress = std::function<void(std::int64_t, std::int64_t)>;
+
 class Register {
  public:
   /// A register that is there. Foreign, empty, cut short or newer files are refused untouched.
@@ -183,16 +186,15 @@ class Register {
   /// Takes the records of another register in, all or none: into an empty one with their numbers
   /// and hashes, else numbered anew, each with where it came from; records that are here already
   /// are passed over. The other must be unharmed. Told is how many are done, of how many.
-  Imported take_in(Register& other, const Stamp& stamp,
-                   const std::function<void(std::int64_t, std::int64_t)>& progress);
+  Imported take_in(Register& other, const Stamp& stamp, const Progress& progress);
 
   /// Reads all of it. The loss of the last records shows only by a hash that somebody has kept:
   /// `head`, its first 8 digits or more; empty: none.
-  [[nodiscard]] Verification verify(const std::string& head);
+  [[nodiscard]] Verification verify(const std::string& head, const Progress& progress = {});
 
   /// Writes a copy as of one moment into a file that is not there; others may write meanwhile.
   /// Gives the last record in it, number 0 where there is none.
-  RecordIdentity copy_to(const std::string& path);
+  RecordIdentity copy_to(const std::string& path, const Progress& progress = {});
 
   /// What `forget` would do.
   [[nodiscard]] Forgotten would_forget(std::int64_t number);

@@ -25,4 +25,7 @@ namespace kerfmark::report {
 /// SHA-256 of figures_of(job) in two groups, "3f9a-c210". It is no seal.
 [[nodiscard]] std::string digest_of(const plan::Job& job);
 
+/// The same for figures of several jobs, put together by the caller.
+[[nodiscard]] std::string digest_of_figures(const std::string& figures);
+
 }  // namespace kerfmark::report

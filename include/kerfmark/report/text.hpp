@@ -19,7 +19,4 @@ namespace kerfmark::report {
 /// The verdict and what it asks, on one line.
 [[nodiscard]] std::string verdict_line(const Telling& telling, const View& view);
 
-/// Every built-in limit with its origin, source and default.
-[[nodiscard]] std::string rules_table(const View& view, const text::Words& words);
-
 }  // namespace kerfmark::report

@@ -10,7 +10,7 @@
 /// only the program tells.
 namespace kerfmark::schema {
 
-enum class Document { job, shop, result, record };
+enum class Document { job, shop, result, record, sizes, rules };
 
 /// How each is called, in the order of the enumeration.
 [[nodiscard]] std::span<const std::string_view> documents();
@@ -23,7 +23,8 @@ struct ResultKey {
   std::string path;
   std::string what;
 };
-/// Those of a group: "plan", "insertion", "findings" or "record"; in the order of the tables.
+/// Those of a group: "plan", "insertion", "findings", "record", "sizes"
+/// or "rules"; in the order of the tables.
 [[nodiscard]] std::vector<ResultKey> result_keys(std::string_view group);
 
 }  // namespace kerfmark::schema

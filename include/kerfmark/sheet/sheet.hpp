@@ -7,6 +7,7 @@
 
 #include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/report/sizes.hpp"
 #include "kerfmark/sheet/pdf_canvas.hpp"
 #include "kerfmark/text/words.hpp"
 
@@ -53,5 +54,16 @@ struct PrintedSheet {
 /// One page to keep: the check of a post as it stands, its picture to scale, how it was measured.
 [[nodiscard]] PrintedSheet print_insertion(const plan::InsertionCheck& check,
                                            const SheetOptions& options);
+
+/// What finds room on the page of a run of sizes: rows, sizes times ranges, and parts. So many
+/// stand in the smallest print on either paper, whatever their names are.
+inline constexpr std::size_t most_rows_of_sizes = 20;
+inline constexpr std::size_t most_parts_of_sizes = 8;
+
+/// One page for the stockroom: which part for which size. `file` tells it from others; cautions
+/// that find no room on it go behind. The run must not be larger than the above.
+[[nodiscard]] PrintedSheet print_sizes(const report::SizesTelling& run,
+                                       const std::vector<std::string>& cautions,
+                                       const std::string& file, const SheetOptions& options);
 
 }  // namespace kerfmark::sheet
