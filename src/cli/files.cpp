@@ -99,7 +99,7 @@ std::vector<std::string> job_files_in(const std::string& folder) {
 
 std::string read_all(int descriptor, const std::string& name, std::size_t most) {
   std::string bytes;
-  std::array<char, 65536> block{};
+  std::array<char, 8192> block{};  // most files fit, and it is cleared for each
   while (bytes.size() <= most) {
     const ssize_t got = ::read(descriptor, block.data(), block.size());
     if (got < 0 && errno == EINTR) {

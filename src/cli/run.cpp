@@ -712,6 +712,11 @@ ExitStatus dispatch(const CLI::App& app, Requests& requests) {
 }  // namespace
 
 ExitStatus run(int argc, const char* const* argv) {
+  std::vector<std::string> words(argv + 1, argv + argc);
+  if (words == std::vector<std::string>{"help"}) {
+    print(all_topics());  // first of all to whoever is lost: without making every option first
+    return ExitStatus::yes;
+  }
   Requests requests;
   CLI::App app(program_help, "kerfmark");
   app.set_version_flag("-V,--version", version_line(), "Print the version");
@@ -739,7 +744,6 @@ ExitStatus run(int argc, const char* const* argv) {
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     command->group("Commands");
   }
-  std::vector<std::string> words(argv + 1, argv + argc);
   if (const std::string better = mistyped(words, app); !better.empty()) {
     return usage(better);
   }

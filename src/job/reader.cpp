@@ -203,6 +203,25 @@ FindingList FileReader::read_shop_values(toml::table document) {
   return std::move(findings_);
 }
 
+// The value of a key; false: of a sort that no shop gives.
+bool put_value(const Key& key, plan::Job& job, plan::HouseValue& one) {
+  if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
+    one.values = {(*length)(job, 0)->nominal.in_mm()};
+  } else if (const auto* number = std::get_if<plan::NumberSlot>(&key.slot)) {
+    one.dimension = Dimension::ratio;
+    one.values = {(*number)(job, 0)};
+  } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
+    one.values = {(*flag)(job, 0) ? 1.0 : 0.0};
+    one.is_flag = true;
+  } else if (const auto* list = std::get_if<plan::ListSlot>(&key.slot)) {
+    one.is_list = true;
+    for (const plan::Length each : (*list)(job, 0)) {
+      one.values.push_back(each.in_mm());
+    }
+  }
+  return one.is_list || !one.values.empty();
+}
+
 std::vector<plan::HouseValue> FileReader::house_values(toml::table document) {
   root_ = std::move(document);
   any_kind_ = true;
@@ -211,33 +230,19 @@ std::vector<plan::HouseValue> FileReader::house_values(toml::table document) {
   std::vector<plan::HouseValue> all;
   for (const Key& key : keys_) {
     plan::HouseValue one{.key = std::string(key.path), .of_shop = at(key.path) != nullptr};
-    if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
-      one.values = {(*length)(job_, 0)->nominal.in_mm()};
-    } else if (const auto* number = std::get_if<plan::NumberSlot>(&key.slot)) {
-      one.dimension = Dimension::ratio;
-      one.values = {(*number)(job_, 0)};
-    } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
-      one.values = {(*flag)(job_, 0) ? 1.0 : 0.0};
-      one.is_flag = true;
-    } else if (const auto* list = std::get_if<plan::ListSlot>(&key.slot)) {
-      one.is_list = true;
-      for (const plan::Length length : (*list)(job_, 0)) {
-        one.values.push_back(length.in_mm());
-      }
-    } else {
-      continue;
+    if (put_value(key, job_, one)) {
+      all.push_back(std::move(one));
     }
-    all.push_back(std::move(one));
   }
   const auto* given = root_.at_path("measuring.instruments").as_table();
   for (const Instruments::Row& row : instruments_.rows()) {
-    const bool of_shop = given != nullptr && std::ranges::any_of(*given, [&](const auto& entry) {
+    const bool by_shop = given != nullptr && std::ranges::any_of(*given, [&](const auto& entry) {
                            return is_same_word(entry.first.str(), row.name);
                          });
     all.push_back({.key = "measuring.instruments." + row.name,
                    .dimension = row.dimension,
                    .values = {row.half_width_base},
-                   .of_shop = of_shop});
+                   .of_shop = by_shop});
   }
   return all;
 }

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <map>
 #include <optional>
+#include <unordered_set>
 #include <utility>
 
 #include "document.hpp"
@@ -423,7 +424,7 @@ class RunReader {
 
   // Two of one name could not be told apart.
   void add(Members& members, Member member, std::string_view list) {
-    if (std::ranges::find(members, member.name, &Member::name) != members.end()) {
+    if (!taken_.insert(std::string(list) + " " + member.name).second) {
       findings_.add(FindingCode::unknown_word, member.place, std::string(list) + ".name",
                     {text::Phrase("\"" + member.name + "\""), {}, {"finding.do.own_name"}});
     }
@@ -457,6 +458,7 @@ class RunReader {
   const std::function<std::string(const std::string&)>& read_file_;
   FindingList findings_;
   RunOutcome outcome_;
+  std::unordered_set<std::string> taken_;  // names, with their list in front
 };
 
 std::string run_template() {

@@ -36,7 +36,7 @@ struct Table {
 
 /// " In mm, from 0 to 100; 2 unless given.", without the default where it may not be taken.
 [[nodiscard]] std::string constraints_of(const plan::Key& key, const plan::Job& plain,
-                                   bool tells_default = true);
+                                         bool tells_default = true);
 
 /// What stands behind the = of a key, in TOML; nothing: the key is left out.
 using ValueOf = std::function<std::optional<std::string>(const plan::Key& key, std::size_t row)>;

@@ -124,9 +124,10 @@ void Database::copy_to(const std::string& path, const Progress& progress) {
     if (backup == nullptr) {
       copy.fail("copy");
     }
-    while (sqlite3_backup_step(backup, pages_at_a_time) == SQLITE_OK) {
-      if (progress) {
-        const int pages = sqlite3_backup_pagecount(backup);
+    for (int step = SQLITE_OK; step == SQLITE_OK;) {
+      step = sqlite3_backup_step(backup, pages_at_a_time);
+      const int pages = sqlite3_backup_pagecount(backup);
+      if (progress && pages > 0) {
         progress(pages - sqlite3_backup_remaining(backup), pages);
       }
     }

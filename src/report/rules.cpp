@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "json_line.hpp"
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rules.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"

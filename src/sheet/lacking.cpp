@@ -81,11 +81,11 @@ class UnprintableTexts {
 std::vector<std::string> lacking_in_names(const std::string& key,
                                           const std::vector<std::string>& names,
                                           const text::Words& words) {
-  Search search(words);
+  UnprintableTexts texts(words);
   for (std::size_t i = 0; i < names.size(); ++i) {
-    search.look_at(key + "-" + std::to_string(i + 1) + ".name", names[i]);
+    texts.check(key + "-" + std::to_string(i + 1) + ".name", names[i]);
   }
-  return search.found;
+  return texts.found;
 }
 
 std::vector<std::string> lacking_characters(const plan::Job& job, const SheetOptions& options) {

@@ -24,7 +24,7 @@ using text::Words;
 // ---- measures in millimetres ----
 
 constexpr double between = 2.4;
-constexpr double padding = 0.9;  // between the words of a cell and the rules around it
+constexpr double padding = 1.4;  // between the words of a cell and the rules around it
 constexpr double least_of_names = 26;
 constexpr double most_of_names = 0.3;  // of the width
 constexpr double wide_part = 24;       // of a column; names give way to that

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <doctest/doctest.h>
@@ -47,8 +48,8 @@ Texts choices_in(std::string hint) {
     return {};
   }
   hint = hint.substr(at + write.size());
-  for (const std::string_view end :
-       {", whichever", ", if that", " if there", " with plain", "; if ", ", or add", ", or take"}) {
+  for (const std::string_view end : {", whichever", ", if that", " if there", " with plain",
+                                     "; if ", ", or add", ", or take", " on a line of its own"}) {
     hint = hint.substr(0, hint.find(end));
   }
   if (hint.find('=') != std::string::npos || hint.starts_with('[')) {
@@ -79,6 +80,22 @@ std::string followed(const std::string& line, const std::string& choice) {
     return choice + " " + line.substr(equals);
   }
   return line.substr(0, equals) + "= " + choice;
+}
+
+// The lines with a key moved below the header that the choice names, "kerf under [saw]".
+Texts moved(Texts lines, std::size_t at, const std::string& choice) {
+  const auto under = choice.find(" under ");
+  const std::string header = choice.substr(under + 7);
+  const std::string key =
+      choice.substr(0, under) + " " + lines.at(at).substr(lines.at(at).find('='));
+  lines.erase(lines.begin() + static_cast<std::ptrdiff_t>(at));
+  auto place = std::ranges::find(lines, header);
+  if (place == lines.end()) {
+    lines.push_back(header);
+    place = lines.end() - 1;
+  }
+  lines.insert(place + 1, key);
+  return lines;
 }
 
 struct Slip {
@@ -120,6 +137,19 @@ TEST_CASE("what a finding says to write is taken when it is written") {
       {"[saddle]", "[job]\nnumber = 2031\n[saddle]", 1},
       {"[post]", "[post]\nshim = Yes", 1},
       {"[saddle]", "[sadle]", 1},
+      {"[saddle]", "{saddle}", 1},
+      {"[post]", "<post>", 1},
+      {"mark = 100", "mark: 100", 1},
+      {"mark = 100", "mark : \"100 mm\"", 1},
+      {"mark = 100", "mark 100", 1},
+      {"[post]", "[stock]\nlengths = (350, 400)\n[post]", 1},
+      {"[post]", "[stock]\nlengths = 350, 400\n[post]", 1},
+      {"[post]", "[stock]\nlengths = [350 400]\n[post]", 1},
+      {"[post]", "[saw]\nkerf = 1; step = 2\n[post]", 1},
+      {"[post]", "[saw]\nkerf = 1, step = 2\n[post]", 1},
+      {"[post]", "[post]\nsaw.kerf = 1", 1},
+      {"[post]", "[post]\nkerf = 1", 1},
+      {"[post]", "[post]\nlowest = 139", 1},
       {"[post]", "[pots]", 1},
   };
   for (const Slip& slip : slips) {
@@ -144,9 +174,13 @@ TEST_CASE("what a finding says to write is taken when it is written") {
     for (const std::string& choice : choices) {
       CAPTURE(choice);
       Texts lines = lines_of(text);
-      std::string& line = lines.at(static_cast<std::size_t>(finding.line - 1));
-      line = followed(line, choice);
-      CAPTURE(line);
+      const auto at = static_cast<std::size_t>(finding.line - 1);
+      if (choice.find(" under [") != std::string::npos) {
+        lines = moved(std::move(lines), at, choice);
+      } else {
+        lines.at(at) = followed(lines.at(at), choice);
+      }
+      CAPTURE(joined(lines));
       const auto after = job::read_job(joined(lines), "j");
       for (const job::Finding& left : after.findings) {
         CHECK_MESSAGE(left.line != finding.line, job::one_line(left));
