@@ -24,6 +24,7 @@ using text::Words;
 // ---- measures in millimetres ----
 
 constexpr double between = 2.4;
+constexpr double air = 0.4;      // above and below them
 constexpr double padding = 1.4;  // between the words of a cell and the rules around it
 constexpr double least_of_names = 26;
 constexpr double most_of_names = 0.3;  // of the width
@@ -32,20 +33,23 @@ constexpr double widest_part = 34;
 
 constexpr double body_pt = 8.5;
 constexpr double set_pt = warning_pt;
-constexpr auto sizes_pt = std::to_array<double>({10, 9, smallest_pt});
-
-// Names are whatever somebody typed: the page stays one page.
-constexpr std::size_t lines_of_name = 2;
-constexpr std::size_t lines_of_set = 2;
+// How large the print is, and how many lines each text may have: names are whatever somebody typed.
+struct Setting {
+  double size_pt;
+  std::size_t lines_of_limit, lines_of_name, lines_of_set;
+};
+// The first that leaves the page one page. The last does for the largest run, whatever its names.
+constexpr auto settings = std::to_array<Setting>({
+    {10, 2, 2, 4},
+    {9, 2, 2, 3},
+    {smallest_pt, 2, 2, 3},
+    {smallest_pt, 1, 2, 2},
+    {smallest_pt, 1, 1, 2},
+    {smallest_pt, 1, 1, 1},
+});
 
 Pen of_the_fewest() { return {.width_mm = 0.6}; }
 Pen of_the_whole() { return {.width_mm = 0.4, .dash_pt = {3, 2}}; }
-
-// How the matrix is set: the smaller, the more rows there is room for.
-struct Setting {
-  double size_pt = smallest_pt;
-  std::size_t lines_of_limit = 1;
-};
 
 class SizesSheet {
  public:
@@ -54,8 +58,9 @@ class SizesSheet {
     double widest = least_of_names;
     for (std::size_t row = 0; row < run.matrix.rows(); ++row) {
       const std::string name = text::harmless(run.row_name(row));
-      widest = std::max(widest,
-                        PdfCanvas::text_width_mm(Face::bold, sizes_pt.front(), name) + 2 * padding);
+      widest =
+          std::max(widest, PdfCanvas::text_width_mm(Face::bold, settings.front().size_pt, name) +
+                               2 * padding);
     }
     const auto parts = static_cast<double>(run.matrix.parts);
     const double of_parts = std::min(parts * wide_part, width_ - least_of_names);
@@ -70,20 +75,16 @@ class SizesSheet {
     return at("title." + std::string(plan::word(run_.kind)));
   }
 
-  [[nodiscard]] Block head() const {
+  // All but the cautions and the warning.
+  [[nodiscard]] Block upper_part(const Setting& setting) const {
     Block block = page_title(width_, title(), at("reminder"), false);
     block.space(between);
-    tell_set(block, run_.least, false, bold(set_pt));
+    tell_set(block, run_.least, false, bold(set_pt), setting.lines_of_set);
     if (sawn_less()) {
       block.space(1);
-      tell_set(block, run_.whole, true, regular(set_pt));
+      tell_set(block, run_.whole, true, regular(set_pt), setting.lines_of_set);
     }
     block.space(between);
-    return block;
-  }
-
-  [[nodiscard]] Block matrix(Setting setting) const {
-    Block block(width_);
     block.append(heads(setting));
     for (std::size_t row = 0; row < run_.matrix.rows(); ++row) {
       block.append(row_of(row, setting));
@@ -109,11 +110,12 @@ class SizesSheet {
  private:
   [[nodiscard]] bool sawn_less() const { return run_.whole.parts != run_.least.parts; }
 
-  void tell_set(Block& block, const plan::LeastSet& set, bool whole, Type type) const {
-    block.paragraph(0, set_in_lines(type, width_, report::set_sentence(run_, set, whole, words_),
-                                    lines_of_set));
+  void tell_set(Block& block, const plan::LeastSet& set, bool whole, Type type,
+                std::size_t lines) const {
+    block.paragraph(
+        0, set_in_lines(type, width_, report::set_sentence(run_, set, whole, words_), lines));
     if (const std::string none = report::unserved_sentence(run_, set, words_); !none.empty()) {
-      block.paragraph(0, set_in_lines(regular(set_pt), width_, none, lines_of_set));
+      block.paragraph(0, set_in_lines(regular(set_pt), width_, none, lines));
     }
   }
 
@@ -122,11 +124,11 @@ class SizesSheet {
   }
   [[nodiscard]] double right() const { return left_of(run_.matrix.parts); }
 
-  [[nodiscard]] Block heads(Setting setting) const {
+  [[nodiscard]] Block heads(const Setting& setting) const {
     Block block(width_);
     const auto set = [&](double width, const std::string& name) {
       return set_in_lines(bold(setting.size_pt), width - 2 * padding, text::harmless(name),
-                          lines_of_name);
+                          setting.lines_of_name);
     };
     const Lines size = set(names_, at("size"));
     block.lines_at({padding, 0}, size);
@@ -136,25 +138,25 @@ class SizesSheet {
       block.lines_at({left_of(part) + padding, 0}, name);
       height = std::max(height, name.height_mm());
     }
-    block.space(height + padding / 2);
+    block.space(height + air);
     block.rule({0, block.height_mm()}, {right(), block.height_mm()}, {.width_mm = 0.35});
     return block;
   }
 
   // What becomes of the part, and below it where the saddle can go, or what is in the way.
-  [[nodiscard]] Block cell(const plan::SizeCell& cell, bool serves, Setting setting) const {
+  [[nodiscard]] Block cell(const plan::SizeCell& cell, bool serves, const Setting& setting) const {
     Block block(part_);
     const double inner = part_ - 2 * padding;
     plan::SizeCell verdict = cell;
     verdict.limit.reset();
-    block.space(padding / 2);
+    block.space(air);
     block.paragraph(padding, set_in_lines(serves ? bold(setting.size_pt) : regular(setting.size_pt),
                                           inner, report::size_word(verdict, words_), 1));
     const std::string below =
         plan::is_yes(cell.verdict) ? range_of(cell) : report::limit_of(cell, words_);
     block.paragraph(padding, set_in_lines(regular(std::max(setting.size_pt - 1, smallest_pt)),
                                           inner, below, setting.lines_of_limit));
-    block.space(padding / 2);
+    block.space(air);
     return block;
   }
 
@@ -167,9 +169,9 @@ class SizesSheet {
                       : words_.say("sheet.sizes.range", {{"lo", lo}, {"hi", hi}});
   }
 
-  [[nodiscard]] Block row_of(std::size_t row, Setting setting) const {
+  [[nodiscard]] Block row_of(std::size_t row, const Setting& setting) const {
     const Lines name = set_in_lines(bold(setting.size_pt), names_ - 2 * padding,
-                                    text::harmless(run_.row_name(row)), lines_of_name);
+                                    text::harmless(run_.row_name(row)), setting.lines_of_name);
     std::vector<Block> cells;
     double height = name.height_mm() + padding;
     for (std::size_t part = 0; part < run_.matrix.parts; ++part) {
@@ -178,7 +180,7 @@ class SizesSheet {
       height = std::max(height, cells.back().height_mm());
     }
     Block block(width_);
-    block.lines_at({padding, padding / 2}, name);
+    block.lines_at({padding, air}, name);
     for (std::size_t part = 0; part < run_.matrix.parts; ++part) {
       block.inset(cells[part], {left_of(part), 0});
       const Area frame{left_of(part) + 0.3, 0.4, left_of(part) + part_ - 0.3, height - 0.4};
@@ -208,18 +210,13 @@ Section texts_under(std::string title, const std::vector<std::string>& texts) {
   return section;
 }
 
-// In the largest print that leaves the page one page.
 Block in_the_largest_print(const SizesSheet& sheet, double room) {
-  Block matrix = sheet.matrix({});
-  for (const double size_pt : sizes_pt) {
-    for (const std::size_t lines : {std::size_t{2}, std::size_t{1}}) {
-      Block larger = sheet.matrix({size_pt, lines});
-      if (larger.height_mm() <= room) {
-        return larger;
-      }
-    }
+  Block block = sheet.upper_part(settings.front());
+  for (auto setting = settings.begin() + 1; setting != settings.end() && block.height_mm() > room;
+       ++setting) {
+    block = sheet.upper_part(*setting);
   }
-  return matrix;
+  return block;
 }
 
 }  // namespace
@@ -230,8 +227,7 @@ PrintedSheet print_sizes(const report::SizesTelling& run, const std::vector<std:
   const SizesSheet sheet(run, options, room);
   const Block warning = sheet.warning();
   const double bottom = room.height_mm - warning.height_mm() - between;
-  Block page = sheet.head();
-  page.append(in_the_largest_print(sheet, bottom - page.height_mm()));
+  Block page = in_the_largest_print(sheet, bottom);
   Column rest =
       filled({texts_under(sheet.at("cautions"), cautions),
               texts_under(options.words.at("sheet.work.note_of_shop"), options.shop.notes)},

@@ -3,13 +3,12 @@
 
 #include <ctime>
 
-#include <dlfcn.h>
+#include <sys/syscall.h>
+#include <unistd.h>
 
 extern "C" int clock_gettime(clockid_t clock, struct timespec* now) noexcept {
-  using Clock = int (*)(clockid_t, struct timespec*);
-  static const auto real = reinterpret_cast<Clock>(dlsym(RTLD_NEXT, "clock_gettime"));
   static time_t ahead = 0;
-  const int done = real(clock, now);
+  const auto done = static_cast<int>(syscall(SYS_clock_gettime, clock, now));
   if (clock == CLOCK_MONOTONIC) {
     ahead += 2;
     now->tv_sec += ahead;

@@ -148,7 +148,7 @@ TEST_CASE("what a finding says to write is taken when it is written") {
       {"[post]", "[saw]\nkerf = 1; step = 2\n[post]", 1},
       {"[post]", "[saw]\nkerf = 1, step = 2\n[post]", 1},
       {"[post]", "[post]\nsaw.kerf = 1", 1},
-      {"[post]", "[post]\nkerf = 1", 1},
+      {"[post]", "[post]\nstep = 0.5", 1},
       {"[post]", "[post]\nlowest = 139", 1},
       {"[post]", "[pots]", 1},
   };

@@ -104,7 +104,7 @@ std::vector<std::string> cautions(std::size_t count) {
 
 }  // namespace
 
-TEST_CASE("the largest run stands on one page, and nothing on anything else or near the edge") {
+TEST_CASE("the largest run stands on one page without anything on anything else") {
   const std::size_t rows = sheet::most_rows_of_sizes;
   const std::size_t parts = sheet::most_parts_of_sizes;
   std::size_t printed = 0;
@@ -113,34 +113,32 @@ TEST_CASE("the largest run stands on one page, and nothing on anything else or n
                                   sheets::repeated("\u1EB2\u0122 ", 40), std::string("size ")}) {
     for (const auto& [sizes, posts] :
          {std::pair(rows, parts), std::pair<std::size_t, std::size_t>(1, 1),
-          std::pair(rows, std::size_t{2}), std::pair(std::size_t{3}, parts)}) {
-      for (const sheet::Paper& paper : {sheet::a4, sheet::letter}) {
-        for (const char* language : {"en", "de"}) {
-          for (const std::size_t said : {0, 2, 60}) {
-            const Run run = run_of(sizes, posts, name);
-            auto options = sheets::plain_options(language, paper);
-            options.digest = "3f9a-1c07";
-            options.shop.name = "Corner workshop";
-            const auto page =
-                sheet::print_sizes(run.telling(), cautions(said), "run.toml", options);
-            CAPTURE(name);
-            CAPTURE(sizes);
-            CAPTURE(posts);
-            CAPTURE(language);
-            CAPTURE(paper.height_mm);
-            CHECK((pages_of(page.ink) == 1 || said > 0));
-            CHECK(drawn_ink::text_in_the_way(page.ink) == "");
-            const double edge = 10;  // every printer reaches this far, common practice
-            CHECK(drawn_ink::ink_outside(
-                      page.ink, {edge, edge, paper.width_mm - edge, paper.height_mm - edge}) == "");
-            CHECK(text_on(page.ink).find("3f9a-1c07") != std::string::npos);
-            ++printed;
-          }
+          std::pair(std::size_t{3}, parts)}) {
+      for (const auto& [paper, language] :
+           {std::pair(sheet::a4, "en"), std::pair(sheet::letter, "de")}) {
+        for (const std::size_t said : {0U, 60U}) {
+          const Run run = run_of(sizes, posts, name);
+          auto options = sheets::plain_options(language, paper);
+          options.digest = "3f9a-1c07";
+          options.shop.name = "Corner workshop";
+          const auto page = sheet::print_sizes(run.telling(), cautions(said), "run.toml", options);
+          CAPTURE(name);
+          CAPTURE(sizes);
+          CAPTURE(posts);
+          CAPTURE(language);
+          CAPTURE(paper.height_mm);
+          CHECK((pages_of(page.ink) == 1 || said > 0));
+          CHECK(drawn_ink::text_in_the_way(page.ink) == "");
+          const double edge = 10;  // every printer reaches this far, common practice
+          CHECK(drawn_ink::ink_outside(
+                    page.ink, {edge, edge, paper.width_mm - edge, paper.height_mm - edge}) == "");
+          CHECK(text_on(page.ink).find("3f9a-1c07") != std::string::npos);
+          ++printed;
         }
       }
     }
   }
-  CHECK(printed == 4 * 4 * 2 * 2 * 3);
+  CHECK(printed == 4 * 3 * 2 * 2);
 }
 
 TEST_CASE("the page says what the run says") {

@@ -57,7 +57,7 @@ struct PrintedSheet {
 
 /// What finds room on the page of a run of sizes: rows, sizes times ranges, and parts. So many
 /// stand in the smallest print on either paper, whatever their names are.
-inline constexpr std::size_t most_rows_of_sizes = 20;
+inline constexpr std::size_t most_rows_of_sizes = 18;
 inline constexpr std::size_t most_parts_of_sizes = 8;
 
 /// One page for the stockroom: which part for which size. `file` tells it from others; cautions
