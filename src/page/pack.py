@@ -44,7 +44,8 @@ def script_of(shell):
         exported += names
     if len(exported) != len(set(exported)):
         sys.exit("two modules export the same name")
-    return "\n".join(parts)
+    # What ends with a semicolon needs no line of its own, unless a comment would swallow the next.
+    return "".join(line if line.endswith(";") and "//" not in line else f"{line}\n" for line in "\n".join(parts).splitlines())
 
 
 def licences(root, sources):
