@@ -282,8 +282,12 @@ void make_roles(Server& server) {
   for (const auto& [role, member] : {std::pair(role_to_add, role_to_forget),
                                      {role_of_owner, std::string_view("current_user")}}) {
     const std::string names =
-        member == "current_user" ? "current_user, '" : "'" + std::string(member) + "', '";
-    if (server.whole("SELECT pg_has_role(" + names + std::string(role) + "', 'MEMBER')") == 0) {
+        (member == "current_user" ? "current_user, '" : "'" + std::string(member) + "', '") +
+        std::string(role) + "', ";
+    // Since version 16 who made a role is a member of it, and may not yet work as it.
+    if (server.whole("SELECT CASE WHEN current_setting('server_version_num')::integer < 160000"
+                     " THEN pg_has_role(" +
+                     names + "'MEMBER') ELSE pg_has_role(" + names + "'SET') END") == 0) {
       server.run("GRANT " + std::string(role) + " TO " + std::string(member));
     }
   }
