@@ -144,7 +144,7 @@ std::vector<Record> Server::found(const Filter& filter, TextMatch how) {
   if (filter.most) {
     // To read so many takes some milliseconds.
     std::vector<Record> newest = found_by(
-        filter, how, select(" AND number > (SELECT max(number) - 10000 FROM record)", "number"),
+        filter, how, select(" AND number > (SELECT max(number) - 5000 FROM record)", "number"),
         conditions.values);
     if (newest.size() >= *filter.most) {
       return newest;
