@@ -626,7 +626,7 @@ void FileReader::read_choices() {
 }
 
 const toml::node* FileReader::given_by_shop(const Key& key) const {
-  if (!kind_ || !is_known(key) || !is_of_shop(key.path)) {
+  if (shop_.empty() || !kind_ || !is_known(key) || !is_of_shop(key.path)) {
     return nullptr;
   }
   const auto* table = shop_[plan::table_of(key.path)].as_table();
@@ -658,8 +658,8 @@ void FileReader::read_values() {
     for_each_given(key, [&](const toml::node& node, std::size_t row, const std::string& shown) {
       read_value(key, node, row, shown);
     });
-    const toml::node* node = at(key.path) == nullptr ? given_by_shop(key) : nullptr;
-    if (node != nullptr) {
+    const toml::node* node = given_by_shop(key);
+    if (node != nullptr && at(key.path) == nullptr) {
       read_value(key, *node, 0, std::string(key.path));
     }
   }
@@ -924,8 +924,8 @@ void FileReader::check_missing() {
       continue;
     }
     const bool by_choice = key.spec.needed == plan::Needed::by_choice;
-    const bool given = at(key.path) != nullptr || given_by_shop(key) != nullptr;
-    if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && !given) {
+    const auto is_given = [&] { return at(key.path) != nullptr || given_by_shop(key) != nullptr; };
+    if ((!by_choice || choices_are_sure_) && key.is_needed(job_) && !is_given()) {
       add_missing(key, header_place(table), std::string(key.path));
     } else if (key.spec.needed == plan::Needed::one_of_table) {
       check_missing_one(key);

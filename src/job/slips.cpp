@@ -234,7 +234,11 @@ std::optional<Mended> mended_quotes(std::string_view value) {
   if (const auto text = quantity_text(inner)) {
     return Mended{{"finding.slip.inch_sign"}, "\"" + *text + "\""};
   }
-  std::erase(inner, quote);
+  if (quote == '\'' && inner.find('"') == std::string::npos) {  // it's
+    inner.erase(inner.ends_with(quote) ? inner.size() - 1 : inner.size());
+  } else {
+    std::erase(inner, quote);
+  }
   if (const auto text = quantity_text(inner)) {
     return Mended{{"finding.slip.after_quotes"}, "\"" + *text + "\""};
   }
@@ -473,14 +477,51 @@ std::optional<Slip> slip_of_two_keys(const std::string& name, std::string_view v
   return std::nullopt;
 }
 
-// no, none and the like where no yes or no belongs: which key it is says what was meant.
-std::optional<Slip> slip_in_word(const std::string& name, const std::string& table,
-                                 std::string_view value, int column) {
+const plan::Key* key_at_path(const std::string& name, const std::string& table) {
   const std::string path = table.empty() ? name : table + "." + name;
   const auto keys = plan::keys();
   const auto key = std::ranges::find(keys, path, &plan::Key::path);
-  const bool flag = key != keys.end() && std::holds_alternative<plan::FlagSlot>(key->slot);
-  if (key == keys.end() || flag || !(mended_flag(value) || is_same_word(value, "none"))) {
+  return key == keys.end() ? nullptr : &*key;
+}
+
+// lengths = 350,400: two values, or one with a decimal comma.
+std::optional<Slip> slip_in_list(const plan::Key* key, std::string_view value, int column) {
+  const bool takes_several = key != nullptr && (std::holds_alternative<plan::ListSlot>(key->slot) ||
+                                                std::holds_alternative<plan::PairSlot>(key->slot) ||
+                                                std::holds_alternative<plan::RingsSlot>(key->slot));
+  const auto parts = parts_of(value, ",");
+  const bool figures = std::ranges::all_of(parts, [](std::string_view part) {
+    return !part.empty() && std::ranges::all_of(part, is_digit);
+  });
+  if (!takes_several || parts.size() < 2 || !figures) {
+    return std::nullopt;
+  }
+  Phrase said = {"finding.slip.no_brackets"};
+  std::vector<std::string> choices;
+  if (auto list = mended_parts(parts, said)) {
+    choices.push_back(*std::move(list));
+  }
+  if (parts.size() == 2 && value.find(' ') == std::string_view::npos) {
+    choices.push_back("[" + std::string(parts[0]) + "." + std::string(parts[1]) + "]");
+  }
+  return Slip{said, one_to_write(choices), column, std::string(plan::name_of(key->path))};
+}
+
+// A word that no quotes make a figure of.
+bool is_no_figure(const plan::Key* key, std::string_view value, const Mended& better) {
+  const bool takes_words = key == nullptr || std::holds_alternative<plan::TextSlot>(key->slot) ||
+                           std::holds_alternative<plan::ChoiceSlot>(key->slot) ||
+                           key->spec.unknown != nullptr;
+  return !takes_words && !quantity_text(value) &&
+         better.said == said_of("finding.slip.text_without_quotes", value);
+}
+
+// no, none and the like where no yes or no belongs: which key it is says what was meant.
+std::optional<Slip> slip_in_word(const std::string& name, const std::string& table,
+                                 std::string_view value, int column) {
+  const plan::Key* const key = key_at_path(name, table);
+  const bool flag = key != nullptr && std::holds_alternative<plan::FlagSlot>(key->slot);
+  if (key == nullptr || flag || !(mended_flag(value) || is_same_word(value, "none"))) {
     return std::nullopt;
   }
   const Phrase said("finding.slip.no_value_of", {{"value", value}, {"key", name}});
@@ -561,7 +602,11 @@ Slip slip_in_value(std::string_view line, std::size_t equals, std::string_view d
             column,
             name};
   }
-  if (better && is_toml("x = " + better->value)) {
+  const plan::Key* const key = key_at_path(name, table);
+  if (auto slip = slip_in_list(key, value, column)) {
+    return *slip;
+  }
+  if (better && is_toml("x = " + better->value) && !is_no_figure(key, value, *better)) {
     return {better->said, better->to_write.value_or(to_write(better->value)), column, name};
   }
   if (description.find("parsing date") != std::string_view::npos) {

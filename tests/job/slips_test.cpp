@@ -44,8 +44,13 @@ TEST_CASE("the usual slips in a value say what to write") {
       {"31,6 mm # stamped", "31,6 mm is text and has no quotes; write \"31.6 mm\""},
       {"73.5°", "73.5° is text and has no quotes; write \"73.5°\""},
       {"176lb", "176lb is text and has no quotes; write \"176 lb\""},
-      {"carbon", "carbon is text and has no quotes; write \"carbon\""},
-      {"along tube", "along tube is text and has no quotes; write \"along tube\""},
+      // Quotes make no length of a word.
+      {"carbon",
+       "this is neither a number nor text in quotes; write a number such as 212.5, or text such as "
+       "\"8 3/8 in\""},
+      {"±1",
+       "this is neither a number nor text in quotes; write a number such as 212.5, or text such as "
+       "\"8 3/8 in\""},
       {"“212 mm”", "the quotes are curly; write \"212 mm\""},
       {"„212 mm“", "the quotes are curly; write \"212 mm\""},
       {"‘carbon’", "the quotes are curly; write \"carbon\""},

@@ -52,13 +52,14 @@ Texts choices_in(std::string hint) {
                                      "; if ", ", or add", ", or take", " on a line of its own"}) {
     hint = hint.substr(0, hint.find(end));
   }
-  if (hint.find('=') != std::string::npos || hint.starts_with('[')) {
+  if (hint.find('=') != std::string::npos) {
     return {hint};
   }
+  const bool lists = hint.starts_with('[');  // whose commas part no choices
   Texts choices;
   for (std::size_t start = 0; start <= hint.size();) {
-    const std::size_t end =
-        std::min({hint.find(" or ", start), hint.find(", ", start), hint.size()});
+    const std::size_t end = std::min(
+        {hint.find(" or ", start), lists ? hint.size() : hint.find(", ", start), hint.size()});
     choices.push_back(hint.substr(start, end - start));
     start = end + (hint.substr(end).starts_with(", ") ? 2 : 4);
   }
@@ -145,6 +146,9 @@ TEST_CASE("what a finding says to write is taken when it is written") {
       {"[post]", "[stock]\nlengths = (350, 400)\n[post]", 1},
       {"[post]", "[stock]\nlengths = 350, 400\n[post]", 1},
       {"[post]", "[stock]\nlengths = [350 400]\n[post]", 1},
+      {"[post]", "[stock]\nlengths = 350,400\n[post]", 2},
+      {"[post]", "[stock]\nlengths = 350,400,410\n[post]", 1},
+      {"[saddle]", "[job]\nnotes = 'it's fine'\n[saddle]", 1},
       {"[post]", "[saw]\nkerf = 1; step = 2\n[post]", 1},
       {"[post]", "[saw]\nkerf = 1, step = 2\n[post]", 1},
       {"[post]", "[post]\nsaw.kerf = 1", 1},
