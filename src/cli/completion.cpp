@@ -52,10 +52,8 @@ Candidates verdicts() {
 
 Candidates length_instruments() {
   Candidates found;
-  for (const plan::Instrument& row : plan::instruments()) {
-    if (row.dimension == measure::Dimension::length) {
-      found.words.push_back({std::string(row.name), ""});
-    }
+  for (const std::string_view name : plan::instruments_for(measure::Dimension::length)) {
+    found.words.push_back({std::string(name), ""});
   }
   return found;
 }

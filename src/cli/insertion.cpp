@@ -14,6 +14,7 @@
 #include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/json.hpp"
 #include "kerfmark/sheet/sheet.hpp"
+#include "known_words.hpp"
 #include "terminal.hpp"
 
 namespace kerfmark::cli {
@@ -44,7 +45,7 @@ class Lengths {
 
 plan::Range range_of(std::string_view path) { return *plan::key_at(path).spec.range; }
 
-std::string listed(const std::vector<std::string_view>& words) {
+std::string in_quotes(const std::vector<std::string_view>& words) {
   std::string list;
   for (const std::string_view word : words) {
     list += (list.empty() ? "\"" : ", \"") + std::string(word) + "\"";
@@ -60,20 +61,9 @@ std::optional<std::string_view> chosen(const std::string& option, const std::str
   if (text.empty() || place) {
     return place ? std::optional(words[*place]) : std::nullopt;
   }
-  const auto near = job::nearest(text, words);
-  complaints += option + " " + text + ": is not one of " + listed(words) +
-                (near ? "; did you mean \"" + std::string(*near) + "\"?\n" : "\n");
+  complaints += option + " " + text + ": is not one of " + in_quotes(words) +
+                suggestion(text, words, "\"") + "\n";
   return std::nullopt;
-}
-
-std::vector<std::string_view> instruments_for_lengths() {
-  std::vector<std::string_view> names;
-  for (const plan::Instrument& instrument : plan::instruments()) {
-    if (instrument.dimension == measure::Dimension::length) {
-      names.push_back(instrument.name);
-    }
-  }
-  return names;
 }
 
 void read_words(const InsertionRequest& request, plan::PostAsItStands& post,
@@ -82,7 +72,8 @@ void read_words(const InsertionRequest& request, plan::PostAsItStands& post,
   if (const auto word = chosen("--line", request.line, seen, complaints)) {
     post.line = static_cast<plan::LineSeen>(*job::place_of_word(*word, seen));
   }
-  if (const auto name = chosen("--with", request.with, instruments_for_lengths(), complaints)) {
+  if (const auto name = chosen("--with", request.with,
+                               plan::instruments_for(measure::Dimension::length), complaints)) {
     post.instrument = *name;
   }
 }

@@ -9,7 +9,6 @@
 #include "cores.hpp"
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/finding.hpp"
-#include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/plan/trials.hpp"
 #include "kerfmark/report/csv.hpp"
@@ -21,6 +20,7 @@
 #include "kerfmark/text/printable.hpp"
 #include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
+#include "known_words.hpp"
 #include "terminal.hpp"
 
 namespace kerfmark::cli {
@@ -116,14 +116,8 @@ std::string explains_nothing(const PlanRequest& request, const plan::Plan& plan)
   if (request.explain.empty() || std::ranges::find(ids, request.explain) != ids.end()) {
     return {};
   }
-  std::string list;
-  for (const std::string& id : ids) {
-    list += (list.empty() ? "" : ", ") + id;
-  }
-  const std::vector<std::string_view> candidates(ids.begin(), ids.end());
-  const auto near = job::nearest(request.explain, candidates);
-  return "this job has no limit \"" + request.explain + "\"" +
-         (near ? "; did you mean " + std::string(*near) + "?" : "") + " (limits: " + list + ")";
+  return "this job has no limit \"" + request.explain + "\"" + suggestion(request.explain, ids) +
+         " (limits: " + listed(ids) + ")";
 }
 
 // Prints the sheet; what could not be printed on it comes back.

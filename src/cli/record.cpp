@@ -12,7 +12,6 @@
 #include "commands.hpp"
 #include "environment.hpp"
 #include "kerfmark/cli/files.hpp"
-#include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/reader.hpp"
 #include "kerfmark/job/stored_form.hpp"
 #include "kerfmark/plan/keys.hpp"
@@ -28,6 +27,7 @@
 #include "kerfmark/text/words.hpp"
 #include "kerfmark/trouble.hpp"
 #include "kerfmark/version.hpp"
+#include "known_words.hpp"
 #include "local_time.hpp"
 #include "own_folder.hpp"
 #include "record_queue.hpp"
@@ -148,18 +148,10 @@ bool is_day(const std::string& text) {
       .ok();
 }
 
-std::string complaint(std::string_view what, const std::string& word,
-                      std::span<const std::string_view> known) {
-  if (word.empty() || std::ranges::find(known, std::string_view(word)) != known.end()) {
-    return {};
-  }
-  std::string list;
-  for (const std::string_view one : known) {
-    list += (list.empty() ? "" : ", ") + std::string(one);
-  }
-  const auto near = job::nearest(word, known);
-  return "there is no " + std::string(what) + " \"" + word + "\"" +
-         (near ? "; did you mean " + std::string(*near) + "?" : "") + " (known: " + list + ")\n";
+std::string complaint_unless_known(std::string_view what, const std::string& word,
+                                   std::span<const std::string_view> known) {
+  const bool is_known = std::ranges::find(known, std::string_view(word)) != known.end();
+  return word.empty() || is_known ? std::string{} : unknown_word(what, word, known);
 }
 
 std::string complaints_about_filter(const RecordRequest& request) {
@@ -167,8 +159,8 @@ std::string complaints_about_filter(const RecordRequest& request) {
   const auto parts = plan::kind_words();
   std::vector<std::string_view> kinds(parts.begin(), parts.end());
   kinds.emplace_back("forget");
-  std::string complaints =
-      complaint("kind", request.kind, kinds) + complaint("verdict", request.verdict, verdicts);
+  std::string complaints = complaint_unless_known("kind", request.kind, kinds) +
+                           complaint_unless_known("verdict", request.verdict, verdicts);
   for (const auto& [option, day] : {std::pair("--from", &request.from), {"--to", &request.until}}) {
     if (!day->empty() && !is_day(*day)) {
       complaints +=
@@ -601,7 +593,7 @@ bool is_wanted(const RecordRequest& request, const Record& record, const std::st
 ExitStatus record_export(const RecordRequest& request) {
   constexpr auto formats = std::to_array<std::string_view>({"csv", "json"});
   const std::string wrong =
-      complaint("format", request.format, formats) + complaints_about_filter(request);
+      complaint_unless_known("format", request.format, formats) + complaints_about_filter(request);
   if (!wrong.empty()) {
     return usage(wrong);
   }

@@ -19,6 +19,7 @@
 #include "kerfmark/report/listing.hpp"
 #include "kerfmark/schema/schema.hpp"
 #include "kerfmark/version.hpp"
+#include "known_words.hpp"
 #include "mistyped.hpp"
 #include "record.hpp"
 #include "terminal.hpp"
@@ -470,20 +471,6 @@ std::vector<std::string> command_names(const CLI::App& app) {
   return names;
 }
 
-std::string suggestion(const std::string& word, const std::vector<std::string>& known) {
-  const std::vector<std::string_view> candidates(known.begin(), known.end());
-  const auto near = job::nearest(word, candidates);
-  return near ? "; did you mean " + std::string(*near) + "?" : "";
-}
-
-std::string listed(const std::vector<std::string>& words) {
-  std::string list;
-  for (const std::string& word : words) {
-    list += (list.empty() ? "" : ", ") + word;
-  }
-  return list;
-}
-
 // What a command must have and was not given, by the names that CLI11 has for it.
 std::string needed_by(const std::string& command, const CLI::App& active) {
   constexpr auto needs = std::to_array<std::pair<std::string_view, std::string_view>>(
@@ -566,7 +553,7 @@ std::string unknown_command(const std::vector<std::string>& words, const CLI::Ap
 ExitStatus print_schema(const std::string& word) {
   const auto place = job::place_of_word(word, schema::documents());
   if (!place) {
-    const std::vector<std::string> known(schema::documents().begin(), schema::documents().end());
+    const auto known = schema::documents();
     return usage("there is no schema of \"" + word + "\"" + suggestion(word, known) +
                  " (documents: " + listed(known) + ")");
   }
@@ -654,9 +641,8 @@ std::optional<plan::Kind> kind_in(const std::string& word) {
   const auto words = plan::kind_words();
   const auto place = job::place_of_word(word, words);
   if (!place) {
-    const std::vector<std::string> known(words.begin(), words.end());
-    (void)usage("there is no kind \"" + word + "\"" + suggestion(word, known) +
-                " (kinds: " + listed(known) + ")");
+    (void)usage("there is no kind \"" + word + "\"" + suggestion(word, words) +
+                " (kinds: " + listed(words) + ")");
     return std::nullopt;
   }
   return static_cast<plan::Kind>(*place);

@@ -11,6 +11,7 @@
 #include "kerfmark/register/register.hpp"
 #include "kerfmark/text/printable.hpp"
 #include "kerfmark/text/words.hpp"
+#include "known_words.hpp"
 
 namespace kerfmark::cli {
 namespace {
@@ -22,18 +23,10 @@ std::string language_of(const job::Shop& shop) {
   return shop.language.empty() ? std::string(text::languages().front()) : shop.language;
 }
 
-std::string complaint(std::string_view what, const std::string& word,
-                      std::span<const std::string_view> known) {
-  if (word.empty() || job::place_of_word(word, known)) {
-    return {};
-  }
-  std::string list;
-  for (const std::string_view one : known) {
-    list += (list.empty() ? "" : ", ") + std::string(one);
-  }
-  const auto near = job::nearest(word, known);
-  return "there is no " + std::string(what) + " \"" + word + "\"" +
-         (near ? "; did you mean " + std::string(*near) + "?" : "") + " (known: " + list + ")\n";
+std::string complaint_unless_known(std::string_view what, const std::string& word,
+                                   std::span<const std::string_view> known) {
+  return word.empty() || job::place_of_word(word, known) ? std::string{}
+                                                         : unknown_word(what, word, known);
 }
 
 // By the XDG Base Directory Specification 0.8: $XDG_CONFIG_HOME, if it is an absolute path, else
@@ -80,8 +73,8 @@ sheet::Paper paper_of(job::PaperSize size) {
 }  // namespace
 
 std::string complaints_about(const SheetFlags& flags, bool prints_a_sheet) {
-  std::string complaints = complaint("paper", flags.paper, job::paper_words()) +
-                           complaint("language", flags.language, text::languages());
+  std::string complaints = complaint_unless_known("paper", flags.paper, job::paper_words()) +
+                           complaint_unless_known("language", flags.language, text::languages());
   const bool any = !flags.paper.empty() || !flags.language.empty() || !flags.shop.empty();
   if (any && !prints_a_sheet) {
     complaints += std::string(flags.shop.empty() ? "--paper and --language"

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <string>
 
 namespace kerfmark::job {
 namespace {
@@ -347,6 +348,16 @@ std::string_view help_for(std::string_view path) {
 std::string_view example_for(std::string_view path) {
   const HelpRow* row = row_of(path);
   return row == nullptr ? std::string_view{} : row->example;
+}
+
+text::Phrase needed_because(const plan::Key& key) {
+  if (key.spec.needed != plan::Needed::by_choice) {
+    return {};
+  }
+  const auto sentence =
+      text::Sentence::named("finding.needed." + std::string(key.spec.needed_because));
+  require(sentence.has_value(), "a key that is needed by choice does not say when");
+  return *sentence;
 }
 
 }  // namespace kerfmark::job

@@ -11,6 +11,7 @@
 
 #include "document.hpp"
 #include "finding_list.hpp"
+#include "kerfmark/job/help.hpp"
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/shop.hpp"
 #include "kerfmark/job/template.hpp"
@@ -142,6 +143,8 @@ class FileReader {
                       const std::string& shown);
   void read_pair(std::optional<std::array<plan::Length, 2>>& slot, const toml::node& node,
                  const Wanted& wanted);
+  void read_lengths(std::vector<plan::Length>& slot, const Key& key, const toml::node& node,
+                    const Wanted& wanted);
   void read_rings(std::optional<std::vector<plan::Measured<plan::Length>>>& slot,
                   const toml::node& node, const Wanted& wanted);
   bool has_too_many_rings(const toml::node& node, const Wanted& wanted);
@@ -260,8 +263,8 @@ void FileReader::read_job_of_kind() {
   check_steerer();
   check_masses();
   check_wanted_cut();
-  plan::fill_defaults(job_,
-                      plan::Length::from_base(instruments_.named("steel rule")->half_width_base));
+  plan::fill_defaults(
+      job_, plan::Length::from_base(instruments_.named(plan::steel_rule)->half_width_base));
   name_what_the_shop_changed();
   check_triangles();
   check_stem_heights();
@@ -721,39 +724,43 @@ bool FileReader::is_left_open(const Key& key, const toml::node& node, const std:
 
 void FileReader::read_value(const Key& key, const toml::node& node, std::size_t row,
                             const std::string& shown) {
-  const auto& slot = key.slot;
-  if (std::holds_alternative<plan::ChoiceSlot>(slot) || is_left_open(key, node, shown)) {
+  if (std::holds_alternative<plan::ChoiceSlot>(key.slot) || is_left_open(key, node, shown)) {
     return;
   }
-  if (const auto* length = std::get_if<plan::LengthSlot>(&slot)) {
-    read_quantity<Dimension::length>((*length)(job_, row), key, node, row, shown);
-  } else if (const auto* angle = std::get_if<plan::AngleSlot>(&slot)) {
-    read_quantity<Dimension::angle>((*angle)(job_, row), key, node, row, shown);
-  } else if (const auto* mass = std::get_if<plan::MassSlot>(&slot)) {
-    read_quantity<Dimension::mass>((*mass)(job_, row), key, node, row, shown);
-  } else if (const auto* number = std::get_if<plan::NumberSlot>(&slot)) {
-    if (const auto read = read_single(node, wanted_at(key, Dimension::ratio, shown), findings_)) {
-      (*number)(job_, row) = *read;
-    }
-  } else if (const auto* flag = std::get_if<plan::FlagSlot>(&slot)) {
-    if (const auto read = read_flag(node, shown, findings_)) {
-      (*flag)(job_, row) = *read;
-    }
-  } else if (const auto* text = std::get_if<plan::TextSlot>(&slot)) {
-    read_text_into((*text)(job_, row), key, node, shown);
-  } else if (const auto* pair = std::get_if<plan::PairSlot>(&slot)) {
-    read_pair((*pair)(job_, row), node, wanted_at(key, Dimension::length, shown));
-  } else if (const auto* rings = std::get_if<plan::RingsSlot>(&slot)) {
-    read_rings((*rings)(job_, row), node, wanted_at(key, Dimension::length, shown));
-  } else if (const auto* list = std::get_if<plan::ListSlot>(&slot)) {
-    const Wanted wanted = wanted_at(key, Dimension::length, shown);
-    if (plan::table_of(key.path) == ring_table && has_too_many_rings(node, wanted)) {
-      return;
-    }
-    for (const double base :
-         job::read_list(node, wanted, findings_).value_or(std::vector<double>{})) {
-      (*list)(job_, row).push_back(plan::Length::from_base(base));
-    }
+  const auto wanted = [&](Dimension dimension) { return wanted_at(key, dimension, shown); };
+  std::visit(
+      plan::BySlot{
+          [&](plan::LengthSlot length) { read_quantity(length(job_, row), key, node, row, shown); },
+          [&](plan::AngleSlot angle) { read_quantity(angle(job_, row), key, node, row, shown); },
+          [&](plan::MassSlot mass) { read_quantity(mass(job_, row), key, node, row, shown); },
+          [&](plan::NumberSlot number) {
+            double& slot = number(job_, row);
+            slot = read_single(node, wanted(Dimension::ratio), findings_).value_or(slot);
+          },
+          [&](plan::FlagSlot flag) {
+            bool& slot = flag(job_, row);
+            slot = read_flag(node, shown, findings_).value_or(slot);
+          },
+          [&](plan::TextSlot text) { read_text_into(text(job_, row), key, node, shown); },
+          [&](plan::PairSlot pair) { read_pair(pair(job_, row), node, wanted(Dimension::length)); },
+          [&](plan::RingsSlot rings) {
+            read_rings(rings(job_, row), node, wanted(Dimension::length));
+          },
+          [&](plan::ListSlot list) {
+            read_lengths(list(job_, row), key, node, wanted(Dimension::length));
+          },
+          [](const plan::ChoiceSlot&) {}, [](plan::InstrumentsSlot) {}},  // read before
+      key.slot);
+}
+
+void FileReader::read_lengths(std::vector<plan::Length>& slot, const Key& key,
+                              const toml::node& node, const Wanted& wanted) {
+  if (plan::table_of(key.path) == ring_table && has_too_many_rings(node, wanted)) {
+    return;
+  }
+  for (const double base :
+       job::read_list(node, wanted, findings_).value_or(std::vector<double>{})) {
+    slot.push_back(plan::Length::from_base(base));
   }
 }
 
@@ -908,12 +915,10 @@ void FileReader::add_missing(const Key& key, Place place, const std::string& sho
       lines.push_back(name + R"( = "unknown")");
     }
   }
-  const auto because =
-      key.spec.needed == plan::Needed::by_choice ? key.spec.needed_because : std::string_view{};
   findings_.add(
       FindingCode::missing_key, place, shown,
       {{},
-       because,
+       needed_because(key),
        {"finding.do.write_under", {{"what", text::one_of(lines)}, {"header", header_of(table)}}}});
 }
 

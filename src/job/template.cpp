@@ -432,7 +432,7 @@ std::string constraints_of(const Key& key, const plan::Job& plain, bool tells_de
     constraints += (constraints.empty() ? "" : "; ") + fallback + " unless given";
   }
   if (key.spec.needed == plan::Needed::by_choice) {
-    constraints += "; needed " + std::string(key.spec.needed_because);
+    constraints += "; needed " + needed_because(key).in(text::Words());
   }
   return constraints.empty() ? constraints : " " + constraints + ".";
 }

@@ -461,8 +461,8 @@ const Instruments::Row* Instruments::named(std::string_view name) const {
 
 void Instruments::are_of_shop() {
   for (Row& row : rows_) {
-    const auto ours = std::ranges::find(plan::instruments(), row.name, &plan::Instrument::name);
-    row.of_shop = ours == plan::instruments().end() || ours->half_width_base != row.half_width_base;
+    const plan::Instrument* ours = plan::instrument_named(row.name);
+    row.of_shop = ours == nullptr || ours->half_width_base != row.half_width_base;
   }
 }
 

@@ -405,10 +405,8 @@ Standing standing_in(const Request& request) {
   if (const auto line = std::ranges::find(words, request.option("line")); line != words.end()) {
     post.line = static_cast<plan::LineSeen>(line - words.begin());
   }
-  for (const plan::Instrument& instrument : plan::instruments()) {
-    if (instrument.name == request.option("with")) {
-      post.instrument = instrument.name;
-    }
+  if (const plan::Instrument* with = plan::instrument_named(request.option("with"))) {
+    post.instrument = with->name;
   }
   return standing;
 }

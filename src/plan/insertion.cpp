@@ -19,10 +19,9 @@ constexpr auto words_for_the_line = std::to_array<std::string_view>({"above", "h
 class InstrumentReadings {
  public:
   explicit InstrumentReadings(std::string_view name) {
-    const auto found = std::ranges::find(instruments(), name, &Instrument::name);
-    require(found != instruments().end() && found->dimension == measure::Dimension::length,
+    instrument_ = instrument_named(name);
+    require(instrument_ != nullptr && instrument_->dimension == measure::Dimension::length,
             "no such instrument for lengths");
-    instrument_ = &*found;
   }
 
   LengthEstimate read(Length length, const char* name) {

@@ -14,7 +14,7 @@ using measure::Dimension;
 // setting and reading of a part that is round, sloped or half hidden: common practice.
 constexpr auto instrument_table = std::to_array<Instrument>({
     {"tape", Dimension::length, 1.0, "Directive 2014/32/EU Annex X, class II; common practice"},
-    {"steel rule", Dimension::length, 0.5, "JIS B 7516:2005; common practice"},
+    {steel_rule, Dimension::length, 0.5, "JIS B 7516:2005; common practice"},
     {"square and rule", Dimension::length, 1.0, "common practice"},
     {"depth probe", Dimension::length, 1.0, "common practice"},
     {"caliper", Dimension::length, 0.1, "DIN 862; common practice"},
@@ -22,7 +22,7 @@ constexpr auto instrument_table = std::to_array<Instrument>({
 });
 
 constexpr std::string_view tape = "tape";
-constexpr std::string_view rule = "steel rule";
+constexpr std::string_view rule = steel_rule;
 constexpr std::string_view square = "square and rule";
 constexpr std::string_view probe = "depth probe";
 constexpr std::string_view caliper = "caliper";
@@ -126,7 +126,7 @@ bool left_offcut_given(const Job& job) { return job.as_cut.offcut.has_value(); }
 bool bar_wished(const Job& job) { return job.bar.height || job.bar.lowest || job.bar.highest; }
 bool no_bar_height(const Job& job) { return !job.bar.height; }
 
-constexpr std::string_view because_bar = "for a bar height";
+constexpr std::string_view because_bar = "bar_height";
 constexpr Range any_rings{0, 200};
 constexpr Range any_bar{300, 1300};
 
@@ -178,7 +178,7 @@ constexpr auto key_table = std::to_array<Key>({
      {.needed = Needed::by_choice,
       .range = Range{90, 220},
       .needed_when = from_pedal_axle,
-      .needed_because = R"(with from = "pedal axle")"}},
+      .needed_because = "from_pedal_axle"}},
     {"saddle.rail_to_top",
      post | mast,
      within<&Job::saddle, &Saddle::rail_to_top>,
@@ -186,7 +186,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{20, 120},
       .instrument = square,
       .needed_when = measured_to_saddle,
-      .needed_because = R"(with measured = "along tube" or "straight")"}},
+      .needed_because = "measured_to_saddle"}},
     {"saddle.near",
      mast,
      within<&Job::saddle, &Saddle::near>,
@@ -199,7 +199,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{150, 800},
       .instrument = tape,
       .needed_when = measured_on_frame,
-      .needed_because = R"(with measured = "along tube", "straight" or "to rails")"}},
+      .needed_because = "measured_on_frame"}},
     {"frame.seat_angle",
      post | mast,
      within<&Job::frame, &Frame::seat_angle>,
@@ -207,7 +207,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{50, 90},
       .instrument = gauge,
       .needed_when = measured_to_saddle,
-      .needed_because = R"(with measured = "along tube" or "straight")"}},
+      .needed_because = "measured_to_saddle"}},
     {"frame.axis_offset",
      post | mast,
      within<&Job::frame, &Frame::axis_offset>,
@@ -329,7 +329,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = Range{50, 500},
       .instrument = rule,
       .needed_when = length_needed,
-      .needed_because = "for min_length"}},
+      .needed_because = "min_length"}},
     {"steerer.material",
      steerer,
      one_of<within<&Job::part, &Part::material>>(material_words),
@@ -362,7 +362,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = any_half,
       .instrument = rule,
       .needed_when = right_given,
-      .needed_because = "with right"}},
+      .needed_because = "right"}},
     {"handlebar.right",
      handlebar,
      within<&Job::handlebar, &Handlebar::right>,
@@ -370,7 +370,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = any_half,
       .instrument = rule,
       .needed_when = left_given,
-      .needed_because = "with left"}},
+      .needed_because = "left"}},
     {"handlebar.wanted",
      handlebar,
      within<&Job::handlebar, &Handlebar::wanted>,
@@ -515,7 +515,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = any_rings,
       .instrument = caliper,
       .needed_when = no_bar_height,
-      .needed_because = "without bar.height"}},
+      .needed_because = "no_bar_height"}},
     {"spacers.lowest",
      steerer,
      within<&Job::spacers, &Spacers::lowest>,
@@ -616,7 +616,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = any_cut,
       .instrument = rule,
       .needed_when = right_offcut_given,
-      .needed_because = "with offcut_right"}},
+      .needed_because = "offcut_right"}},
     {"as_cut.offcut_right",
      handlebar,
      within<&Job::as_cut, &AsCut::offcut_right>,
@@ -624,7 +624,7 @@ constexpr auto key_table = std::to_array<Key>({
       .range = any_cut,
       .instrument = rule,
       .needed_when = left_offcut_given,
-      .needed_because = "with offcut_left"}},
+      .needed_because = "offcut_left"}},
     {"as_cut.kerf", every, within<&Job::as_cut, &AsCut::kerf>, {.range = Range{0, 5}}},
     {"as_cut.by", every, within<&Job::as_cut, &AsCut::by>, text},
     {"as_cut.checked_by", every, within<&Job::as_cut, &AsCut::checked_by>, text},
@@ -681,6 +681,21 @@ measure::Reading Job::reserved_row(const char* key) {
 }
 
 std::span<const Instrument> instruments() { return instrument_table; }
+
+const Instrument* instrument_named(std::string_view name) {
+  const auto found = std::ranges::find(instrument_table, name, &Instrument::name);
+  return found == instrument_table.end() ? nullptr : &*found;
+}
+
+std::vector<std::string_view> instruments_for(measure::Dimension dimension) {
+  std::vector<std::string_view> names;
+  for (const Instrument& instrument : instrument_table) {
+    if (instrument.dimension == dimension) {
+      names.push_back(instrument.name);
+    }
+  }
+  return names;
+}
 
 std::span<const Key> keys() { return key_table; }
 

@@ -125,32 +125,38 @@ void Figures::add_rings(const plan::Rings& rings, std::optional<double> fallback
 
 void Figures::add(const Key& key, std::size_t row, const std::string& path) {
   const auto& fallback = key.spec.fallback;
-  if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
-    add_measured((*length)(job_, row), key, row, path);
-  } else if (const auto* angle = std::get_if<plan::AngleSlot>(&key.slot)) {
-    add_measured((*angle)(job_, row), key, row, path);
-  } else if (const auto* mass = std::get_if<plan::MassSlot>(&key.slot)) {
-    add_measured((*mass)(job_, row), key, row, path);
-  } else if (const auto* number = std::get_if<plan::NumberSlot>(&key.slot)) {
-    const double value = (*number)(job_, row);
-    add_unless(fallback && same(value, *fallback), path, decimals(value));
-  } else if (const auto* flag = std::get_if<plan::FlagSlot>(&key.slot)) {
-    const bool value = (*flag)(job_, row);
-    add_unless((value ? 1.0 : 0.0) == fallback, path, value ? "true" : "false");
-  } else if (const auto* pair = std::get_if<plan::PairSlot>(&key.slot)) {
-    if (const auto& ends = (*pair)(job_, row)) {
-      add_line(path, listed({ends->at(0).in_mm(), ends->at(1).in_mm()}));
-    }
-  } else if (const auto* list = std::get_if<plan::ListSlot>(&key.slot)) {
-    add_unless((*list)(job_, row).empty(), path, listed(in_mm((*list)(job_, row))));
-  } else if (const auto* rings = std::get_if<plan::RingsSlot>(&key.slot)) {
-    add_rings((*rings)(job_, row), fallback, path);
-  } else if (const auto* choice = std::get_if<plan::ChoiceSlot>(&key.slot)) {
-    if (const auto word = choice->get(job_)) {
-      add_unless(static_cast<double>(*word) == fallback, path, std::string(choice->words[*word]));
-    }
-  }
-  // Texts are for people; what instruments change shows in the half-widths.
+  const auto add_value = [&](const auto& value) { add_measured(value, key, row, path); };
+  std::visit(
+      plan::BySlot{[&](plan::LengthSlot length) { add_value(length(job_, row)); },
+                   [&](plan::AngleSlot angle) { add_value(angle(job_, row)); },
+                   [&](plan::MassSlot mass) { add_value(mass(job_, row)); },
+                   [&](plan::NumberSlot number) {
+                     const double value = number(job_, row);
+                     add_unless(fallback && same(value, *fallback), path, decimals(value));
+                   },
+                   [&](plan::FlagSlot flag) {
+                     const bool value = flag(job_, row);
+                     add_unless((value ? 1.0 : 0.0) == fallback, path, value ? "true" : "false");
+                   },
+                   [&](plan::PairSlot pair) {
+                     if (const auto& ends = pair(job_, row)) {
+                       add_line(path, listed({ends->at(0).in_mm(), ends->at(1).in_mm()}));
+                     }
+                   },
+                   [&](plan::ListSlot list) {
+                     const auto& lengths = list(job_, row);
+                     add_unless(lengths.empty(), path, listed(in_mm(lengths)));
+                   },
+                   [&](plan::RingsSlot rings) { add_rings(rings(job_, row), fallback, path); },
+                   [&](const plan::ChoiceSlot& choice) {
+                     if (const auto word = choice.get(job_)) {
+                       add_unless(static_cast<double>(*word) == fallback, path,
+                                  std::string(choice.words[*word]));
+                     }
+                   },
+                   [](plan::TextSlot) {},          // for people
+                   [](plan::InstrumentsSlot) {}},  // what they change shows in half-widths
+      key.slot);
 }
 
 std::string Figures::text() {
@@ -169,7 +175,7 @@ std::string Figures::text() {
               std::string(plan::name_of(key.path)));
     }
   }
-  const auto rule = std::ranges::find(plan::instruments(), "steel rule", &plan::Instrument::name);
+  const plan::Instrument* rule = plan::instrument_named(plan::steel_rule);
   const double new_post = job_.readings[Job::stock_row].half_width_base;
   if (job_.kind == plan::Kind::seatpost) {
     add_unless(same(new_post, rule->half_width_base), "stock.within", decimals(new_post));

@@ -159,38 +159,24 @@ Node texts_with_units() {
 }
 
 Node value_of(const plan::Key& key, const std::optional<Range>& range) {
-  const plan::Slot& slot = key.slot;
-  if (std::holds_alternative<plan::LengthSlot>(slot)) {
-    return reading(key, Dimension::length, range);
-  }
-  if (std::holds_alternative<plan::AngleSlot>(slot)) {
-    return reading(key, Dimension::angle, range);
-  }
-  if (std::holds_alternative<plan::MassSlot>(slot)) {
-    return reading(key, Dimension::mass, range);
-  }
-  if (std::holds_alternative<plan::NumberSlot>(slot)) {
-    return plain_number(range);
-  }
-  if (std::holds_alternative<plan::FlagSlot>(slot)) {
-    return object({{"type", text("boolean")}});
-  }
-  if (std::holds_alternative<plan::TextSlot>(slot)) {
-    return plain_text(key.spec.longest);
-  }
-  if (std::holds_alternative<plan::PairSlot>(slot)) {
-    return list_of(single(Dimension::length, range), 2, 2);
-  }
-  if (std::holds_alternative<plan::ListSlot>(slot)) {
-    return list_of(single(Dimension::length, range), 0, 0);
-  }
-  if (std::holds_alternative<plan::RingsSlot>(slot)) {
-    return rings(range);
-  }
-  if (const auto* words = std::get_if<plan::ChoiceSlot>(&slot)) {
-    return choice(words->words);
-  }
-  return instruments();
+  const auto lengths = [&](std::size_t least, std::size_t most) {
+    return list_of(single(Dimension::length, range), least, most);
+  };
+  return std::visit(
+      plan::BySlot{[&](plan::LengthSlot) { return reading(key, Dimension::length, range); },
+                   [&](plan::AngleSlot) { return reading(key, Dimension::angle, range); },
+                   [&](plan::MassSlot) { return reading(key, Dimension::mass, range); },
+                   [&](plan::NumberSlot) { return plain_number(range); },
+                   [](plan::FlagSlot) {
+                     return object({{"type", text("boolean")}});
+                   },
+                   [&](plan::TextSlot) { return plain_text(key.spec.longest); },
+                   [&](plan::PairSlot) { return lengths(2, 2); },
+                   [&](plan::ListSlot) { return lengths(0, 0); },
+                   [&](plan::RingsSlot) { return rings(range); },
+                   [](const plan::ChoiceSlot& words) { return choice(words.words); },
+                   [](plan::InstrumentsSlot) { return instruments(); }},
+      key.slot);
 }
 
 }  // namespace kerfmark::schema

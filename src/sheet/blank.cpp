@@ -263,8 +263,8 @@ std::string unbroken(std::string text) {
 // "tape ±1 mm"; empty where a figure is only read off or asked for.
 std::string instrument_of(const Key& key, const text::Words& words) {
   const std::string_view name = key.instrument_for(plan::Job{});
-  const auto known = std::ranges::find(plan::instruments(), name, &plan::Instrument::name);
-  if (known == plan::instruments().end()) {
+  const plan::Instrument* known = plan::instrument_named(name);
+  if (known == nullptr) {
     return {};
   }
   const bool angle = known->dimension == measure::Dimension::angle;

@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/text/words.hpp"
 
 using namespace kerfmark;
 
@@ -35,6 +36,20 @@ TEST_CASE("help is plain ASCII on one line and ends as a sentence") {
         std::all_of(row.help.begin(), row.help.end(), [](char c) { return c >= ' ' && c <= '~'; }));
     CHECK(row.help.ends_with('.'));
   }
+}
+
+TEST_CASE("a key that is needed in some jobs says in which and in each language") {
+  std::size_t in_some = 0;
+  for (const auto& key : plan::keys()) {
+    CAPTURE(key.path);
+    const bool by_choice = key.spec.needed == plan::Needed::by_choice;
+    in_some += by_choice ? 1 : 0;
+    CHECK(job::needed_because(key).empty() != by_choice);
+  }
+  CHECK(in_some > 10);
+  const text::Phrase crank = job::needed_because(plan::key_at("saddle.crank"));
+  CHECK(crank.in(text::words_in("en")) == "with from = \"pedal axle\"");
+  CHECK(crank.in(text::words_in("de")) == "bei from = \"pedal axle\"");
 }
 
 TEST_CASE("help names the instrument of its key and what it is within") {

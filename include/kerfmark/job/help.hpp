@@ -3,6 +3,9 @@
 #include <span>
 #include <string_view>
 
+#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/text/phrase.hpp"
+
 namespace kerfmark::job {
 
 /// For each key of a job file: how to measure it or where to find it, on one line, and what a line
@@ -17,5 +20,9 @@ struct HelpRow {
 /// Empty for a path that has no row.
 [[nodiscard]] std::string_view help_for(std::string_view path);
 [[nodiscard]] std::string_view example_for(std::string_view path);
+
+/// When a key is needed by choice, "with from = "pedal axle"", as "needed" goes on; of any other
+/// key empty.
+[[nodiscard]] text::Phrase needed_because(const plan::Key& key);
 
 }  // namespace kerfmark::job

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
 
 namespace kerfmark::plan {
@@ -25,7 +26,7 @@ struct PostAsItStands {
   std::optional<Length> minimum = {};   ///< the maker's minimum insertion, of post or frame
   std::optional<Length> diameter = {};
   std::optional<LineSeen> line = {};
-  std::string_view instrument = "steel rule";  ///< one of instruments() for lengths
+  std::string_view instrument = steel_rule;  ///< one of instruments() for lengths
 };
 
 /// keep, hold or reject: nothing is cut here. With neither mark nor minimum nobody knows how much

@@ -21,6 +21,11 @@ struct Instrument {
   std::string_view origin;  ///< document and clause of its error limit, or "common practice"
 };
 [[nodiscard]] std::span<const Instrument> instruments();
+/// Null: there is none of that name.
+[[nodiscard]] const Instrument* instrument_named(std::string_view name);
+/// The names of those that measure this.
+[[nodiscard]] std::vector<std::string_view> instruments_for(measure::Dimension dimension);
+inline constexpr std::string_view steel_rule = "steel rule";
 
 /// Plausible values, both ends included, in base units (mm, deg, kg, 1).
 struct Range {
@@ -51,6 +56,15 @@ struct InstrumentsSlot {};
 using Slot = std::variant<LengthSlot, AngleSlot, MassSlot, NumberSlot, FlagSlot, TextSlot, PairSlot,
                           ListSlot, RingsSlot, ChoiceSlot, InstrumentsSlot>;
 
+/// What is done with each sort of slot, for std::visit: a sort that has no function does not
+/// compile.
+template <class... Functions>
+struct BySlot : Functions... {
+  using Functions::operator()...;
+};
+template <class... Functions>
+BySlot(Functions...) -> BySlot<Functions...>;
+
 enum class Needed {
   no,
   always,
@@ -71,7 +85,7 @@ struct KeySpec {
   std::optional<double> fallback = std::nullopt;  ///< base unit; of a choice, the word's number
   std::string_view instrument = "";               ///< empty: exact unless the job says otherwise
   bool (*needed_when)(const Job&) = nullptr;
-  std::string_view needed_because = "";  ///< goes on from "needed": "with …", "for …"
+  std::string_view needed_because = "";  ///< the name of its sentence, where it is by choice
   RangeAndInstrument (*range_and_instrument)(const Job&) = nullptr;  ///< overrides both
   Range (*range_of_kind)(Kind) = nullptr;                            ///< overrides the range
   FlagSlot unknown = nullptr;  ///< set when "unknown" is written for the value
@@ -121,17 +135,18 @@ void for_every_measured(Job& job, Visit visit) {
   };
   for (const Key& key : keys()) {
     for (std::size_t row = 0; key.belongs_to(job.kind) && row < rows_of(key, job); ++row) {
-      if (const auto* length = std::get_if<LengthSlot>(&key.slot)) {
-        visit_value((*length)(job, row));
-      } else if (const auto* angle = std::get_if<AngleSlot>(&key.slot)) {
-        visit_value((*angle)(job, row));
-      } else if (const auto* mass = std::get_if<MassSlot>(&key.slot)) {
-        visit_value((*mass)(job, row));
-      } else if (const auto* rings = std::get_if<RingsSlot>(&key.slot)) {
-        if (auto& list = (*rings)(job, row)) {
-          std::ranges::for_each(*list, visit);
-        }
-      }
+      std::visit(BySlot{[&](LengthSlot length) { visit_value(length(job, row)); },
+                        [&](AngleSlot angle) { visit_value(angle(job, row)); },
+                        [&](MassSlot mass) { visit_value(mass(job, row)); },
+                        [&](RingsSlot rings) {
+                          if (auto& list = rings(job, row)) {
+                            std::ranges::for_each(*list, visit);
+                          }
+                        },
+                        // read without an instrument, or no figure at all
+                        [](NumberSlot) {}, [](PairSlot) {}, [](ListSlot) {}, [](FlagSlot) {},
+                        [](TextSlot) {}, [](const ChoiceSlot&) {}, [](InstrumentsSlot) {}},
+                 key.slot);
     }
   }
 }
