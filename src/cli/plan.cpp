@@ -10,6 +10,7 @@
 #include "kerfmark/cli/files.hpp"
 #include "kerfmark/job/finding.hpp"
 #include "kerfmark/job/reader.hpp"
+#include "kerfmark/job/sizes.hpp"
 #include "kerfmark/plan/trials.hpp"
 #include "kerfmark/report/csv.hpp"
 #include "kerfmark/report/digest.hpp"
@@ -135,16 +136,24 @@ std::vector<std::string> print_sheet_of(const Run& run, const std::string& file,
   return cautions;
 }
 
+FileOutcome no_job(const Run& run, const std::string& file, const std::string& why) {
+  return {told(run, file, {{{{}, {}, {}, why}}}), "kerfmark: " + text::harmless(why) + "\n"};
+}
+
 FileOutcome plan_one(const Run& run, const std::string& file) {
   std::string text;
   try {
     refuse_folder(file);
     text = read_input(file, job::most_bytes);
   } catch (const Trouble& trouble) {
-    return {told(run, file, {{{{}, {}, {}, trouble.what()}}}),
-            "kerfmark: " + text::harmless(trouble.what()) + "\n"};
+    return no_job(run, file, trouble.what());
   }
   const job::Outcome outcome = job::read_job(text, name_of_input(file), run.shop.text);
+  if (!outcome.job && job::has_lists_of_a_run(text)) {
+    return no_job(run, file,
+                  name_of_input(file) +
+                      " is a run file of many sizes, not a job; to plan it: kerfmark sizes");
+  }
   FileOutcome result;
   result.said = job::with_source_lines(outcome.findings, outcome.left_out, text);
   if (!outcome.job) {

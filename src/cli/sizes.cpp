@@ -170,6 +170,18 @@ std::string complaints_about(const SizesRequest& request) {
   return complaints_about(about_the_sheet, !request.sheet.empty());
 }
 
+// Of a file that is read well and has nothing of a run; goes on from its name.
+std::string why_no_run(const job::RunOutcome& outcome, const std::string& text) {
+  const bool readable = std::ranges::find(outcome.findings, job::FindingCode::not_toml,
+                                          &Finding::code) == outcome.findings.end();
+  const bool is_run = !outcome.geometry_file.empty() || job::has_lists_of_a_run(text);
+  return outcome.sound() || is_run || !readable
+             ? std::string{}
+             : " has no lists [[size]] and [[part]], so it is no run file; for a job: kerfmark "
+               "plan; "
+               "for a run file to fill in: kerfmark new sizes run.toml";
+}
+
 ExitStatus print_cell(const job::SizeRun& run, const report::SizesTelling& telling,
                       const std::string& name) {
   const auto cell = telling.cell_of(name);
@@ -209,6 +221,9 @@ ExitStatus sizes(const SizesRequest& request) {
             16 * job::most_bytes;  // a line for each size, and many of them
         return read_whole(in_the_folder_of(request.file, name), most);
       });
+  if (const std::string why = why_no_run(outcome, text); !why.empty()) {
+    return usage(name_of_input(request.file) + why);
+  }
   if (!outcome.sound()) {
     (void)say_all(outcome.findings, text, outcome);
     return ExitStatus::trouble;

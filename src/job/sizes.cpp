@@ -461,6 +461,16 @@ class RunReader {
   std::unordered_set<std::string> taken_;  // names, with their list in front
 };
 
+bool has_lists_of_a_run(std::string_view text) {
+  for (const std::string_view header : {"[[part]]", "[[size]]"}) {
+    const auto at = text.find(header);
+    if (at != text.npos && (at == 0 || text[at - 1] == '\n')) {
+      return true;
+    }
+  }
+  return false;
+}
+
 std::string run_template() {
   return R"(# Which post serves which size of a frame: each size with each part is planned as a job.
 # Keys are those of a job file (kerfmark help job); what all have in common stands first.

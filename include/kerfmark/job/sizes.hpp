@@ -67,6 +67,9 @@ struct RunOutcome {
 [[nodiscard]] RunOutcome read_run(std::string_view text, std::string_view file_name,
                                   const std::function<std::string(const std::string&)>& read_file);
 
+/// Whether a text has the lists of a run file, which no job has.
+[[nodiscard]] bool has_lists_of_a_run(std::string_view text);
+
 /// A run file to be filled in.
 [[nodiscard]] std::string run_template();
 
