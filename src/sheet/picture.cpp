@@ -1,7 +1,6 @@
 #include "kerfmark/sheet/picture.hpp"
 
 #include <algorithm>
-#include <utility>
 
 #include "elevation.hpp"
 #include "insertion_elevation.hpp"
@@ -43,10 +42,10 @@ std::string sketch_as_svg(plan::Kind kind, const std::vector<std::string>& keys,
                           std::string_view lit, const text::Words& words) {
   Letters all = letters_of(kind);
   // A height that is read off the post is measured elsewhere, by the same letter.
-  if (std::ranges::find(keys, extension_place) != keys.end()) {
-    auto height = all.extract("saddle.height");
-    height.key() = extension_place;
-    all.insert(std::move(height));
+  const auto height = all.find("saddle.height");
+  if (height != all.end() && std::ranges::find(keys, extension_place) != keys.end()) {
+    all.emplace(extension_place, height->second);
+    all.erase(height);
   }
   const auto asked = all.find(lit);
   Letters shown;
