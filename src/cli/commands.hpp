@@ -27,14 +27,14 @@ struct PlanRequest {
 [[nodiscard]] ExitStatus plan_files(const PlanRequest& request);
 
 struct AskRequest {
-  plan::Kind kind = plan::Kind::seatpost;
+  plan::Kind kind{};
   std::string file;  ///< empty: by the name of the kind
   std::string shop;
 };
 [[nodiscard]] ExitStatus ask(const AskRequest& request);
 
 struct NewRequest {
-  plan::Kind kind = plan::Kind::seatpost;
+  plan::Kind kind{};
   std::string file;  ///< empty: standard output
   bool full = false;
 };
@@ -42,7 +42,7 @@ struct NewRequest {
 [[nodiscard]] ExitStatus new_run(const NewRequest& request);
 
 struct BlankRequest {
-  plan::Kind kind = plan::Kind::seatpost;
+  plan::Kind kind{};
   std::string sheet;
   SheetFlags on_sheet;
 };

@@ -15,8 +15,10 @@
 #include "kerfmark/job/nearest.hpp"
 #include "kerfmark/job/shop.hpp"
 #include "kerfmark/job/template.hpp"
+#include "kerfmark/measure/doubt.hpp"
+#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/kind_of_part.hpp"
 #include "kerfmark/plan/saddle_height.hpp"
-#include "kerfmark/plan/steerer.hpp"
 #include "shop_values.hpp"
 #include "source_line.hpp"
 #include "values.hpp"
@@ -154,15 +156,16 @@ class FileReader {
   void add_missing(const Key& key, Place place, const std::string& shown);
   void check_missing_one(const Key& key);
   [[nodiscard]] std::vector<const Key*> one_of_table(std::string_view table) const;
+  std::optional<double> length_at(std::string_view path);  ///< of rings the sum
   void check_orders();
   void check_order(const char* table, const std::array<const char*, 3>& names,
                    const std::array<std::optional<double>, 3>& values_mm);
   void check_saddle();
-  void check_steerer();
+  void check_refused();
   void check_masses();
   void check_wanted_cut();
   void check_triangles();
-  void check_stem_heights();
+  void complete();  ///< what hangs on several values
 
   std::string_view text_;
   FindingList findings_;
@@ -260,14 +263,14 @@ void FileReader::read_job_of_kind() {
   check_missing();
   check_orders();
   check_saddle();
-  check_steerer();
+  check_refused();
   check_masses();
   check_wanted_cut();
   plan::fill_defaults(
       job_, plan::Length::from_base(instruments_.named(plan::steel_rule)->half_width_base));
   name_what_the_shop_changed();
   check_triangles();
-  check_stem_heights();
+  complete();
 }
 
 // ---- kind ----
@@ -290,7 +293,7 @@ void FileReader::read_kind() {
     return;
   }
   kind_ = kind_by_tables();
-  job_.kind = kind_.value_or(Kind::seatpost);
+  job_.kind = kind_.value_or(Kind{});
 }
 
 std::optional<Kind> FileReader::kind_by_tables() const {
@@ -981,32 +984,39 @@ void FileReader::check_order(const char* table, const std::array<const char*, 3>
   }
 }
 
+std::optional<double> FileReader::length_at(std::string_view path) {
+  const Key& key = plan::key_at(path);
+  if (const auto* length = std::get_if<plan::LengthSlot>(&key.slot)) {
+    const auto& given = (*length)(job_, 0);
+    return given ? std::optional(given->nominal.in_mm()) : std::nullopt;
+  }
+  const auto& rings = std::get<plan::RingsSlot>(key.slot)(job_, 0);
+  if (!rings) {
+    return std::nullopt;
+  }
+  double total_mm = 0.0;
+  for (const auto& ring : *rings) {
+    total_mm += ring.nominal.in_mm();
+  }
+  return total_mm;
+}
+
 void FileReader::check_orders() {
-  const auto length = [](const plan::Maybe<plan::Length>& value) {
-    return value ? std::optional(value->nominal.in_mm()) : std::nullopt;
+  struct Order {
+    const char* table;
+    std::array<const char*, 3> names;  // least first
   };
-  const auto sum = [](const plan::Rings& rings) -> std::optional<double> {
-    if (!rings) {
-      return std::nullopt;
+  constexpr auto orders = std::to_array<Order>({{"saddle", {"lowest", "height", "highest"}},
+                                                {"handlebar", {"narrowest", "wanted", "widest"}},
+                                                {"bar", {"lowest", "height", "highest"}},
+                                                {"spacers", {"lowest", "below", "highest"}}});
+  for (const Order& order : orders) {
+    std::array<std::optional<double>, 3> values_mm;
+    for (std::size_t i = 0; i < values_mm.size(); ++i) {
+      values_mm[i] = length_at(joined(order.table, order.names[i]));
     }
-    double total_mm = 0.0;
-    for (const auto& ring : *rings) {
-      total_mm += ring.nominal.in_mm();
-    }
-    return total_mm;
-  };
-  const plan::Saddle& saddle = job_.saddle;
-  const plan::Bar& bar = job_.bar;
-  const plan::Spacers& spacers = job_.spacers;
-  check_order("saddle", {"lowest", "height", "highest"},
-              {length(saddle.lowest), length(saddle.height), length(saddle.highest)});
-  const plan::Handlebar& handlebar = job_.handlebar;
-  check_order("handlebar", {"narrowest", "wanted", "widest"},
-              {length(handlebar.narrowest), length(handlebar.wanted), length(handlebar.widest)});
-  check_order("bar", {"lowest", "height", "highest"},
-              {length(bar.lowest), length(bar.height), length(bar.highest)});
-  check_order("spacers", {"lowest", "below", "highest"},
-              {sum(spacers.lowest), sum(spacers.below), sum(spacers.highest)});
+    check_order(order.table, order.names, values_mm);
+  }
 }
 
 void FileReader::check_saddle() {
@@ -1023,10 +1033,19 @@ void FileReader::check_saddle() {
   }
 }
 
-void FileReader::check_steerer() {
-  if (job_.steerer.threaded) {
-    findings_.add(FindingCode::threaded_steerer, place_given("steerer.threaded"),
-                  "steerer.threaded", {{}, {}, {"finding.do.ask_headset"}});
+// What nothing is planned with.
+void FileReader::check_refused() {
+  struct Refused {
+    std::string_view path;
+    FindingCode code;
+    text::Sentence hint;
+  };
+  constexpr auto refused = std::to_array<Refused>(
+      {{"steerer.threaded", FindingCode::threaded_steerer, "finding.do.ask_headset"}});
+  for (const Refused& one : refused) {
+    if (std::get<plan::FlagSlot>(plan::key_at(one.path).slot)(job_, 0)) {
+      findings_.add(one.code, place_given(one.path), std::string(one.path), {{}, {}, {one.hint}});
+    }
   }
 }
 
@@ -1051,13 +1070,12 @@ void FileReader::check_wanted_cut() {
   }
 }
 
-// Heights by rings and by wishes for the bar meet only when the sums are known.
-void FileReader::check_stem_heights() {
-  if (job_.kind != Kind::steerer || !choices_are_sure_ || findings_.any_error()) {
+void FileReader::complete() {
+  if (!choices_are_sure_ || findings_.any_error()) {
     return;
   }
-  plan::choose_rings(job_, plan::Length::from_base(instruments_.named("caliper")->half_width_base));
-  if (const auto key = plan::stem_height_out_of_order(job_)) {
+  const auto caliper = plan::Length::from_base(instruments_.named("caliper")->half_width_base);
+  if (const auto key = plan::complete(job_, caliper)) {
     findings_.add(
         FindingCode::out_of_order, place_given(*key), std::string(*key),
         {{"finding.thing.this_end"}, {"finding.thing.wrong_side"}, {"finding.do.all_of_one"}});

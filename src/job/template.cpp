@@ -10,6 +10,7 @@
 #include "kerfmark/job/help.hpp"
 #include "kerfmark/measure/quantity_text.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "kind_templates.hpp"
 #include "template_tables.hpp"
 
 namespace kerfmark::job {
@@ -17,8 +18,6 @@ namespace {
 
 using plan::Key;
 using plan::Kind;
-
-constexpr std::string_view control_table = "controls";
 
 // Editors that know schemas of TOML look for it at the very top.
 constexpr std::string_view for_editors =
@@ -48,325 +47,19 @@ constexpr std::string_view how_it_was_filled_in =
 # kerfmark plan and the name of this file.
 )";
 
-// Pictures are for those who want everything.
-constexpr std::string_view picture = "picture";
-constexpr std::string_view frame_picture = "frame, picture";
-
-struct Section {
-  std::string_view table;
-  std::string_view text;
-};
-
-constexpr auto seatpost_sections = std::to_array<Section>({
-    {"",
-     R"(#
-# Ask the maker of post and frame first whether this post may be cut at all; what they say comes
-# before anything reckoned here. The cut is at the lower end; it brings the printed mark lower
-# by as much, so a new minimum-insertion line is needed afterwards.
-)"},
-    {picture,
-     R"(#
-#    What is measured from where (the post drawn upright):
-#
-#     .-----------------.
-#     '------saddle-----'  . . saddle top . . . . . . . . . . . . . . . . . .-+-
-#              |                                |rail_to_top                  |
-#            ==o==  . . . . .  rail clamp . . .-+-                            |
-#             | |               centre          |                             |
-#             | |  extension                    |                             |
-#             | |                               |                             |height
-#            -| |-  . . . . .  collar edge . . .|. . . . . . . .-+-. . .-+-   |"along
-#            || ||                              |post.length     |       |    |tube"
-#            || ||  insertion                   |                |depth  |    |
-#            ||-||  . . . . .  mark . . -+-     |                |       |seat|
-#            || ||             post.mark |      |                |       |tube|
-#            |'-'|  . . . . .  lower end-+- . .-+-               |       |    |
-#            |   |                                               |       |    |
-#            |>  |  . . . . .  blockage . . . . . . . . . . . . -+-      |    |
-#             \ /                                                        |    |
-#              O    . . . . .  BB centre . . . . . . . . . . . . . . . .-+-. -+-
-)"},
-    {"saddle",
-     R"(# The saddle: how high the rider wants it, read off the post itself if it is set so now. From the
-# BB centre instead: kerfmark new seatpost --full has the keys for it.
-)"},
-    {"frame",
-     R"(# The frame.
-)"},
-    {frame_picture,
-     R"(#
-# What lies beside the axis of the post, seen with the front to the right:
-#
-#          o       centre of the clamped rails
-#           '.\    post.setback: square over from the axis to o, plus to the rear
-#              \
-#               \  axis of the post
-#                \
-#      - - - - - -\- - - -   seat_angle: between axis and horizontal, about 73
-#                  \
-#               O.' \        axis_offset: square over from the BB centre O to the axis,
-#                    \       plus when the axis runs in front of O
-)"},
-    {blockage_table,
-     R"(# Anything in the seat tube that the post must not touch. Where the post stops short, this block is
-# what the plan is about: without it nothing is known of the lip or boss. Copy it for each further
-# blockage; where there is none all the way down, take it out. Probe the tube from the collar edge
-# with a rod that has a small hook or disc at its end, all the way round.
-)"},
-    {"post",
-     R"(# The post, as it is before the cut.
-# A slanted lower end has two lengths: what meets a blockage is its longest point, while insertion
-# counts from where the full section ends. Enter length and mark to the one that matters here: the
-# longest point when a blockage stops the post, the full section when insertion is short.
-)"},
-    {"mock_up",
-     R"(# A second way to the depth of a blockage, with the post itself. Take the # away in front of
-# [mock_up] too.
-)"},
-    {"stock",
-     R"(# Posts that could be fitted instead: better to swap the post than to saw it.
-)"},
+// What is said of a table alike by all kinds that say nothing else of it.
+constexpr auto sections_of_all = std::to_array<Section>({
     {"rider",
      R"(# The rider, where a maker states a limit.
-)"},
-    {"saw",
-     R"(# The saw and the mitre guide or saw guide.
 )"},
     {"measuring",
      R"(# How measurements count.
 )"},
     {"job",
      R"(# What goes at the top of report and sheet.
-)"},
-    {"as_cut",
-     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
-# too and plan again: then you are told whether the post may be ridden. All lines above stay as they
-# are; post.length remains the length before the cut.
-)"},
-});
-
-constexpr auto steerer_sections = std::to_array<Section>({
-    {"",
-     R"(#
-# Ask the makers of fork, stem and headset first; what they say comes before anything reckoned
-# here. The cut is at the top. Not planned here: quill stems, threaded steerers, and cuts at the
-# crown end.
-#
-# Measure with the crown race and both bearings pressed home, and the stack snug by hand: a race
-# that still has to go down spoils every figure.
-#
-# Two ways lead to the cut, and one of them is enough:
-#   - by mock-up:  all of it on the uncut steerer, and mock_up.stands_proud read at the top;
-#   - by parts:    steerer.length, frame.head_tube, headset, stem and spacers, each by itself.
-# Better are both: then they must agree, or nothing is cut.
-#
-# Carbon: never a star nut (an expander holds the cap bolt), never a pipe cutter (a fine saw in a
-# guide, wet). Dust of carbon is harmful: wet the cut, wear a mask.
-)"},
-    {picture,
-     R"(#
-#    What is measured from where (the steerer drawn upright, before the cut):
-#
-#               | |  . . . . . . top of the steerer . . . . . . . . . . . . . -+-
-#               | |                               |mock_up.stands_proud        |
-#             .-| |-.  . . . . . top of the stack-+- .-+-                      |
-#             '-| |-'            spacers above         |spacers.above          |
-#             .-| |-.  . . . . . top of the stem . . .-+-                      |
-#             | | | |                                  |stem.clamp             |
-#             | | | |=====( )    handlebar             |                       |
-#             '-| |-'  . . . . . . . . . . . . . . . .-+-                      |
-#             .-| |-.            spacers below         |spacers.below          |steerer.
-#             '-| |-'  . . . . . . . . . . . . . . . .-+-                      |length
-#             /-| |-\            cover and bearing     |headset.upper          |
-#             +-| |-+  . . . . . upper edge of . . . .-+-                      |
-#             | | | |            the head tube         |                       |
-#             | | | |                                  |frame.head_tube        |
-#             | | | |            lower edge of         |                       |
-#             +-| |-+  . . . . . the head tube . . . .-+-                      |
-#             \-| |-/            bearing               |headset.lower          |
-#            .--' '--. . . . . . crown race seat . . .-+- . . . . . . . . . . -+-
-#            '-------'           fork crown
-#
-#    The top as it is to be after the cut:
-#
-#            =========  . . . .  top cap, bolted down on
-#            .-.   .-.  . . . .  top of the stack. . .-+-
-#            | |   | |                                 |cap.gap: the cap presses the stack,
-#            | |.-.| |  . . . .  top of the steerer. .-+-        never the steerer
-#            | || || |
-)"},
-    {"frame",
-     R"(# The frame. head_tube is needed for the cut by parts; angle, stack and reach only tell where the
-# handlebar comes to stand.
-)"},
-    {"steerer",
-     R"(# The steerer of the fork, as it is before the cut. With its length you are told how much to leave.
-)"},
-    {"headset",
-     R"(# The headset, pressed home. For the cut by parts, and for the height of the handlebar.
-)"},
-    {"stem",
-     R"(# The stem. Its clamp must stand on the steerer all the way up: a carbon steerer ends above the top
-# of the stem, within a spacer, unless the stem's maker says otherwise.
-)"},
-    {"spacers",
-     R"(# The spacers. A list in [ ] is one figure for each; one number is the sum of them all. Moving the
-# stem down moves spacers from below to above it: the sum of all stays.
-)"},
-    {"cap",
-     R"(# The gap that lets the top cap press the bearings together.
-)"},
-    {"expander",
-     R"(# An expander backs a carbon steerer inside the clamp: the zone that it holds must lie behind the
-# whole clamp in every position of the stem. Its rim lies on top of the steerer and eats the gap;
-# with a star nut, or without a rim, flange is 0.
-)"},
-    {"bar",
-     R"(# Only to be told which spacers bring the handlebar to the height you want.
-)"},
-    {"mock_up",
-     R"(# By mock-up: the whole stack on the uncut steerer, without the cap. Where you go by the parts
-# alone, take [mock_up] and stands_proud out.
-)"},
-    {"rider",
-     R"(# The rider, where a maker states a limit.
 )"},
     {"saw",
      R"(# The saw and the saw guide.
-)"},
-    {"measuring",
-     R"(# How measurements count.
-)"},
-    {"job",
-     R"(# What goes at the top of report and sheet.
-)"},
-    {"as_cut",
-     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
-# too and plan again: then you are told whether the bicycle may be ridden. All lines above stay as
-# they are. One of length and gap is enough, both are better: then they must agree.
-)"},
-});
-
-constexpr auto handlebar_sections = std::to_array<Section>({
-    {"",
-     R"(#
-# Ask the maker of the handlebar first; what they say comes before anything reckoned here. The bar
-# is cut alike at both ends. For straight bars and bars with sweep; not planned here: drop bars.
-#
-# A bar that is cut too narrow is scrap. Before it is cut, ride it with the controls moved in: that
-# shows whether the width is right, and costs nothing.
-#
-# Carbon: a fine saw in a guide, wet; never a pipe cutter. Dust of carbon is harmful: wet the cut,
-# wear a mask.
-)"},
-    {picture,
-     R"(#
-#    What is measured from where (the bar seen from the saddle, before the cut):
-#
-#      |<----------------------- width ------------------------>|
-#      |<---------- left ----------->|<--------- right -------->|
-#                                  .---.
-#      =============:==============|stem|==============:=========
-#      |<-straight->:               '---'              :
-#      |            :                        |shifter|lever|grip|
-#      |<->|  to_mark: the maker's last cut mark
-#
-#    straight, grip_zone and to_mark count from the end inward, on the side where they are shorter.
-)"},
-    {"handlebar",
-     R"(# The handlebar, as it is before the cut. Left and right show whether it is centred: measured, they
-# also give the width more closely than a tape.
-)"},
-    {control_table,
-     R"(# What sits on the straight part on one side, the fuller one: grip, brake lever, shifter, lock ring.
-# Copy the block for each: all of them must still find room after the cut.
-)"},
-    {"frame",
-     R"(# The frame, where its maker states a limit.
-)"},
-    {"rider",
-     R"(# The rider, where a maker states a limit.
-)"},
-    {"saw",
-     R"(# The saw and the saw guide.
-)"},
-    {"measuring",
-     R"(# How measurements count.
-)"},
-    {"job",
-     R"(# What goes at the top of report and sheet.
-)"},
-    {"as_cut",
-     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
-# too and plan again: then you are told whether the bicycle may be ridden. All lines above stay as
-# they are.
-)"},
-});
-
-constexpr auto mast_sections = std::to_array<Section>({
-    {"",
-     R"(#
-# Ask the maker of the frame first; what they say comes before anything reckoned here. The mast is
-# the frame: cut too short, nothing can be exchanged. Too long, it can be cut again.
-#
-# Another saddle, another shoe or pedal, another rider: each asks for another mast. Ride it at its
-# final height for some weeks before it is cut, on spacers or another bicycle if need be.
-#
-# Only with the maker's word: masts with a battery, wires or hoses inside, with all of that taken
-# out first. Carbon: a fine saw in a guide made for the section, wet; never a pipe cutter. Dust of
-# carbon is harmful: wet the cut, wear a mask.
-)"},
-    {picture,
-     R"(#
-#    What is measured from where (the mast drawn upright):
-#
-#     .-----------------.
-#     '------saddle-----'
-#              |
-#            ==o==  . . . . .  rail clamp . . . . . . .-+-. . . -+-
-#            .-'-.             centre                   |rise    |
-#            |   |                                      |        |
-#            |   |  spacers, where there are any        |        |
-#            |:-:|  . . . . .  top of the mast. .-+-. .-+- -+-   |
-#            |: :|                                |         |grip|
-#            '---'  . . . . .  lower edge         |        -+-   |
-#             | |              of the topper      |              |extension
-#             | |                                 |length        |
-#             |=|  . . . . .  cable exit, battery |. .-+-        |
-#             | |             or insert           |    |keep     |
-#          ===| |  . . . . .  datum . . . . . . .-+-. .-+-. . . -+-
-#     top tube | |
-)"},
-    {"saddle",
-     R"(# The saddle: how high the rider wants it, read off the mast itself if it is set so now. From the
-# BB centre instead: kerfmark new mast --full has the keys for it.
-)"},
-    {"mast",
-     R"(# The mast, as it is before the cut: the frame's own seat tube above the datum.
-)"},
-    {"topper",
-     R"(# The topper: the head that sits on the mast and holds the rails, down on its stop. One that goes
-# into the mast and one that goes over it are measured alike.
-)"},
-    {"frame",
-     R"(# The frame.
-)"},
-    {"rider",
-     R"(# The rider, where a maker states a limit.
-)"},
-    {"saw",
-     R"(# The saw and the saw guide, made for the section of the mast.
-)"},
-    {"measuring",
-     R"(# How measurements count.
-)"},
-    {"job",
-     R"(# What goes at the top of report and sheet.
-)"},
-    {"as_cut",
-     R"(# After the cut: what was measured once the saw was put away. Take the # away in front of [as_cut]
-# too and plan again: then you are told whether the bicycle may be ridden. All lines above stay as
-# they are. A mast is cut twice: offcut and kerf are sums over all cuts.
 )"},
 });
 
@@ -480,9 +173,8 @@ bool is_asked_in(const Key& key, const plan::Job& plain) {
   constexpr auto asked = std::to_array<std::string_view>(
       {"saddle.measured", "frame.blockage.depth", "post.cutting", "handlebar.cutting",
        "handlebar.straight", "controls.width", "mast.cutting", "topper.spacers_most", "topper.goes",
-       "spacers.above", "expander.flange"});
-  const bool mock_up = plain.kind == Kind::steerer && key.path == "mock_up.stands_proud";
-  return mock_up || key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
+       "spacers.above", "expander.flange", "mock_up.stands_proud"});
+  return key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
 }
 
 namespace {
@@ -607,24 +299,16 @@ std::string inline_table(const Table& table, const plan::Job& plain) {
   return text + "#" + std::string(plan::name_of(table.path)) + " = { " + line + " }\n";
 }
 
-std::span<const Section> sections_of(Kind kind) {
-  switch (kind) {
-    case Kind::seatpost:
-      return seatpost_sections;
-    case Kind::steerer:
-      return steerer_sections;
-    case Kind::handlebar:
-      return handlebar_sections;
-    case Kind::mast:
-      return mast_sections;
+std::string section_text(Kind kind, std::string_view table) {
+  const std::span<const Section> own = template_of(kind).sections;
+  const std::span<const Section> of_all(sections_of_all);
+  for (const std::span<const Section> sections : {own, of_all}) {
+    const auto found = std::ranges::find(sections, table, &Section::table);
+    if (found != sections.end()) {
+      return std::string(found->text);
+    }
   }
   return {};
-}
-
-std::string section_text(Kind kind, std::string_view table) {
-  const std::span<const Section> sections = sections_of(kind);
-  const auto found = std::ranges::find(sections, table, &Section::table);
-  return found == sections.end() ? std::string{} : std::string(found->text);
 }
 
 bool may_be_left_out(const Table& table) {

@@ -20,6 +20,7 @@
 #include "kerfmark/plan/insertion.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/json.hpp"
@@ -227,11 +228,17 @@ Json kinds_as_json() {
   return kinds;
 }
 
-// An extension is read off the post or mast itself and needs no other measure of the bicycle, so it
+// An extension is read off what holds the saddle and needs no other measure of the bicycle, so it
 // is asked for first. It is how a height was measured, not a figure: none is taken for granted.
 Json answers_to_start_with() {
   const Json extension = {{"saddle.measured", {{"items", {"extension"}}}}};
-  return {{"seatpost", extension}, {"mast", extension}};
+  Json answers = Json::object();
+  for (const plan::Kind kind : sheet::form_kinds()) {
+    if (plan::holds_saddle(kind)) {
+      answers[std::string(plan::word(kind))] = extension;
+    }
+  }
+  return answers;
 }
 
 std::string form(const Request& request) {

@@ -1,11 +1,10 @@
 #include "after.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <iterator>
-#include <string_view>
 
+#include "kerfmark/plan/keys.hpp"
 #include "kind_rows.hpp"
 #include "part.hpp"
 #include "remedies.hpp"
@@ -191,11 +190,8 @@ std::optional<LengthEstimate> CutPart::lost() const {
 }
 
 bool is_gone(const measure::Reading& reading) {
-  constexpr auto gone = std::to_array<std::string_view>(
-      {"post.length", "post.mark", "steerer.length", "mock_up.exposed_bottomed",
-       "mock_up.stands_proud", "handlebar.width", "handlebar.left", "handlebar.right",
-       "handlebar.straight", "handlebar.to_mark", "mast.length"});
-  return std::ranges::find(gone, std::string_view(reading.key)) != gone.end();
+  const auto key = std::ranges::find(keys(), std::string_view(reading.key), &Key::path);
+  return key != keys().end() && key->spec.gone_once_cut;
 }
 
 bool breaks(const Judgement& after, Sense sense) {

@@ -39,9 +39,4 @@ void offer_further_cut(Judgement& after);
 /// Whether a limit that no saddle, ring or other part can mend is broken: too much was cut off.
 [[nodiscard]] bool is_past_mending(const Judgement& after);
 
-// The kinds, without what remedies.hpp adds; the job says what was measured after the cut.
-[[nodiscard]] Judgement seatpost_after(const Job& job, const SeatpostFigures& before);
-[[nodiscard]] Judgement steerer_after(const Job& job, const SteererFigures& before);
-[[nodiscard]] Judgement handlebar_after(const Job& job);
-
 }  // namespace kerfmark::plan

@@ -10,14 +10,13 @@
 // A bar with sweep comes out a little wider than W - 2c, as what comes off lies at an angle to the
 // width: harmless, it can be cut again.
 
-#include "handlebar.hpp"
-
 #include <algorithm>
 #include <cmath>
 
 #include "after.hpp"
 #include "cut_line.hpp"
 #include "engine.hpp"
+#include "kind_rows.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -202,9 +201,8 @@ std::vector<Hold> unknowns_after(const MeasuredBar& uncut) {
   return unknowns;
 }
 
-}  // namespace
-
-std::vector<Limit> handlebar_limits(const Job& job, bool by_halves) {
+// `by_halves`: the width is that of both halves together.
+std::vector<Limit> limits_for_readings(const Job& job, bool by_halves) {
   MeasuredBar bar = bar_of(job);
   bar.W = by_halves
               ? value(job.handlebar.left, job.readings) + value(job.handlebar.right, job.readings)
@@ -235,7 +233,7 @@ Plan plan_handlebar(const Job& job) {
   return plan;
 }
 
-Judgement handlebar_after(const Job& job) {
+Judgement check_cut_bar(const Job& job) {
   const MeasuredBar uncut = bar_of(job);
   const LengthEstimate width = value(job.as_cut.length, job.readings);
   MeasuredBar bar = uncut;
@@ -253,5 +251,22 @@ Judgement handlebar_after(const Job& job) {
   after.handlebar = figures;
   return after;
 }
+
+}  // namespace
+
+constinit const KindRow handlebar_row = {
+    .kind = Kind::handlebar,
+    .part = {.end = "both", .ends = 2, .stays_above = true},
+    .plan = plan_handlebar,
+    .after = [](const Job& job, const Judgement&) { return check_cut_bar(job); },
+    .limits =
+        [](const Job& job, const Judgement& before) {
+          return limits_for_readings(job, before.handlebar->by_halves);
+        },
+    .length = [](const Job& job) -> const Maybe<Length>& { return job.handlebar.width; },
+    .mending = {.tried_on = as_it_is,
+                .stuck_hold = RemedyKind::other_bar,
+                .reject_last = RemedyKind::other_bar},
+};
 
 }  // namespace kerfmark::plan

@@ -11,12 +11,11 @@
 //   N     the most of spacers, or of pulling out, that its maker allows
 //   x     what it takes of them: E − (M − c) − t
 
-#include "mast.hpp"
-
 #include <algorithm>
 
 #include "after.hpp"
 #include "cut_line.hpp"
+#include "kind_rows.hpp"
 #include "part.hpp"
 #include "saddle_height.hpp"
 
@@ -83,29 +82,11 @@ std::vector<Limit> limits_of(const MeasuredMast& mast) {
   return limits;
 }
 
-// Saddle heights that the topper reaches, guards as they stand; the extension moves each of its
-// margins one for one.
-std::optional<Span> saddle_range(const MeasuredMast& mast, const std::vector<JudgedLimit>& limits,
-                                 bool cut) {
-  std::optional<Length> lo;
-  std::optional<Length> hi;
-  for (const JudgedLimit& limit : limits) {
-    const Standing& standing = cut ? limit.at : limit.uncut;
-    const Length spare = measure::millimetres(standing.margin - standing.guard);
-    if (limit.rule == Rule::topper_low) {
-      lo = mast.E.lowest.nominal() - spare;
-    } else if (limit.rule == Rule::topper_high || limit.rule == Rule::topper_grip) {
-      const Length end = mast.E.highest.nominal() + spare;
-      hi = hi ? std::min(*hi, end) : end;
-    }
-  }
-  if (lo && hi && lo->in_mm() > hi->in_mm() + grain) {
-    return std::nullopt;
-  }
-  const auto height = [&](const std::optional<Length>& E) {
-    return E ? std::optional(height_at(mast.geometry, *E)) : std::nullopt;
-  };
-  return Span{height(lo), height(hi)};
+// Saddle heights that the topper reaches.
+std::optional<Span> range_of_saddle(const MeasuredMast& mast,
+                                    const std::vector<JudgedLimit>& limits, bool cut) {
+  const auto counts = [](Rule rule) { return rule != Rule::topper_room; };
+  return saddle_range(mast.geometry, mast.E, limits, cut, counts);
 }
 
 // Each of two cuts must be one that a saw takes off.
@@ -124,10 +105,10 @@ MastFigures figures_of(const MeasuredMast& mast, const Judgement& judgement) {
   figures.extension = {low.nominal(), height.nominal(), high.nominal()};
   figures.spacers_uncut = spacers_for({});
   figures.spacers = spacers_for(judgement.at);
-  figures.saddle_range_uncut = saddle_range(mast, judgement.limits, false);
+  figures.saddle_range_uncut = range_of_saddle(mast, judgement.limits, false);
   figures.first_cut_above = first_cut_above(mast.job, judgement.at);
   if (judgement.at > Length{}) {
-    figures.saddle_range_cut = saddle_range(mast, judgement.limits, true);
+    figures.saddle_range_cut = range_of_saddle(mast, judgement.limits, true);
   }
   return figures;
 }
@@ -158,10 +139,6 @@ void add_cautions(const Job& job, Plan& plan) {
   add_part_cautions(job, plan);
 }
 
-}  // namespace
-
-std::vector<Limit> mast_limits(const Job& job) { return limits_of(mast_of(job)); }
-
 Plan plan_mast(const Job& job) {
   const MeasuredMast mast = mast_of(job);
   DecisionInput question = decision_input(job, cutting_closed(job));
@@ -177,7 +154,7 @@ Plan plan_mast(const Job& job) {
   return plan;
 }
 
-Judgement mast_after(const Job& job) {
+Judgement check_cut_mast(const Job& job) {
   MeasuredMast mast = mast_of(job);
   const LengthEstimate original = mast.M;
   mast.M = value(job.as_cut.length, job.readings);
@@ -190,5 +167,27 @@ Judgement mast_after(const Job& job) {
   after.mast = figures_of(mast, after);
   return after;
 }
+
+}  // namespace
+
+constinit const KindRow mast_row = {
+    .kind = Kind::mast,
+    .part = {.end = "top", .setback_key = "topper.setback"},
+    .plan = plan_mast,
+    .after = [](const Job& job, const Judgement&) { return check_cut_mast(job); },
+    .limits = [](const Job& job, const Judgement&) { return limits_of(mast_of(job)); },
+    .length = [](const Job& job) -> const Maybe<Length>& { return job.mast.length; },
+    .mending = {.tried_on = as_it_is,
+                .moves_last = true,
+                .stuck = RemedyKind::respect_maker,
+                .other_head = RemedyKind::other_topper},
+    .heights_of_size =
+        [](const Judgement& before) {
+          return before.verdict == Verdict::cut ? before.mast->saddle_range_cut
+                                                : before.mast->saddle_range_uncut;
+        },
+    .setback = [](const Job& job) -> const Maybe<Length>& { return job.topper.setback; },
+    .is_the_frame = true,
+};
 
 }  // namespace kerfmark::plan

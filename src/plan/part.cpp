@@ -8,19 +8,7 @@
 
 namespace kerfmark::plan {
 
-const Maybe<Length>& Job::length() const {
-  switch (kind) {
-    case Kind::seatpost:
-      return post.length;
-    case Kind::steerer:
-      return steerer.length;
-    case Kind::handlebar:
-      return handlebar.width;
-    case Kind::mast:
-      return mast.length;
-  }
-  return post.length;
-}
+const Maybe<Length>& Job::length() const { return row_of(kind).length(*this); }
 
 Paperwork Job::signed_last() const {
   const auto last = [](const std::string& after, const std::string& before) {

@@ -9,10 +9,8 @@
 #include "after.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/after.hpp"
-#include "kerfmark/plan/seatpost.hpp"
-#include "kerfmark/plan/steerer.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kind_rows.hpp"
-#include "limits_for_readings.hpp"
 #include "remedied_job.hpp"
 #include "ring_stock.hpp"
 
@@ -170,7 +168,7 @@ struct Tried {
   }
 };
 
-bool can_be_built(const Job& job) { return row_of(job.kind).can_be(job); }
+bool can_be_built(const Job& job) { return impossible_triangles(job).empty(); }
 
 struct Range {
   double least_mm = 0.0;
@@ -499,7 +497,7 @@ class Mender {
 
 Tried ready(const Job& job, std::function<Stands(const Job&)> look) {
   Tried on;
-  on.job = job.kind == Kind::steerer ? with_rings_listed(job) : job;
+  on.job = row_of(job.kind).mending.tried_on(job);
   on.ring_stock = ring_stock_of(on.job);
   on.look = std::move(look);
   on.before = on.look(on.job);
@@ -517,22 +515,19 @@ bool is_of_a_window(HoldReason reason) {
   return reason == HoldReason::window_empty || reason == HoldReason::window_too_narrow;
 }
 
-// Whether another topper would move what stands in the way.
-bool is_about_topper(const RuleRow& row) {
-  return row.kinds == Kinds(Kind::mast) &&
-         (row.family == Family::higher_saddle || row.family == Family::lower_saddle);
+// Whether something else that holds the saddle would move what stands in the way.
+bool is_about_head(const RuleRow& row) {
+  return row.family == Family::higher_saddle || row.family == Family::lower_saddle;
 }
 
-bool is_about_topper(const Hold& hold, const std::vector<JudgedLimit>& limits) {
+bool is_about_head(const Hold& hold, const std::vector<JudgedLimit>& limits) {
   return hold.limit && hold.reason != HoldReason::limit_in_doubt &&
-         is_about_topper(limits[*hold.limit].row());
+         is_about_head(limits[*hold.limit].row());
 }
 
 void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::vector<Hold>& holds) {
   const Mender mender(on, limits);
-  const bool post = on.job.kind == Kind::seatpost;
-  const bool bar = on.job.kind == Kind::handlebar;
-  const bool mast = on.job.kind == Kind::mast;
+  const KindMending& kind = row_of(on.job.kind).mending;
   for (Hold& hold : holds) {
     std::vector<Remedy> first;
     std::vector<Remedy> last;
@@ -541,58 +536,42 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
       mender.mend(*hold.limit, missing(hold.at_the_cut ? limit.at : limit.uncut), last);
     } else if (is_of_a_window(hold.reason)) {
       if (hold.limit && hold.second) {
-        // Rings are surer than readings once more; a saddle height is another bicycle's fit.
-        mender.make_room(*hold.limit, *hold.second, post || mast ? last : first);
+        mender.make_room(*hold.limit, *hold.second, kind.moves_last ? last : first);
       }
       if (hold.reason == HoldReason::window_too_narrow && hold.limit) {
         mender.mend(*hold.limit, missing(limits[*hold.limit].uncut), last);
       }
-      if (post) {
-        last.push_back(just(RemedyKind::exchange_post));
+      if (kind.no_window) {
+        last.push_back(just(*kind.no_window));
       }
     }
     hold.remedies.insert(hold.remedies.begin(), first.begin(), first.end());
     hold.remedies.insert(hold.remedies.end(), last.begin(), last.end());
-    // A hold says what to do even where nothing can move: another post.
-    if (post && hold.remedies.empty()) {
-      hold.remedies.push_back(just(RemedyKind::exchange_post));
+    // A hold says what to do even where nothing can move.
+    if (kind.stuck_hold && hold.remedies.empty()) {
+      hold.remedies.push_back(just(*kind.stuck_hold));
     }
-    if (bar && hold.remedies.empty()) {
-      hold.remedies.push_back(just(RemedyKind::other_bar));
-    }
-    if (mast && is_about_topper(hold, limits)) {
-      hold.remedies.push_back(just(RemedyKind::other_topper));
+    if (kind.other_head && is_about_head(hold, limits)) {
+      hold.remedies.push_back(just(*kind.other_head));
     }
   }
 }
 
 // ---- a reject ----
 
-// A post of another length, which is surer than another saddle height.
-void add_exchange(const Judgement& before, const std::vector<const JudgedLimit*>& broken,
-                  std::vector<Remedy>& ways) {
-  const auto any = [&](Sense sense) {
-    return std::ranges::any_of(broken, [&](const auto* l) { return l->row().sense() == sense; });
-  };
-  // No other length helps a head in the frame or a clamp outside of its grip zone.
-  if (!before.wanted && any(Sense::hurts)) {
-    ways.push_back(just(RemedyKind::longer_post));
-  } else if (before.seatpost->uncut_fit && !any(Sense::fixed)) {
-    ways.push_back(just(RemedyKind::exchange_post));
-  }
-}
-
 std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   const Judgement& before = plan.before;
+  const KindMending& kind = row_of(on.job.kind).mending;
   const Mender mender(on, before.limits);
   const std::vector<const JudgedLimit*> broken = in_the_way(before);
   std::vector<Remedy> ways;
-  if (before.seatpost) {
-    add_exchange(before, broken, ways);
+  if (kind.reject_first != nullptr) {
+    ways = kind.reject_first(before, broken);
   }
   for (const JudgedLimit* limit : broken) {
-    if (!before.steerer && before.wanted && plan.window && limit->row().sense() != Sense::fixed) {
-      continue;  // another cut mends it
+    if (kind.another_cut_will_do && before.wanted && plan.window &&
+        limit->row().sense() != Sense::fixed) {
+      continue;
     }
     mender.mend(static_cast<std::size_t>(limit - before.limits.data()),
                 missing(as_judged(*limit, before)), ways);
@@ -600,57 +579,27 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   if (broken.empty() && before.conflict) {
     mender.make_room(before.conflict->lower, before.conflict->upper, ways);
   }
-  if (ways.empty() && before.steerer) {
-    ways.push_back(just(RemedyKind::respect_maker));
-  }
-  const bool topper =
-      std::ranges::any_of(broken, [](const auto* l) { return is_about_topper(l->row()); }) ||
+  const bool head =
+      std::ranges::any_of(broken, [](const auto* l) { return is_about_head(l->row()); }) ||
       (broken.empty() && before.conflict &&
-       is_about_topper(before.limits[before.conflict->lower].row()));
-  if (topper) {
-    ways.push_back(just(RemedyKind::other_topper));
+       is_about_head(before.limits[before.conflict->lower].row()));
+  if (kind.other_head && head) {
+    ways.push_back(just(*kind.other_head));
   }
-  if (ways.empty() && before.mast) {
-    ways.push_back(just(RemedyKind::respect_maker));
+  if (kind.stuck && ways.empty()) {
+    ways.push_back(just(*kind.stuck));
   }
-  if (before.handlebar && std::ranges::find(ways, just(RemedyKind::other_bar)) == ways.end()) {
-    ways.push_back(just(RemedyKind::other_bar));
+  if (kind.reject_last && std::ranges::find(ways, just(*kind.reject_last)) == ways.end()) {
+    ways.push_back(just(*kind.reject_last));
   }
   return ways;
 }
 
 // ---- after the cut ----
 
-// What an unfit post is still good for: a range of saddle heights, a further cut, another rider's
-// bicycle, or nothing.
-std::vector<Remedy> ways_on_of_post(const Judgement& after) {
-  const bool too_short = breaks(after, Sense::hurts);
-  if (is_past_mending(after) || (too_short && !after.seatpost->saddle_range_uncut)) {
-    return {just(RemedyKind::scrap)};
-  }
-  std::vector<Remedy> ways;
-  const bool too_heavy = std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
-    return limit.row().family == Family::other_part && limit.at.status == Status::broken;
-  });
-  if (too_heavy) {
-    ways.push_back(just(RemedyKind::other_part));
-  }
-  if (after.seatpost->saddle_range_uncut) {
-    ways.push_back(just(RemedyKind::ride_within));
-  }
-  if (breaks(after, Sense::helps) && !too_short) {
-    ways.push_back(just(RemedyKind::cut_again));
-  }
-  if (ways.empty()) {
-    ways.push_back(just(RemedyKind::scrap));
-  }
-  return ways;
-}
-
-// What makes an unfit steerer, handlebar or mast fit once more: rings, other parts, a further cut,
-// or nothing. Rules of thumb have their say in how much, so that what mends one limit need not be
-// done twice.
-std::vector<Remedy> ways_on_with_parts(const Tried& on, const Judgement& after) {
+// What makes an unfit part fit once more: rings, other parts, a further cut, or nothing. Rules of
+// thumb have their say in how much, so that what mends one limit need not be done twice.
+std::vector<Remedy> ways_on(const Tried& on, const Judgement& after) {
   if (is_past_mending(after)) {
     return {just(RemedyKind::scrap)};
   }
@@ -664,10 +613,11 @@ std::vector<Remedy> ways_on_with_parts(const Tried& on, const Judgement& after) 
   if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
     ways.push_back(just(RemedyKind::cut_again));
   }
-  if (std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
-        return limit.at.status != Status::holds && is_about_topper(limit.row());
+  const auto& other_head = row_of(on.job.kind).mending.other_head;
+  if (other_head && std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
+        return limit.at.status != Status::holds && is_about_head(limit.row());
       })) {
-    ways.push_back(just(RemedyKind::other_topper));
+    ways.push_back(just(*other_head));
   }
   if (ways.empty()) {
     ways.push_back(just(RemedyKind::respect_maker));
@@ -697,8 +647,8 @@ void add_remedies_after(const Job& job, const Judgement& before, Judgement& afte
   const Tried on = ready(
       job, [&](const Job& other) { return stands_after(row_of(other.kind).after(other, before)); });
   if (after.verdict == Verdict::unfit) {
-    after.remedies =
-        job.kind == Kind::seatpost ? ways_on_of_post(after) : ways_on_with_parts(on, after);
+    const auto unfit = row_of(job.kind).mending.unfit;
+    after.remedies = unfit != nullptr ? unfit(after) : ways_on(on, after);
   }
   mend_holds(on, after.limits, after.holds);
   offer_further_cut(after);

@@ -15,8 +15,12 @@
 
 #include <algorithm>
 #include <optional>
+#include <string>
+#include <utility>
 
+#include "kerfmark/plan/kind_of_part.hpp"
 #include "kerfmark/plan/saddle_height.hpp"
+#include "kind_rows.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -27,21 +31,12 @@ using measure::LengthEstimate;
 using measure::RatioEstimate;
 using measure::Readings;
 
-// The head that holds the rails is the post's own, or a mast's topper.
-const Maybe<Length>& setback_of(const Job& job) {
-  return job.kind == Kind::mast ? job.topper.setback : job.post.setback;
-}
-
-std::string_view legs_of(const Job& job) {
-  return job.kind == Kind::mast ? "frame.axis_offset, topper.setback, saddle.rail_to_top"
-                                : "frame.axis_offset, post.setback, saddle.rail_to_top";
-}
-
 std::optional<ImpossibleTriangle> triangle(std::string_view key, Length hypotenuse, Length leg,
-                                           std::string_view leg_key) {
+                                           std::string leg_key) {
   const Length size = std::max(leg, -leg);
-  return hypotenuse > size ? std::nullopt
-                           : std::optional(ImpossibleTriangle{key, hypotenuse, size, leg_key});
+  return hypotenuse > size
+             ? std::nullopt
+             : std::optional(ImpossibleTriangle{key, hypotenuse, size, std::move(leg_key)});
 }
 
 }  // namespace
@@ -114,6 +109,39 @@ Length height_at(const SaddleGeometry& g, Length E) {
   return (s_r + g.top_up + g.crank).nominal();
 }
 
+std::optional<Span> saddle_range(const SaddleGeometry& g, const Extensions& E,
+                                 const std::vector<JudgedLimit>& limits, bool cut,
+                                 const std::function<bool(Rule)>& counts) {
+  std::optional<Length> lo;
+  std::optional<Length> hi;
+  for (const JudgedLimit& limit : limits) {
+    const Standing& standing = cut ? limit.at : limit.uncut;
+    const Length spare = measure::millimetres(standing.margin - standing.guard);
+    const Family mended_by = limit.row().family;
+    if (!counts(limit.rule)) {
+      continue;
+    }
+    if (mended_by == Family::higher_saddle) {
+      const Length end = E.lowest.nominal() - spare;
+      lo = lo ? std::max(*lo, end) : end;
+    } else if (mended_by == Family::lower_saddle) {
+      const Length end = E.highest.nominal() + spare;
+      hi = hi ? std::min(*hi, end) : end;
+    }
+  }
+  if (lo && hi && lo->in_mm() > hi->in_mm() + measure::grain) {
+    return std::nullopt;
+  }
+  const auto height = [&](const std::optional<Length>& extension) {
+    return extension ? std::optional(height_at(g, *extension)) : std::nullopt;
+  };
+  return Span{height(lo), height(hi)};
+}
+
+const Maybe<Length>& setback_of(const Job& job) { return row_of(job.kind).setback(job); }
+
+bool holds_saddle(Kind kind) { return row_of(kind).setback != nullptr; }
+
 std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
   std::vector<ImpossibleTriangle> found;
   const auto add = [&](std::optional<ImpossibleTriangle> one) {
@@ -121,7 +149,7 @@ std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
       found.push_back(*one);
     }
   };
-  if (job.saddle.measured == HeightMeasured::extension) {
+  if (!holds_saddle(job.kind) || job.saddle.measured == HeightMeasured::extension) {
     return found;
   }
   const Readings& r = job.readings;
@@ -138,10 +166,12 @@ std::vector<ImpossibleTriangle> impossible_triangles(const Job& job) {
       value(job.saddle.rail_to_top, r) * cos(AngleEstimate(job.frame.seat_angle->nominal));
   const Length crank =
       job.saddle.from == HeightFrom::pedal_axle ? value(job.saddle.crank, r).nominal() : Length{};
+  const std::string legs = "frame.axis_offset, " + std::string(kind_of_part(job.kind).setback_key) +
+                           ", saddle.rail_to_top";
   const auto add_height = [&](std::string_view key, const Maybe<Length>& height) {
     const bool own = key == "saddle.height" || height != job.saddle.height;
     if (height && own) {
-      add(triangle(key, height->nominal - crank, rails_off.nominal(), legs_of(job)));
+      add(triangle(key, height->nominal - crank, rails_off.nominal(), legs));
     }
   };
   add_height("saddle.height", job.saddle.height);

@@ -1,7 +1,12 @@
 #pragma once
 
+#include <functional>
+#include <optional>
+#include <vector>
+
 #include "kerfmark/measure/estimate.hpp"
 #include "kerfmark/plan/job.hpp"
+#include "kerfmark/plan/plan.hpp"
 
 /// From a saddle height to the rail clamp, of whatever holds the saddle: extensions count from the
 /// collar edge of a post or the datum of a mast up to the rail clamp centre, along the axis.
@@ -32,5 +37,12 @@ struct Extensions {
 
 /// The way back: the saddle height, as the job measures it, at which the extension would be E.
 [[nodiscard]] Length height_at(const SaddleGeometry& g, Length E);
+
+/// The saddle heights at which every limit holds that moving the saddle mends and that `counts`,
+/// with or without the cut, guards as they stand; the extension moves each margin one for one.
+/// Empty where there are none.
+[[nodiscard]] std::optional<Span> saddle_range(const SaddleGeometry& g, const Extensions& E,
+                                               const std::vector<JudgedLimit>& limits, bool cut,
+                                               const std::function<bool(Rule)>& counts);
 
 }  // namespace kerfmark::plan

@@ -6,8 +6,6 @@
 //   E     extension: rail clamp centre down to the collar edge
 //   I     insertion: collar edge down to the lower end, P − c − E
 
-#include "kerfmark/plan/seatpost.hpp"
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -16,7 +14,7 @@
 #include "cut_line.hpp"
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
-#include "limits_for_readings.hpp"
+#include "kind_rows.hpp"
 #include "part.hpp"
 #include "saddle_height.hpp"
 
@@ -28,7 +26,7 @@ using measure::grain;
 using measure::LengthEstimate;
 using measure::Readings;
 
-// Depth of a blockage below the collar edge, by the route that is used for it.
+// BlockageDepth of a blockage below the collar edge, by the route that is used for it.
 struct BlockageDepth {
   LengthEstimate depth;
   LengthEstimate clearance;
@@ -208,34 +206,13 @@ std::vector<Limit> limits_of(const MeasuredPost& post, const std::vector<Minimum
   return limits;
 }
 
-// Extensions at which every limit of the saddle's lowest and highest position holds, guards as
-// they stand; the extension moves each of their margins one for one.
-std::optional<Span> saddle_range(const MeasuredPost& post, const std::vector<JudgedLimit>& limits,
-                                 bool cut) {
-  std::optional<Length> lo;
-  std::optional<Length> hi;
-  for (const JudgedLimit& limit : limits) {
-    const Standing& standing = cut ? limit.at : limit.uncut;
-    const Length spare = measure::millimetres(standing.margin - standing.guard);
-    const Family mended_by = limit.row().family;
-    // A head that nobody has measured does not say how far down the post may go.
-    if (limit.rule == Rule::head && !post.job.post.head->reading) {
-      continue;
-    }
-    if (mended_by == Family::higher_saddle) {
-      const Length end = post.E_low.nominal() - spare;
-      lo = lo ? std::max(*lo, end) : end;
-    } else if (mended_by == Family::lower_saddle) {
-      const Length end = post.E_high.nominal() + spare;
-      hi = hi ? std::min(*hi, end) : end;
-    }
-  }
-  if (lo && hi && lo->in_mm() > hi->in_mm() + grain) {
-    return std::nullopt;
-  }
-  const auto height = [&](Length E) { return height_at(post.geometry, E); };
-  return Span{lo ? std::optional(height(*lo)) : std::nullopt,
-              hi ? std::optional(height(*hi)) : std::nullopt};
+std::optional<Span> range_of_saddle(const MeasuredPost& post,
+                                    const std::vector<JudgedLimit>& limits, bool cut) {
+  // A head that nobody has measured does not say how far down the post may go.
+  const auto counts = [&](Rule rule) {
+    return rule != Rule::head || post.job.post.head->reading.has_value();
+  };
+  return saddle_range(post.geometry, {post.E_low, post.E, post.E_high}, limits, cut, counts);
 }
 
 // Lengths P′ of another post that would fit uncut, P′ being a reading by steel rule of its own.
@@ -307,9 +284,9 @@ SeatpostFigures figures_of(const MeasuredPost& post, const std::vector<Minimum>&
   figures.insertion = insertion_of(*judgement.remaining);
   figures.insertion_uncut = insertion_of(post.P.nominal());
   figures.scale_reading = scale_reading(post);
-  figures.saddle_range_uncut = saddle_range(post, judgement.limits, false);
+  figures.saddle_range_uncut = range_of_saddle(post, judgement.limits, false);
   if (judgement.at.in_mm() > 0.0) {
-    figures.saddle_range_cut = saddle_range(post, judgement.limits, true);
+    figures.saddle_range_cut = range_of_saddle(post, judgement.limits, true);
   }
   figures.uncut_fit = uncut_fit(post, minimums);
   if (judgement.at.in_mm() > 0.0) {
@@ -399,7 +376,7 @@ SeatpostFigures figures_after(const MeasuredPost& post, const Judgement& after,
   const Length P = post.P.nominal();
   figures.insertion = {P - post.E_low.nominal(), P - post.E.nominal(), P - post.E_high.nominal()};
   figures.insertion_uncut = figures.insertion;
-  figures.saddle_range_uncut = saddle_range(post, after.limits, false);
+  figures.saddle_range_uncut = range_of_saddle(post, after.limits, false);
   figures.saddle_range_cut = std::nullopt;
   figures.new_mark = std::nullopt;
   // As long as nothing was cut, the printed mark tells the truth.
@@ -409,9 +386,8 @@ SeatpostFigures figures_after(const MeasuredPost& post, const Judgement& after,
   return figures;
 }
 
-}  // namespace
-
-std::vector<Limit> seatpost_limits(const Job& job, std::optional<std::size_t> by_mock_up) {
+// `by_mock_up`: the blockage, from 1, whose depth the mock-up gives. No triangle is impossible.
+std::vector<Limit> limits_for_readings(const Job& job, std::optional<std::size_t> by_mock_up) {
   MeasuredPost post = post_without_mock_up(job);
   if (by_mock_up) {
     use_mock_up(post, *by_mock_up);
@@ -435,11 +411,92 @@ Plan plan_seatpost(const Job& job) {
   return plan;
 }
 
-Judgement seatpost_after(const Job& job, const SeatpostFigures& before) {
+Judgement check_cut_post(const Job& job, const SeatpostFigures& before) {
   const MeasuredPost post = measured_post_after(job);
   Judgement after = judge_after(job, cut_part(post));
   after.seatpost = figures_after(post, after, before);
   return after;
 }
+
+// ---- what else can be done ----
+
+Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
+
+// A post of another length, which is surer than another saddle height.
+std::vector<Remedy> other_length(const Judgement& before,
+                                 const std::vector<const JudgedLimit*>& broken) {
+  const auto any = [&](Sense sense) {
+    return std::ranges::any_of(broken, [&](const auto* l) { return l->row().sense() == sense; });
+  };
+  // No other length helps a head in the frame or a clamp outside of its grip zone.
+  if (!before.wanted && any(Sense::hurts)) {
+    return {just(RemedyKind::longer_post)};
+  }
+  if (before.seatpost->uncut_fit && !any(Sense::fixed)) {
+    return {just(RemedyKind::exchange_post)};
+  }
+  return {};
+}
+
+// What an unfit post is still good for: a range of saddle heights, a further cut, another rider's
+// bicycle, or nothing.
+std::vector<Remedy> good_for(const Judgement& after) {
+  const bool too_short = breaks(after, Sense::hurts);
+  if (is_past_mending(after) || (too_short && !after.seatpost->saddle_range_uncut)) {
+    return {just(RemedyKind::scrap)};
+  }
+  std::vector<Remedy> ways;
+  const bool too_heavy = std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
+    return limit.row().family == Family::other_part && limit.at.status == measure::Status::broken;
+  });
+  if (too_heavy) {
+    ways.push_back(just(RemedyKind::other_part));
+  }
+  if (after.seatpost->saddle_range_uncut) {
+    ways.push_back(just(RemedyKind::ride_within));
+  }
+  if (breaks(after, Sense::helps) && !too_short) {
+    ways.push_back(just(RemedyKind::cut_again));
+  }
+  if (ways.empty()) {
+    ways.push_back(just(RemedyKind::scrap));
+  }
+  return ways;
+}
+
+}  // namespace
+
+std::optional<Length> Judgement::insertion() const {
+  return seatpost ? std::optional(seatpost->insertion.height) : std::nullopt;
+}
+
+std::optional<NewMark> Judgement::new_mark() const {
+  return seatpost ? seatpost->new_mark : std::nullopt;
+}
+
+constinit const KindRow seatpost_row = {
+    .kind = Kind::seatpost,
+    .part = {.end = "lower", .stays_above = true, .setback_key = "post.setback"},
+    .plan = plan_seatpost,
+    .after = [](const Job& job,
+                const Judgement& before) { return check_cut_post(job, *before.seatpost); },
+    .limits =
+        [](const Job& job, const Judgement& before) {
+          return limits_for_readings(job, before.seatpost->by_mock_up);
+        },
+    .length = [](const Job& job) -> const Maybe<Length>& { return job.post.length; },
+    .mending = {.tried_on = as_it_is,
+                .moves_last = true,
+                .no_window = RemedyKind::exchange_post,
+                .stuck_hold = RemedyKind::exchange_post,
+                .reject_first = other_length,
+                .unfit = good_for},
+    .heights_of_size =
+        [](const Judgement& before) {
+          return before.verdict == Verdict::cut ? before.seatpost->saddle_range_cut
+                                                : before.seatpost->saddle_range_uncut;
+        },
+    .setback = [](const Job& job) -> const Maybe<Length>& { return job.post.setback; },
+};
 
 }  // namespace kerfmark::plan

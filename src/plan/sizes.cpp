@@ -206,21 +206,15 @@ const JudgedLimit* in_the_way_of(const Judgement& judgement) {
 
 }  // namespace
 
-SizeCell cell_of(const Plan& plan) {
+SizeCell cell_of(const Job& job, const Plan& plan) {
   const Judgement& judgement = plan.before;
   SizeCell cell;
   cell.verdict = judgement.verdict;
   if (cell.verdict == Verdict::cut) {
     cell.cut = judgement.at;
   }
-  const auto range_in = [&](const auto& figures) {
-    cell.saddle =
-        cell.verdict == Verdict::cut ? figures.saddle_range_cut : figures.saddle_range_uncut;
-  };
-  if (judgement.seatpost) {
-    range_in(*judgement.seatpost);
-  } else if (judgement.mast) {
-    range_in(*judgement.mast);
+  if (const auto heights = row_of(job.kind).heights_of_size; heights != nullptr) {
+    cell.saddle = heights(judgement);
   }
   const JudgedLimit* limit = is_yes(cell.verdict) ? nullptr : in_the_way_of(judgement);
   if (limit != nullptr) {
@@ -230,7 +224,7 @@ SizeCell cell_of(const Plan& plan) {
   return cell;
 }
 
-SizeCell cell_of(const Job& job) { return cell_of(row_of(job.kind).plan(job)); }
+SizeCell cell_of(const Job& job) { return cell_of(job, row_of(job.kind).plan(job)); }
 
 LeastSet least_set(const SizeMatrix& matrix, Sawing sawing, std::size_t most_work) {
   return Search(matrix, sawing, most_work).run();

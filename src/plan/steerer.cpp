@@ -16,8 +16,6 @@
 //   alpha  stem angle against the perpendicular of the steerer, rise positive
 //   L      stem length, steerer axis to handlebar clamp centre
 
-#include "kerfmark/plan/steerer.hpp"
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -29,7 +27,7 @@
 #include "engine.hpp"
 #include "kerfmark/plan/keys.hpp"
 #include "kerfmark/plan/rings.hpp"
-#include "limits_for_readings.hpp"
+#include "kind_rows.hpp"
 #include "part.hpp"
 
 namespace kerfmark::plan {
@@ -513,8 +511,9 @@ void offer_measured_gap(const Stack& stack, bool closed, Judgement& after) {
   }
 }
 
-}  // namespace
-
+// Finds the rings on hand for each wish for the bar: the sum whose bar height is nearest, the
+// smaller on a tie, made of the fewest rings. Each counts as a reading of its own, named like a
+// ring of the list it stands for, with this half-width. What a wish needs is there.
 void choose_rings(Job& job, Length caliper_half_width) {
   if (!job.bar.height && !job.bar.lowest && !job.bar.highest) {
     return;
@@ -546,12 +545,18 @@ void choose_rings(Job& job, Length caliper_half_width) {
   choose(job.bar.highest, "spacers.highest", job.wished.highest);
 }
 
-std::optional<std::string_view> stem_height_out_of_order(const Job& job) {
+// The key of a stem's lowest or highest height that lies on the wrong side of its height, where
+// one is given by rings and the other by a wish for the bar: they meet only when the sums are
+// known.
+std::optional<std::string_view> complete_stem(Job& job, Length caliper_half_width) {
+  choose_rings(job, caliper_half_width);
   Stack stack = bare_stack(job);
   set_rings(stack);
   return out_of_order(stack);
 }
 
+// With the rings below the stem written out for its lowest, its own and its highest position, and
+// no wish for the bar.
 Job with_rings_listed(const Job& job) {
   Stack stack = bare_stack(job);
   set_rings(stack);
@@ -567,13 +572,15 @@ Job with_rings_listed(const Job& job) {
   return other;
 }
 
-std::vector<Limit> steerer_limits(const Job& job, bool by_mock_up) {
+// `by_mock_up`: the gap is that of the mock-up, else that of the parts.
+std::vector<Limit> limits_for_readings(const Job& job, bool by_mock_up) {
   Stack stack = bare_stack(job);
   set_rings(stack);
   stack.G0 = by_mock_up ? gap_from_mock_up(job) : gap_from_parts(stack);
   return limits_of(stack, cutting_closed(job));
 }
 
+// Without a complete route to the gap it ends in a hold.
 Plan plan_steerer(const Job& job) {
   const Stack stack = stack_of(job);
   DecisionInput question = decision_input(job, cutting_closed(job));
@@ -605,7 +612,7 @@ Plan plan_steerer(const Job& job) {
   return plan;
 }
 
-Judgement steerer_after(const Job& job, const SteererFigures& before) {
+Judgement check_cut_steerer(const Job& job, const SteererFigures& before) {
   const StackAfter now = stack_after(job);
   const Stack& stack = now.stack;
   const bool closed = job.part.cutting == Cutting::forbidden;
@@ -622,5 +629,26 @@ Judgement steerer_after(const Job& job, const SteererFigures& before) {
   offer_measured_gap(stack, closed, after);
   return after;
 }
+
+}  // namespace
+
+std::optional<Length> Judgement::gap() const { return steerer ? steerer->gap : std::nullopt; }
+
+constinit const KindRow steerer_row = {
+    .kind = Kind::steerer,
+    .part = {.end = "top"},
+    .plan = plan_steerer,
+    .after = [](const Job& job,
+                const Judgement& before) { return check_cut_steerer(job, *before.steerer); },
+    .limits =
+        [](const Job& job, const Judgement& before) {
+          return limits_for_readings(job, before.steerer->gap_by == GapRoute::mock_up);
+        },
+    .length = [](const Job& job) -> const Maybe<Length>& { return job.steerer.length; },
+    .mending = {.tried_on = with_rings_listed,
+                .another_cut_will_do = false,
+                .stuck = RemedyKind::respect_maker},
+    .complete = complete_stem,
+};
 
 }  // namespace kerfmark::plan

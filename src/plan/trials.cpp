@@ -10,7 +10,7 @@
 #include <utility>
 
 #include "kerfmark/plan/keys.hpp"
-#include "kerfmark/plan/seatpost.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kind_rows.hpp"
 #include "part.hpp"
 
@@ -98,7 +98,7 @@ class DrawnJob {
   // The margins of what was drawn, at that cut; false where a triangle is impossible.
   bool margins(std::vector<double>& out) const {
     const KindRow& kind = row_of(job_.kind);
-    if (!kind.can_be(job_)) {
+    if (!impossible_triangles(job_).empty()) {
       return false;
     }
     const std::vector<Limit> limits = kind.limits(job_, plan_.before);

@@ -4,9 +4,10 @@
 #include <optional>
 #include <utility>
 
+#include "kerfmark/plan/kind_of_part.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
-#include "kind_sentences.hpp"
+#include "kind_reports.hpp"
 #include "statement_parts.hpp"
 
 namespace kerfmark::report {
@@ -31,11 +32,6 @@ plan::Length kerf_of(const Job& job) {
 plan::Length offcut_of(const Job& job) {
   const auto& right = job.as_cut.offcut_right;
   return job.as_cut.offcut->nominal + (right ? right->nominal : plan::Length{});
-}
-
-bool is_scrap(const Judgement& now) {
-  return std::ranges::any_of(
-      now.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
 }
 
 std::string missed(std::string_view key, const JudgedLimit& limit, const Telling& telling) {
@@ -81,14 +77,12 @@ std::string limits_broken(const Telling& telling) {
   return text;
 }
 
-// Of a steerer the gap, of any other part what is left.
 std::string headline_when_fit(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  if (now.steerer) {
-    return words.say("report.after.headline.fit_steerer",
-                     {{"gap", rounded_mm(now.steerer->gap->in_mm(), Rounding::nearest, words)}});
-  }
-  return words.say(sentences_of(job.kind).headline_fit, {{"left", mm(*now.remaining, words)}});
+  return words.say(telling.own("report.after.headline.fit"),
+                   {{"left", now.remaining ? mm(*now.remaining, words) : std::string()},
+                    {"gap", now.gap() ? rounded_mm(now.gap()->in_mm(), Rounding::nearest, words)
+                                      : std::string()}});
 }
 
 void add_head(const Telling& telling, Statement& s) {
@@ -109,12 +103,6 @@ void add_head(const Telling& telling, Statement& s) {
   }
 }
 
-void add(Statement& s, std::string_view label, std::string value, const Words& words) {
-  if (!value.empty()) {
-    s.figures.push_back({words.say(label), std::move(value)});
-  }
-}
-
 std::string came_off(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const plan::CutMade& made = *now.made;
@@ -126,7 +114,7 @@ std::string came_off(const Telling& telling) {
                                    : Sentence("report.after.value.off_end");
   const Sentence of_one =
       planned ? Sentence("report.after.value.off_planned") : Sentence("report.after.value.off");
-  return words.say(plan.before.handlebar ? of_both : of_one,
+  return words.say(plan::kind_of_part(job.kind).ends > 1 ? of_both : of_one,
                    {{"cut", mm(*made.cut, words)},
                     {"guard", rounded_mm(made.guard_mm, Rounding::up, words)},
                     {"planned", mm(plan.before.at, words)}});
@@ -151,63 +139,19 @@ std::string sum(const Telling& telling) {
                                          closed ? Rounding::nearest : Rounding::down, words)}});
 }
 
-std::string gap(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  if (!now.steerer || !now.steerer->gap) {
-    return {};
-  }
-  const double gap_mm = now.steerer->gap->in_mm();
-  const std::string figure =
-      words.say(gap_mm < 0.0 ? Sentence("report.after.value.gap_proud")
-                             : Sentence("report.after.value.gap_below"),
-                {{"gap", rounded_mm(std::abs(gap_mm), Rounding::nearest, words)}});
-  switch (now.steerer->gap_by) {
-    case plan::GapRoute::parts:
-      return words.say("report.after.value.by_parts", {{"gap", figure}});
-    case plan::GapRoute::mock_up:
-      return words.say("report.after.value.by_mock_up", {{"gap", figure}});
-    case plan::GapRoute::measured:
-      return words.say("report.after.value.by_reading", {{"gap", figure}});
-  }
-  return {};
-}
-
-std::string new_line(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const auto& mark = now.seatpost->new_mark;
-  return mark && mark->from_rails > plan::Length{}
-             ? words.say("report.after.value.mark", {{"up", mm(mark->from_lower_end, words)},
-                                                     {"down", mm(mark->from_rails, words)}})
-             : std::string();
-}
-
 void add_figures(const Telling& telling, Statement& s) {
   const auto& [job, plan, now, words] = telling;
+  Figures figures(s.figures, words);
   if (now.remaining) {
-    add(s, "report.after.label.left",
-        words.say(sentences_of(job.kind).left_after, {{"left", mm(*now.remaining, words)}}), words);
+    figures.add("report.after.label.left", words.say(telling.own("report.after.value.left"),
+                                                     {{"left", mm(*now.remaining, words)}}));
   }
-  add(s, "report.after.label.off", came_off(telling), words);
-  add(s, "report.after.label.sum", sum(telling), words);
-  add(s, "report.after.label.gap", gap(telling), words);
-  if (now.seatpost) {
-    add(s, "report.after.label.insertion", insertion_in_words(now.seatpost->insertion, words),
-        words);
-    // A part for the bin gets no saddle height and no line to aim at.
-    if (!is_scrap(now)) {
-      add(s, "report.after.label.saddle",
-          saddle_heights_in_words(now.seatpost->saddle_range_uncut, telling), words);
-      add(s, "report.after.label.mark", new_line(telling), words);
-    }
-  }
-  if (now.mast) {
-    add(s, "report.after.label.spacers", spacers_in_words(now.mast->spacers, words), words);
-    add(s, "report.after.label.saddle",
-        saddle_heights_in_words(now.mast->saddle_range_uncut, telling), words);
-  }
-  add(s, "report.after.label.by", text::harmless(job.as_cut.by), words);
-  add(s, "report.after.label.checked_by", text::harmless(job.as_cut.checked_by), words);
-  add(s, "report.after.label.date", text::harmless(job.as_cut.date), words);
+  figures.add("report.after.label.off", came_off(telling));
+  figures.add("report.after.label.sum", sum(telling));
+  report_of(job.kind).figures_after(telling, figures);
+  figures.add("report.after.label.by", text::harmless(job.as_cut.by));
+  figures.add("report.after.label.checked_by", text::harmless(job.as_cut.checked_by));
+  figures.add("report.after.label.date", text::harmless(job.as_cut.date));
 }
 
 void add_limits(const Telling& telling, Statement& s) {
@@ -223,10 +167,8 @@ void add_limits(const Telling& telling, Statement& s) {
 }
 
 std::string when_fit(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const bool unmarked = now.seatpost && !now.seatpost->new_mark;
-  return words.at(unmarked ? Sentence("report.after.do.fit_post_unmarked")
-                           : sentences_of(job.kind).fit);
+  const auto own = report_of(telling.job.kind).when_fit;
+  return telling.words.at(own != nullptr ? own(telling) : telling.own("report.after.do.fit"));
 }
 
 void add_next(const Telling& telling, Statement& s) {
@@ -241,7 +183,8 @@ void add_next(const Telling& telling, Statement& s) {
     s.next.push_back(step_of("", remedy, telling));
   }
   if (plan::nobody_has_asked(job) && !is_scrap(now)) {
-    s.next.push_back({"", words.at(sentences_of(job.kind).ask_after), true, StepAnswer::people});
+    s.next.push_back(
+        {"", words.at(telling.own("report.after.do.ask_maker")), true, StepAnswer::people});
   }
   if (now.verdict == Verdict::fit) {
     s.next.push_back({"", when_fit(telling)});
@@ -249,6 +192,11 @@ void add_next(const Telling& telling, Statement& s) {
 }
 
 }  // namespace
+
+bool is_scrap(const Judgement& now) {
+  return std::ranges::any_of(
+      now.remedies, [](const plan::Remedy& remedy) { return remedy.kind == RemedyKind::scrap; });
+}
 
 void tell_after_cut(const Telling& telling, Statement& s) {
   add_head(telling, s);

@@ -133,8 +133,8 @@ std::string first_of(const std::vector<Step>& steps) {
 
 void add_figures(const Judgement& now, Row& row) {
   row.left = cell(now.remaining);
-  row.gap = cell(now.steerer ? now.steerer->gap : std::nullopt);
-  row.insertion = cell(now.seatpost ? std::optional(now.seatpost->insertion.height) : std::nullopt);
+  row.gap = cell(now.gap());
+  row.insertion = cell(now.insertion());
 }
 
 void add_after(const Telling& telling, Row& row) {

@@ -2,7 +2,6 @@
 
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
-#include "kind_sentences.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -14,9 +13,9 @@ std::string master(const Telling& telling) {
   const LengthsToMark marks = lengths_to_mark(telling);
   switch (plan.line->master) {
     case plan::MarkFrom::end_that_stays:
-      return words.say(sentences_of(job.kind).from_end_that_stays, {{"left", marks.left}});
+      return words.say(telling.own("report.saw_at.from_end_that_stays"), {{"left", marks.left}});
     case plan::MarkFrom::end_that_goes:
-      return words.say(sentences_of(job.kind).from_end_that_goes, {{"cut", marks.cut}});
+      return words.say(telling.own("report.saw_at.from_end_that_goes"), {{"cut", marks.cut}});
     case plan::MarkFrom::mock_up:
       return words.say("report.saw_at.by_mock_up", {{"gap", marks.gap}});
   }
@@ -35,7 +34,7 @@ Sentence harmless(const plan::CutLine& line) {
 }  // namespace
 
 std::string cut_in_short(const Telling& telling) {
-  return telling.words.say(sentences_of(telling.job.kind).in_short,
+  return telling.words.say(telling.own("sheet.page.off_end"),
                            {{"cut", mm(telling.now.at, telling.words)}});
 }
 
@@ -43,7 +42,7 @@ std::string where_to_saw(const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const plan::CutLine& line = *plan.line;
   const Sentence others = line.confirm.empty()       ? Sentence("report.saw_at.alone")
-                          : line.confirm.size() == 1 ? sentences_of(job.kind).confirmed
+                          : line.confirm.size() == 1 ? telling.own("report.saw_at.confirmed")
                                                      : Sentence("report.saw_at.confirmed_twice");
   return words.say(others, {{"master", master(telling)},
                             {"less", one_decimal(line.less_mm, Rounding::down, words)},

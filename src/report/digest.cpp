@@ -177,7 +177,7 @@ std::string Figures::text() {
   }
   const plan::Instrument* rule = plan::instrument_named(plan::steel_rule);
   const double new_post = job_.readings[Job::stock_row].half_width_base;
-  if (job_.kind == plan::Kind::seatpost) {
+  if (plan::key_at("stock.lengths").belongs_to(job_.kind)) {
     add_unless(same(new_post, rule->half_width_base), "stock.within", decimals(new_post));
   }
   std::ranges::sort(lines_);

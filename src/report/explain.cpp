@@ -5,9 +5,13 @@
 #include <cmath>
 
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/kind_of_part.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kind_reports.hpp"
 #include "lines.hpp"
+#include "sums.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -19,12 +23,7 @@ using plan::Plan;
 using plan::Quantity;
 using plan::Rule;
 
-// Sums on paper need more than a printed figure has.
-std::string exact(double value, const text::Words& words) { return decimals(value, 3, words); }
-
-std::string value_in_words(const plan::Maybe<Length>& given, const text::Words& words) {
-  return plain(given ? given->nominal.in_mm() : 0.0, words);
-}
+std::string part_table(const Job& job) { return std::string(plan::table_of_part(job.kind)); }
 
 // √(T² − a²), the foot of the BB centre on the axis up to the collar.
 std::string collar_line(const Telling& telling) {
@@ -67,175 +66,15 @@ std::vector<std::string> extension_lines(const Telling& telling, const plan::May
     lines.push_back("extension E = H - s_c" + E);
     return lines;
   }
-  lines.push_back("e = frame.axis_offset " + value_in_words(job.frame.axis_offset, words) +
-                  (now.mast ? " - topper.setback " + value_in_words(job.topper.setback, words)
-                            : " - post.setback " + value_in_words(job.post.setback, words)) +
-                  "; h = saddle.rail_to_top " + value_in_words(job.saddle.rail_to_top, words) +
-                  "; angle = frame.seat_angle " + angle(job.frame.seat_angle, words));
+  lines.push_back("e = frame.axis_offset " + value_in_words(job.frame.axis_offset, words) + " - " +
+                  std::string(plan::kind_of_part(job.kind).setback_key) + " " +
+                  value_in_words(plan::setback_of(job), words) + "; h = saddle.rail_to_top " +
+                  value_in_words(job.saddle.rail_to_top, words) + "; angle = frame.seat_angle " +
+                  angle(job.frame.seat_angle, words));
   lines.push_back(collar);
   lines.push_back(job.saddle.measured == plan::HeightMeasured::straight
                       ? "extension E = sqrt(H^2 - (e + h cos angle)^2) - h sin angle - s_c" + E
                       : "extension E = H - (e cos angle + h) / sin angle - s_c" + E);
-  return lines;
-}
-
-enum class End { lowest, highest };
-
-std::vector<std::string> extension_of(const Telling& telling, End end) {
-  const auto& [job, plan, now, words] = telling;
-  const bool low = end == End::lowest;
-  const auto& height = low ? job.saddle.lowest : job.saddle.highest;
-  const char* key = height == job.saddle.height ? "saddle.height"
-                    : low                       ? "saddle.lowest"
-                                                : "saddle.highest";
-  const auto& E = plan.before.mast ? plan.before.mast->extension : plan.before.seatpost->extension;
-  return extension_lines(telling, height, key, low ? E.lowest : E.highest);
-}
-
-std::vector<std::string> insertion_lines(const Telling& telling, End end) {
-  const auto& [job, plan, now, words] = telling;
-  std::vector<std::string> lines = extension_of(telling, end);
-  const auto& I = plan.before.seatpost->insertion;
-  const Length insertion = end == End::lowest ? I.lowest : I.highest;
-  lines.push_back("insertion I = post.length " + value_in_words(job.post.length, words) +
-                  " - cut " + plain(plan.before.at.in_mm(), words) +
-                  " - E = " + exact(insertion.in_mm(), words));
-  return lines;
-}
-
-std::vector<std::string> blockage_lines(const JudgedLimit& limit, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  std::vector<std::string> lines = insertion_lines(telling, End::lowest);
-  lines.push_back("lowest point = I + post.hang " + value_in_words(job.post.hang, words) + " = " +
-                  exact(limit.has, words));
-  // A blockage needs its depth, a clearance that depth less some air.
-  const auto blockage = std::ranges::find_if(plan.before.limits, [&](const JudgedLimit& l) {
-    return l.rule == Rule::blockage && l.number == limit.number;
-  });
-  const std::string depth = " = " + exact(blockage->needs, words);
-  if (plan.before.seatpost->by_mock_up == limit.number) {
-    lines.push_back(
-        "depth by mock-up = post.length " + value_in_words(job.post.length, words) +
-        " - mock_up.exposed_bottomed " + value_in_words(job.mock_up.exposed_bottomed, words) +
-        (job.mock_up.hang_fitted ? " + post.hang " + value_in_words(job.post.hang, words) : "") +
-        depth);
-  } else {
-    lines.push_back("depth by probe, frame.blockage-" + std::to_string(limit.number) + ".depth" +
-                    depth);
-  }
-  return lines;
-}
-
-std::string rings_text(const plan::Rings& rings, const text::Words& words) {
-  std::string text;
-  for (const auto& ring : rings ? *rings : std::vector<plan::Measured<Length>>{}) {
-    text += (text.empty() ? "" : " + ") + plain(ring.nominal.in_mm(), words);
-  }
-  return text.empty() ? "0" : text;
-}
-
-std::vector<std::string> gap_lines(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const plan::SteererFigures& s = *plan.before.steerer;
-  std::vector<std::string> lines;
-  if (s.gap_by == plan::GapRoute::mock_up) {
-    lines.push_back("gap uncut = -mock_up.stands_proud = " + exact(s.gap_uncut->in_mm(), words));
-  } else {
-    lines.push_back("Q = headset.lower " + value_in_words(job.headset.lower, words) +
-                    " + frame.head_tube " + value_in_words(job.frame.head_tube, words) +
-                    " + headset.upper " + value_in_words(job.headset.upper, words) + " = " +
-                    exact((job.headset.lower->nominal + job.frame.head_tube->nominal +
-                           job.headset.upper->nominal)
-                              .in_mm(),
-                          words));
-    lines.push_back("spacers below at the stem's highest " + plain(s.below_high.in_mm(), words) +
-                    ", above " + rings_text(job.spacers.above, words));
-    lines.push_back("gap uncut = Q + spacers below + stem.clamp " +
-                    value_in_words(job.stem.clamp, words) + " + spacers above - steerer.length " +
-                    value_in_words(job.steerer.length, words) + " = " +
-                    exact(s.gap_uncut->in_mm(), words));
-  }
-  lines.push_back("gap G = gap uncut + cut " + plain(plan.before.at.in_mm(), words) + " = " +
-                  exact(s.gap->in_mm(), words));
-  return lines;
-}
-
-std::vector<std::string> gap_and(const Telling& telling, std::string line) {
-  std::vector<std::string> lines = gap_lines(telling);
-  lines.push_back(std::move(line));
-  return lines;
-}
-
-// The gap that the cap has: it counts from what lies on top of the steerer.
-std::vector<std::string> cap_lines(const JudgedLimit& limit, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  if (job.expander.flange->nominal == Length{}) {
-    return gap_lines(telling);
-  }
-  return gap_and(telling, "has = G - expander.flange " +
-                              value_in_words(job.expander.flange, words) + " = " +
-                              exact(limit.has, words));
-}
-
-// The extension, and for what counts from where the post is gripped, where the part that clamps
-// grips it.
-std::vector<std::string> extension_to_clamp(const JudgedLimit& limit, const Telling& telling,
-                                            End end) {
-  const auto& [job, plan, now, words] = telling;
-  std::vector<std::string> lines = extension_of(telling, end);
-  if (limit.rule != Rule::head && job.frame.clamp_below->nominal > Length{}) {
-    lines.push_back("has = E + frame.clamp_below " + value_in_words(job.frame.clamp_below, words) +
-                    " = " + exact(limit.has, words));
-  }
-  return lines;
-}
-
-std::string part_table(const Job& job) { return std::string(plan::table_of_part(job.kind)); }
-
-// The width of a handlebar at the cut, and by which way it was measured.
-std::vector<std::string> width_lines(const JudgedLimit& limit, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const std::string W = exact(plan.before.handlebar->width_uncut.in_mm(), words);
-  return {plan.before.handlebar->by_halves
-              ? "W = handlebar.left " + value_in_words(job.handlebar.left, words) +
-                    " + handlebar.right " + value_in_words(job.handlebar.right, words) + " = " + W
-              : "W = handlebar.width " + W,
-          "has = W - 2 x cut " + plain(plan.before.at.in_mm(), words) + " = " +
-              exact(limit.has, words)};
-}
-
-// What the straight part or the grip zone leaves, and what has to fit on it.
-std::vector<std::string> room_lines(const JudgedLimit& limit, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const bool zone = limit.rule == Rule::grip_zone;
-  const std::string from =
-      zone ? "handlebar.grip_zone " + value_in_words(job.handlebar.grip_zone, words)
-           : "handlebar.straight " + value_in_words(job.handlebar.straight, words);
-  std::string sum;
-  for (const plan::Control& control : job.controls) {
-    sum += (sum.empty() ? "" : " + ") + value_in_words(control.width, words);
-  }
-  return {"has = " + from + " - cut " + plain(plan.before.at.in_mm(), words) + " = " +
-              exact(limit.has, words),
-          "needs = controls " + sum +
-              (zone ? "" : " + handlebar.air " + value_in_words(job.handlebar.air, words)) + " = " +
-              exact(limit.needs, words)};
-}
-
-// What the topper takes of spacers at one end of the saddle's range.
-std::vector<std::string> spacer_lines(const Telling& telling, End end) {
-  const auto& [job, plan, now, words] = telling;
-  std::vector<std::string> lines = extension_of(telling, end);
-  const plan::AtHeights& x = plan.before.mast->spacers;
-  lines.push_back("spacers x = E - (mast.length " + value_in_words(job.mast.length, words) +
-                  " - cut " + plain(plan.before.at.in_mm(), words) + ") - topper.rise " +
-                  value_in_words(job.topper.rise, words) + " = " +
-                  exact((end == End::lowest ? x.lowest : x.highest).in_mm(), words));
-  return lines;
-}
-
-std::vector<std::string> and_last(std::vector<std::string> lines, std::string line) {
-  lines.push_back(std::move(line));
   return lines;
 }
 
@@ -281,65 +120,21 @@ std::string bound_from(const JudgedLimit& limit, const Telling& telling) {
 // How the quantity of a limit is made from the readings.
 std::vector<std::string> made_from(const JudgedLimit& limit, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
-  switch (limit.row().quantity) {
-    case Quantity::lowest_point:
-      return blockage_lines(limit, telling);
-    case Quantity::insertion:
-      return insertion_lines(telling, End::highest);
-    case Quantity::extension_lowest:
-      return extension_to_clamp(limit, telling, End::lowest);
-    case Quantity::extension_highest:
-      return extension_to_clamp(limit, telling, End::highest);
-    case Quantity::play:
-      return {"difference of frame.bore " + value_in_words(job.frame.bore, words) +
-              " and post.diameter " + value_in_words(job.post.diameter, words)};
-    case Quantity::gap:
-      return cap_lines(limit, telling);
-    case Quantity::recess:
-      return gap_and(telling, "has = G - spacers above = " + exact(limit.has, words));
-    case Quantity::clamp_end:
-      return gap_and(telling, "has = stem.clamp + spacers above at the stem's lowest - G = " +
-                                  exact(limit.has, words));
-    case Quantity::clamp_top:
-      return gap_and(telling, "has = spacers above - G = " + exact(limit.has, words));
-    case Quantity::width:
-      return width_lines(limit, telling);
-    case Quantity::room:
-      return room_lines(limit, telling);
-    case Quantity::spacers_lowest:
-      return spacer_lines(telling, End::lowest);
-    case Quantity::spacers_highest:
-      return spacer_lines(telling, End::highest);
-    case Quantity::topper_edge:
-      return and_last(extension_of(telling, End::lowest),
-                      "has = E - topper.rise " + value_in_words(job.topper.rise, words) +
-                          " - topper.grip " + value_in_words(job.topper.grip, words) + " = " +
-                          exact(limit.has, words));
-    case Quantity::topper_grip:
-      return and_last(spacer_lines(telling, End::highest),
-                      "has = topper.grip " + value_in_words(job.topper.grip, words) +
-                          " - x = " + exact(limit.has, words));
-    case Quantity::cut:
-      return {"has = cut " + plain(plan.before.at.in_mm(), words)};
-    case Quantity::length:
-      return {"has = length - cut " + plain(plan.before.at.in_mm(), words) + " = " +
-              exact(limit.has, words)};
-    case Quantity::rings_below:
-      return {"has = spacers below the stem at its highest, by their nominal heights"};
-    case Quantity::rings_above:
-      return {"has = spacers above the stem at its highest, by their nominal heights"};
-    case Quantity::rings_above_most:
-      return {"has = spacers above " + plain(plan.before.steerer->above.in_mm(), words) +
-              " + spacers below " + plain(plan.before.steerer->below_high.in_mm(), words) +
-              " at the highest - " + plain(plan.before.steerer->below_low.in_mm(), words) +
-              " at the lowest"};
-    case Quantity::rider_mass:
-      return {"has = rider.mass"};
-    case Quantity::system_mass:
-      return {job.system_mass ? "has = rider.system_mass"
-                              : "has = rider.mass; the bicycle is not counted"};
+  if (auto own = report_of(job.kind).made_from(limit, telling); !own.empty()) {
+    return own;
   }
-  return {};
+  const Quantity quantity = limit.row().quantity;
+  if (quantity == Quantity::cut) {
+    return {"has = cut " + plain(plan.before.at.in_mm(), words)};
+  }
+  if (quantity == Quantity::length) {
+    return {"has = length - cut " + plain(plan.before.at.in_mm(), words) + " = " +
+            exact(limit.has, words)};
+  }
+  return {quantity == Quantity::rider_mass || !job.system_mass
+              ? std::string("has = rider.mass") +
+                    (quantity == Quantity::rider_mass ? "" : "; the bicycle is not counted")
+              : "has = rider.system_mass"};
 }
 
 std::string doubt_table(const JudgedLimit& limit, const Telling& telling, bool short_of_room) {
@@ -421,14 +216,30 @@ std::vector<std::string> follows(const JudgedLimit& limit, const Telling& tellin
   }
   if (row.family == plan::Family::higher_saddle || row.family == plan::Family::lower_saddle) {
     lines.push_back("the saddle may move by margin - guard = " +
-                    exact(limit.at.margin - limit.at.guard, words) +
-                    (now.mast ? " along the mast" : " along the post") +
-                    " before this limit stops it");
+                    exact(limit.at.margin - limit.at.guard, words) + " along the " +
+                    part_table(job) + " before this limit stops it");
   }
   return lines;
 }
 
 }  // namespace
+
+// Sums on paper need more than a printed figure has.
+std::string exact(double value, const text::Words& words) { return decimals(value, 3, words); }
+
+std::string value_in_words(const plan::Maybe<Length>& given, const text::Words& words) {
+  return plain(given ? given->nominal.in_mm() : 0.0, words);
+}
+
+std::vector<std::string> extension_of(const Telling& telling, const plan::AtHeights& E, End end) {
+  const auto& [job, plan, now, words] = telling;
+  const bool low = end == End::lowest;
+  const auto& height = low ? job.saddle.lowest : job.saddle.highest;
+  const char* key = height == job.saddle.height ? "saddle.height"
+                    : low                       ? "saddle.lowest"
+                                                : "saddle.highest";
+  return extension_lines(telling, height, key, low ? E.lowest : E.highest);
+}
 
 std::vector<std::string> limit_ids(const Plan& plan) {
   std::vector<std::string> ids;

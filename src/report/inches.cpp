@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "kerfmark/plan/kind_of_part.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
 
@@ -69,7 +70,7 @@ double room_above_line(const plan::Judgement& now) {
 void add_new_mark(const Telling& telling, std::optional<int> left, const Marked& marked,
                   LengthsToMark& out) {
   const auto& [job, plan, now, words] = telling;
-  const auto& mark = now.seatpost->new_mark;
+  const auto mark = now.new_mark();
   if (!mark || mark->from_rails <= Length{}) {
     return;
   }
@@ -142,16 +143,15 @@ LengthsToMark lengths_to_mark(const Telling& telling) {
   out.cut = marked.text(mm(now.at, words), marked.marks(at, cuts));
   std::optional<int> left;
   if (now.remaining) {
-    const double ends = now.handlebar ? 2.0 : 1.0;
+    const double ends = plan::kind_of_part(job.kind).ends;
     const double whole = now.remaining->in_mm() + ends * at;
     left =
         marked.marks(now.remaining->in_mm(), {whole - ends * cuts.most, whole - ends * cuts.least});
     out.left = marked.text(mm(*now.remaining, words), left);
   }
-  if (now.seatpost) {
-    add_new_mark(telling, left, marked, out);
-  } else if (now.steerer && now.steerer->gap) {
-    const double gap = now.steerer->gap->in_mm();
+  add_new_mark(telling, left, marked, out);
+  if (now.gap()) {
+    const double gap = now.gap()->in_mm();
     out.gap = marked.text(rounded_mm(gap, Rounding::nearest, words),
                           marked.marks(gap, {gap + cuts.least - at, gap + cuts.most - at}));
   }

@@ -1,13 +1,15 @@
 #include "kerfmark/report/json.hpp"
 
-#include <array>
 #include <cmath>
 
 #include "json_line.hpp"
+#include "json_parts.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/kind_of_part.hpp"
 #include "kerfmark/report/digest.hpp"
 #include "kerfmark/report/insertion.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kind_reports.hpp"
 
 namespace kerfmark::report {
 namespace {
@@ -23,37 +25,12 @@ std::optional<std::string_view> text_or_null(std::string_view text) {
   return text.empty() ? std::nullopt : std::optional(text);
 }
 
-void put(JsonLine& out, const std::optional<plan::Span>& span) {
-  if (!span) {
-    out.put(std::nullopt);
-    return;
-  }
-  out.list([&] {
-    out.put(span->lo);
-    out.put(span->hi);
-  });
-}
-
-void put(JsonLine& out, const plan::AtHeights& at) {
-  out.object([&] {
-    out.field("lowest", at.lowest);
-    out.field("height", at.height);
-    out.field("highest", at.highest);
-  });
-}
-
 void put_texts(JsonLine& out, const std::vector<std::string>& texts) {
   out.list([&] {
     for (const std::string& text : texts) {
       out.put(text);
     }
   });
-}
-
-// The end that is cut.
-std::string_view end_of(plan::Kind kind) {
-  constexpr auto ends = std::to_array<std::string_view>({"lower", "top", "both", "top"});
-  return ends.at(static_cast<std::size_t>(kind));
 }
 
 void put_cut(JsonLine& out, const Plan& plan, std::string_view end) {
@@ -154,130 +131,6 @@ void put_cautions(JsonLine& out, const Telling& telling, const JobFile& file) {
   });
 }
 
-void put(JsonLine& out, const std::optional<plan::NewMark>& mark) {
-  if (!mark) {
-    out.put(std::nullopt);
-    return;
-  }
-  out.object([&] {
-    out.field("from_lower_end", mark->from_lower_end);
-    out.field("from_rails", mark->from_rails);
-  });
-}
-
-void put(JsonLine& out, const std::optional<plan::UncutFit>& fit) {
-  if (!fit) {
-    out.put(std::nullopt);
-    return;
-  }
-  out.object([&] {
-    out.name("length_mm");
-    put(out, std::optional(fit->length));
-    out.name("stock_mm");
-    out.list([&] {
-      for (const plan::Length length : fit->stock) {
-        out.put(length);
-      }
-    });
-  });
-}
-
-void add_scale_reading(JsonLine& out, const plan::SeatpostFigures& post) {
-  out.name("scale_reading");
-  if (!post.scale_reading) {
-    out.put(std::nullopt);
-    return;
-  }
-  const auto& at = *post.scale_reading;
-  out.object([&] {
-    out.field("lowest", at[0]);
-    out.field("height", at[1]);
-    out.field("highest", at[2]);
-  });
-}
-
-void add_seatpost(JsonLine& out, const plan::SeatpostFigures& post) {
-  out.name("insertion_mm");
-  put(out, post.insertion);
-  out.name("extension_mm");
-  put(out, post.extension);
-  add_scale_reading(out, post);
-  out.name("saddle_range_mm");
-  out.object([&] {
-    out.name("uncut");
-    put(out, post.saddle_range_uncut);
-    out.name("cut");
-    put(out, post.saddle_range_cut);
-  });
-  out.name("uncut_fit");
-  put(out, post.uncut_fit);
-  out.name("new_mark_mm");
-  put(out, post.new_mark);
-}
-
-void add_steerer(JsonLine& out, const plan::SteererFigures& steerer) {
-  out.name("gap_mm");
-  out.object([&] {
-    out.field("uncut", steerer.gap_uncut);
-    out.field("cut", steerer.gap);
-  });
-  out.name("positions");
-  out.list([&] {
-    for (const plan::StemPosition& position : steerer.positions) {
-      out.object([&] {
-        out.field("below", position.below);
-        out.field("above", position.above);
-        out.field("height_mm", position.bar_height);
-        out.field("reach_mm", position.bar_reach);
-      });
-    }
-  });
-}
-
-void add_handlebar(JsonLine& out, const plan::HandlebarFigures& bar) {
-  out.name("width_mm");
-  out.object([&] {
-    out.field("uncut", bar.width_uncut);
-    out.field("cut", bar.width);
-  });
-  out.field("off_centre_mm", bar.off_centre);
-}
-
-void add_mast(JsonLine& out, const plan::MastFigures& mast) {
-  out.name("extension_mm");
-  put(out, mast.extension);
-  out.name("spacers_mm");
-  put(out, mast.spacers);
-  out.name("saddle_range_mm");
-  out.object([&] {
-    out.name("uncut");
-    put(out, mast.saddle_range_uncut);
-    out.name("cut");
-    put(out, mast.saddle_range_cut);
-  });
-}
-
-void add_after_figures(JsonLine& out, const Judgement& after) {
-  if (after.mast) {
-    out.name("spacers_mm");
-    put(out, after.mast->spacers);
-    out.name("saddle_range_mm");
-    put(out, after.mast->saddle_range_uncut);
-  }
-  if (after.steerer) {
-    out.field("gap_mm", after.steerer->gap);
-  }
-  if (!after.seatpost) {
-    return;
-  }
-  out.name("insertion_mm");
-  put(out, after.seatpost->insertion);
-  out.name("saddle_range_mm");
-  put(out, after.seatpost->saddle_range_uncut);
-  out.name("new_mark_mm");
-  put(out, after.seatpost->new_mark);
-}
-
 void put_after(JsonLine& out, const Telling& telling) {
   if (!telling.now.is_after()) {
     out.put(std::nullopt);
@@ -301,7 +154,7 @@ void put_after(JsonLine& out, const Telling& telling) {
         out.put(what_to_do(remedy, telling));
       }
     });
-    add_after_figures(out, after);
+    report_of(telling.job.kind).json_after(out, after);
   });
 }
 
@@ -379,7 +232,7 @@ std::string json_line(const Telling& telling, const JobFile& file, const plan::T
   out.object([&] {
     add_head(out, job, plan, file);
     out.name("cut");
-    put_cut(out, plan, end_of(job.kind));
+    put_cut(out, plan, plan::kind_of_part(job.kind).end);
     out.name("limits");
     put_limits(out, before);
     out.name("holds");
@@ -388,18 +241,7 @@ std::string json_line(const Telling& telling, const JobFile& file, const plan::T
     put_conflict(out, plan.before);
     out.name("cautions");
     put_cautions(out, telling, file);
-    if (plan.before.seatpost) {
-      add_seatpost(out, *plan.before.seatpost);
-    }
-    if (plan.before.handlebar) {
-      add_handlebar(out, *plan.before.handlebar);
-    }
-    if (plan.before.mast) {
-      add_mast(out, *plan.before.mast);
-    }
-    if (plan.before.steerer) {
-      add_steerer(out, *plan.before.steerer);
-    }
+    report_of(job.kind).json(out, plan.before);
     out.name("after");
     put_after(out, telling);
     out.name("trials");

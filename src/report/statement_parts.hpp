@@ -2,11 +2,40 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
 
+#include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/statement.hpp"
 
 /// Parts of a statement that are said before and after the cut alike.
 namespace kerfmark::report {
+
+/// Where figures are put, labelled by a row of [report.label]; without a value there is none.
+class Figures {
+ public:
+  Figures(std::vector<Figure>& figures, const text::Words& words)
+      : figures_(figures), words_(words) {}
+
+  void add(std::string_view label_key, std::string value, bool in_brief = true) {
+    if (!value.empty()) {
+      figures_.push_back({words_.at(label_key), std::move(value), in_brief});
+    }
+  }
+  /// For those who ask for everything.
+  void add_detail(std::string_view label_key, std::string value) {
+    add(label_key, std::move(value), false);
+  }
+  /// One more of what stands above.
+  void add_below(std::string value) {
+    figures_.push_back({"", std::move(value), figures_.back().in_brief});
+  }
+
+ private:
+  std::vector<Figure>& figures_;
+  const text::Words& words_;
+};
 
 /// All of a statement that is another one once the part is cut.
 void tell_after_cut(const Telling& telling, Statement& s);
@@ -18,11 +47,19 @@ void tell_after_cut(const Telling& telling, Statement& s);
 /// What a remedy asks for, as a step to take.
 [[nodiscard]] Step step_of(std::string why, const plan::Remedy& remedy, const Telling& telling);
 
-/// "123.4 mm (saddle lowest 130.1, highest 110.2)".
-/// What the topper of a mast takes of spacers, and how far it misses the saddle's lowest height.
-[[nodiscard]] std::string spacers_in_words(const plan::AtHeights& spacers,
-                                           const text::Words& words);
+/// The cuts that hold.
+[[nodiscard]] std::string window(const Telling& telling);
 
+/// What comes off, kerf and offcut.
+[[nodiscard]] std::string cut_off(const Telling& telling, const LengthsToMark& marks);
+
+/// A part that nothing is left to be done with once it was cut.
+[[nodiscard]] bool is_scrap(const plan::Judgement& now);
+
+[[nodiscard]] std::string extension_in_words(const plan::AtHeights& extension,
+                                             const Telling& telling);
+
+/// "123.4 mm (saddle lowest 130.1, highest 110.2)".
 [[nodiscard]] std::string insertion_in_words(const plan::AtHeights& insertion,
                                              const text::Words& words);
 

@@ -7,7 +7,7 @@
 #include <span>
 
 #include "kerfmark/text/printable.hpp"
-#include "kind_sentences.hpp"
+#include "kind_reports.hpp"
 #include "statement_parts.hpp"
 
 namespace kerfmark::report {
@@ -17,6 +17,7 @@ using plan::HoldReason;
 using plan::JudgedLimit;
 using plan::RemedyKind;
 using plan::Rule;
+using text::Sentence;
 
 // "-0.0" is no figure for people.
 std::string without_minus_zero(const std::string& text) {
@@ -119,17 +120,7 @@ std::string_view key_of_no_measuring(const plan::Remedy& remedy) {
 
 std::string_view key_of_question(const plan::Job& job) {
   return job.part.max_cut ? std::string_view("report.remedy.ask_maker_max_cut")
-                          : sentences_of(job.kind).ask_maker.key();
-}
-
-// Posts from stock before posts of a length.
-std::string_view key_of_exchange(const plan::Judgement& judgement, std::string_view stock,
-                                 std::string_view length) {
-  const auto& fit = judgement.seatpost->uncut_fit;
-  if (!fit) {
-    return "report.remedy.no_length_fits";
-  }
-  return fit->stock.empty() ? length : stock;
+                          : KindSentence("report.remedy.ask_maker").of(job.kind).key();
 }
 
 // Rings take up a little; nobody stacks them by the handful (20 mm, common practice).
@@ -219,13 +210,6 @@ constexpr auto said_by_case = std::to_array<SaidByCase>({
      [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
        return remedy.settles ? "report.remedy.mock_up_settles" : "report.remedy.mock_up";
      }},
-    {RemedyKind::measure_parts,
-     [](const plan::Remedy&, const plan::Judgement& judgement,
-        const plan::Job&) -> std::string_view {
-       return judgement.steerer->missing_parts == std::vector<std::string_view>{"headset.lower"}
-                  ? "report.remedy.measure_lower"
-                  : "report.remedy.measure_parts";
-     }},
     {RemedyKind::raise_saddle,
      [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
        return job.saddle.lowest == job.saddle.height ? "report.remedy.raise_saddle"
@@ -240,21 +224,9 @@ constexpr auto said_by_case = std::to_array<SaidByCase>({
      [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
        return key_of_question(job);
      }},
-    {RemedyKind::exchange_post,
-     [](const plan::Remedy&, const plan::Judgement& judgement,
-        const plan::Job&) -> std::string_view {
-       return key_of_exchange(judgement, "report.remedy.exchange_for_stock",
-                              "report.remedy.exchange_for_length");
-     }},
-    {RemedyKind::longer_post,
-     [](const plan::Remedy&, const plan::Judgement& judgement,
-        const plan::Job&) -> std::string_view {
-       return key_of_exchange(judgement, "report.remedy.longer_from_stock",
-                              "report.remedy.longer_of_length");
-     }},
     {RemedyKind::other_part,
      [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
-       return sentences_of(job.kind).other_part.key();
+       return KindSentence("report.remedy.other_part").of(job.kind).key();
      }},
     {RemedyKind::ring_above,
      [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
@@ -266,7 +238,7 @@ constexpr auto said_by_case = std::to_array<SaidByCase>({
      }},
     {RemedyKind::look_for_surplus,
      [](const plan::Remedy&, const plan::Judgement&, const plan::Job& job) -> std::string_view {
-       return sentences_of(job.kind).surplus.key();
+       return KindSentence("report.after.do.look_for_surplus").of(job.kind).key();
      }},
     {RemedyKind::measure_gap_again,
      [](const plan::Remedy& remedy, const plan::Judgement&, const plan::Job&) -> std::string_view {
@@ -276,8 +248,6 @@ constexpr auto said_by_case = std::to_array<SaidByCase>({
      [](const plan::Remedy&, const plan::Judgement& judgement,
         const plan::Job&) -> std::string_view { return key_of_safe_heights(judgement); }},
 });
-static_assert(said_always.size() + said_by_case.size() ==
-              static_cast<std::size_t>(RemedyKind::scrap) + 1);
 
 // The sentence of a remedy.
 std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judgement,
@@ -289,57 +259,13 @@ std::string_view key_of(const plan::Remedy& remedy, const plan::Judgement& judge
   }
   const std::span<const SaidByCase> cases(said_by_case);
   const auto by_case = std::ranges::find(cases, remedy.kind, &SaidByCase::kind);
-  require(by_case != cases.end(), "a remedy without a sentence");
-  return by_case->key(remedy, judgement, job);
-}
-
-// What fits uncut, as far as a remedy tells it.
-struct UncutFitText {
-  std::string range, stock;
-};
-
-UncutFitText uncut_fit_text(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  UncutFitText text;
-  if (!now.seatpost || !now.seatpost->uncut_fit) {
-    return text;
+  if (by_case != cases.end()) {
+    return by_case->key(remedy, judgement, job);
   }
-  text.range = span(now.seatpost->uncut_fit->length, words);
-  for (const plan::Length length : now.seatpost->uncut_fit->stock) {
-    const std::string one = plain(length.in_mm(), words);
-    text.stock =
-        text.stock.empty() ? one : words.say("language.or", {{"one", text.stock}, {"other", one}});
-  }
-  return text;
-}
-
-// The width that a rider is asked about.
-std::string width_asked_for(const plan::Remedy& remedy, const Telling& telling) {
-  const plan::Handlebar& bar = telling.job.handlebar;
-  if (remedy.kind == RemedyKind::wider_wish) {
-    return mm_up(bar.widest->nominal.in_mm() + remedy.amount, telling.words);
-  }
-  return remedy.kind == RemedyKind::narrower_wish
-             ? rounded_mm(bar.narrowest->nominal.in_mm() - remedy.amount, Rounding::down,
-                          telling.words)
-             : std::string();
-}
-
-// The saddle heights that are safe; an end that nothing limits is not told.
-struct SafeHeights {
-  std::string lo, hi, both;
-};
-
-SafeHeights safe_heights(const plan::Remedy& remedy, const Telling& telling) {
-  if (remedy.kind != RemedyKind::ride_within) {
-    return {};
-  }
-  const plan::Span& range = *telling.now.seatpost->saddle_range_uncut;
-  const auto end = [&](const std::optional<plan::Length>& at, Rounding rounding) {
-    return at ? rounded_mm(at->in_mm(), rounding, telling.words) : std::string();
-  };
-  return {end(range.lo, Rounding::up), end(range.hi, Rounding::down),
-          saddle_heights_in_words(range, telling)};
+  const auto of_kind = report_of(job.kind).remedy;
+  const auto own = of_kind != nullptr ? of_kind(remedy.kind, judgement) : std::nullopt;
+  require(own.has_value(), "a remedy without a sentence");
+  return own->key();
 }
 
 // From the least to the most, rounded inwards. Nobody moves a saddle by decimetres: there the most
@@ -394,15 +320,9 @@ std::string which_rings(const plan::Remedy& remedy, const text::Words& words) {
                                                         {"in", named(remedy.put_in, words)}});
 }
 
-// What the parts lack to give the gap, each with its key.
-std::string missing_parts(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  std::string list;
-  const auto missing = now.steerer ? now.steerer->missing_parts : std::vector<std::string_view>{};
-  for (const std::string_view key : missing) {
-    list += (list.empty() ? "" : ", ") + name_of_reading(key, words);
-  }
-  return list;
+RemedyTexts texts_of_kind(const plan::Remedy& remedy, const Telling& telling) {
+  const auto texts = report_of(telling.job.kind).remedy_texts;
+  return texts != nullptr ? texts(remedy, telling) : RemedyTexts{};
 }
 
 struct ReadingText {
@@ -495,30 +415,6 @@ std::string sum_open(const plan::Hold& hold, const Telling& telling) {
                     {"original", mm(original, words)},
                     {"apart", mm_up(std::abs(hold.apart), words)},
                     {"allowed", rounded_mm(hold.allowed, Rounding::down, words)}});
-}
-
-// Expanders are sold by whole millimetres: the reach is rounded up to one.
-std::string expander_unknown(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const auto& needs = now.steerer->expander_needs;
-  const double reach = needs ? std::ceil(needs->in_mm() - measure::grain) : 0.0;
-  if (reach <= 0.0) {
-    return words.at("report.caution.expander_unknown");
-  }
-  return words.say(now.at > plan::Length{} ? "report.caution.expander_reach"
-                                           : "report.caution.expander_reach_uncut",
-                   {{"reach", mm(measure::millimetres(reach), words)}});
-}
-
-// The heights that the mast has left, for whoever rides it next.
-std::string next_owner(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  if (now.verdict != plan::Verdict::cut && !plan.after) {
-    return words.at("report.caution.next_owner_any");
-  }
-  const auto& left = plan.after ? plan.after->mast->saddle_range_uncut : now.mast->saddle_range_cut;
-  return words.say("report.caution.next_owner",
-                   {{"heights", saddle_heights_in_words(left, telling)}});
 }
 
 }  // namespace
@@ -755,7 +651,8 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
     case HoldReason::mark_unknown:
       return words.at("report.hold.mark_unknown");
     case HoldReason::gap_unknown:
-      return words.say("report.hold.gap_unknown", {{"missing", missing_parts(telling)}});
+      return words.say("report.hold.gap_unknown",
+                       {{"missing", texts_of_kind({}, telling).missing}});
     case HoldReason::second_reading_missing:
       return words.say("report.hold.second_reading_missing",
                        {{"reading", name_of_reading(job.readings[*hold.reading].key, words)}});
@@ -776,7 +673,7 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
     case HoldReason::window_too_narrow:
       return words.at("report.hold.window_too_narrow");
     case HoldReason::maker_not_asked:
-      return words.at(sentences_of(job.kind).not_asked);
+      return words.at(telling.own("report.hold.maker_not_asked"));
     case HoldReason::sum_open:
       return sum_open(hold, telling);
     case HoldReason::longer_than_before:
@@ -801,8 +698,7 @@ std::string why(const plan::Hold& hold, const Telling& telling) {
 std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const ReadingText reading = reading_of(remedy, telling);
-  const UncutFitText fits = uncut_fit_text(telling);
-  const SafeHeights safe = safe_heights(remedy, telling);
+  const RemedyTexts own = texts_of_kind(remedy, telling);
   return words.say(key_of(remedy, now, job),
                    {{"reading", reading.name},
                     {"now", reading.now},
@@ -813,18 +709,18 @@ std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
                     {"from", one_decimal(remedy.guard_now, Rounding::up, words)},
                     {"to", one_decimal(remedy.guard_then, Rounding::up, words)},
                     {"amount", mm_up(remedy.amount, words)},
-                    {"width", width_asked_for(remedy, telling)},
+                    {"width", own.width},
                     {"by", amount_in_words(remedy, words)},
                     {"angle", with_unit(one_decimal(remedy.angle_deg, words),
                                         measure::Dimension::angle, words)},
-                    {"missing", missing_parts(telling)},
-                    {"range", fits.range},
-                    {"stock", fits.stock},
+                    {"missing", own.missing},
+                    {"range", own.range},
+                    {"stock", own.stock},
                     {"from_mm", mm_up(remedy.guard_now, words)},
                     {"to_mm", mm_up(remedy.guard_then, words)},
-                    {"lo", safe.lo},
-                    {"hi", safe.hi},
-                    {"heights", safe.both}}) +
+                    {"lo", own.lo},
+                    {"hi", own.hi},
+                    {"heights", own.heights}}) +
          which_rings(remedy, words);
 }
 
@@ -840,7 +736,7 @@ std::string caution(plan::Caution caution, const Telling& telling) {
     case plan::Caution::carbon_inspect:
       return words.at("report.caution.carbon_inspect");
     case plan::Caution::expander_unknown:
-      return expander_unknown(telling);
+      break;
     case plan::Caution::bicycle_not_counted:
       return words.at("report.caution.bicycle_not_counted");
     case plan::Caution::max_rider_unanswered:
@@ -848,7 +744,7 @@ std::string caution(plan::Caution caution, const Telling& telling) {
     case plan::Caution::max_system_unanswered:
       return words.at("report.caution.max_system_unanswered");
     case plan::Caution::more_is_wished:
-      return words.at(sentences_of(job.kind).more_is_wished);
+      return words.at(telling.own("report.caution.more_is_wished"));
     case plan::Caution::local_law:
       return words.at("report.caution.local_law");
     case plan::Caution::grip_unknown:
@@ -860,9 +756,9 @@ std::string caution(plan::Caution caution, const Telling& telling) {
     case plan::Caution::other_saddle:
       return words.at("report.caution.other_saddle");
     case plan::Caution::next_owner:
-      return next_owner(telling);
+      break;
   }
-  return {};
+  return report_of(job.kind).own_caution(caution, telling);
 }
 
 }  // namespace kerfmark::report

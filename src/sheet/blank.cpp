@@ -6,6 +6,7 @@
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/sheet/form.hpp"
 #include "kerfmark/sheet/sheet.hpp"
+#include "kind_sheets.hpp"
 #include "page.hpp"
 #include "pens.hpp"
 #include "sketch.hpp"
@@ -458,19 +459,7 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
 
 }  // namespace
 
-Sketch sketch_of(plan::Kind kind, const Letters& letters) {
-  switch (kind) {
-    case plan::Kind::seatpost:
-      return seatpost_sketch(letters);
-    case plan::Kind::steerer:
-      return steerer_sketch(letters);
-    case plan::Kind::handlebar:
-      return handlebar_sketch(letters);
-    case plan::Kind::mast:
-      return mast_sketch(letters);
-  }
-  return Sketch(sketch_width_mm, sketch_height_mm, letters);
-}
+Sketch sketch_of(plan::Kind kind, const Letters& letters) { return sheet_of(kind).sketch(letters); }
 
 std::vector<plan::Kind> form_kinds() {
   std::vector<plan::Kind> kinds;

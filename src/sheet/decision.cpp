@@ -12,6 +12,7 @@
 #include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kind_sheets.hpp"
 
 namespace kerfmark::sheet {
 namespace {
@@ -246,8 +247,8 @@ std::vector<Figure> at_the_saw(const Subject& subject) {
       const bool position =
           figure.label.empty() || figure.label == subject.words().at("report.label.stem_can_stand");
       // Where a new mark has to stand second, it stands behind this one.
-      const bool in_its_step =
-          subject.now.steerer && figure.label == subject.words().at("report.label.saw_at");
+      const bool in_its_step = sheet_of(subject.job.kind).saw_mark_in_its_step &&
+                               figure.label == subject.words().at("report.label.saw_at");
       return (!figure.in_brief && !position) || in_its_step ||
              std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
                return figure.label == subject.words().at("report.label." + std::string(key));
@@ -278,14 +279,14 @@ std::vector<Row> two_abreast(const std::vector<std::string>& texts) {
 
 // How far up and down the saddle still goes is for good, and for whoever rides the frame next: it
 // is printed large.
-std::vector<Row> reach_of_mast(const Subject& subject, std::vector<Figure>& figures) {
+std::vector<Row> reach_for_good(const Subject& subject, std::vector<Figure>& figures) {
   constexpr double reach_pt = 12;
   const text::Words& words = subject.words();
   const auto reach = std::ranges::find_if(figures, [&](const Figure& figure) {
     return figure.label == words.at("report.label.saddle_heights") ||
            figure.label == words.at("report.after.label.saddle");
   });
-  if (!subject.now.mast || reach == figures.end()) {
+  if (!sheet_of(subject.job.kind).reach_is_for_good || reach == figures.end()) {
     return {};
   }
   const bool sawn = subject.now.verdict == Verdict::cut || subject.now.is_after();
@@ -299,7 +300,7 @@ std::vector<Row> reach_of_mast(const Subject& subject, std::vector<Figure>& figu
 Figures figures_of(const Subject& subject) {
   const text::Words& words = subject.words();
   std::vector<Figure> all = new_mark_second(at_the_saw(subject), words);
-  const std::vector<Row> large = reach_of_mast(subject, all);
+  const std::vector<Row> large = reach_for_good(subject, all);
   std::vector<Figure> key;
   std::vector<std::string> positions;
   Figures sections{{.title = say(subject, "figures")}, {}};

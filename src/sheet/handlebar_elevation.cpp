@@ -1,12 +1,11 @@
 // Places along a handlebar count from its uncut left end, drawn to the right, in millimetres.
 
-#include "handlebar_elevation.hpp"
-
 #include <algorithm>
 #include <string>
 #include <utility>
 
 #include "axis_view.hpp"
+#include "handlebar.hpp"
 #include "kerfmark/plan/places.hpp"
 #include "kerfmark/report/wording.hpp"
 

@@ -1,8 +1,8 @@
 // Where the measures of a handlebar are taken: seen from the saddle, before the cut and after it.
 // The picture is drawn by eye; its figures are millimetres of paper.
 
+#include "handlebar.hpp"
 #include "pens.hpp"
-#include "sketch.hpp"
 
 namespace kerfmark::sheet {
 namespace {

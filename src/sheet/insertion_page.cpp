@@ -218,7 +218,7 @@ Block upper_part(const Sheet& sheet, Room room, double drawing_height) {
 // none go behind.
 std::vector<Block> pages_of(const Sheet& sheet, Room room) {
   const double width = room.width_mm;
-  const Block warning = panel_block(sheet.words().say("note.insertion"),
+  const Block warning = panel_block(sheet.words().say("note.part_post"),
                                     signal_word(Signal::warning, sheet.words()), true, width);
   const double least = table_to_write_in(sheet, width, least_rows).height_mm();
   const double bottom = room.height_mm - warning.height_mm() - between;

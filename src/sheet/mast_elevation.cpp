@@ -1,7 +1,5 @@
 // Places along a mast count upward from its datum, drawn to the right, in millimetres.
 
-#include "mast_elevation.hpp"
-
 #include <algorithm>
 #include <string>
 #include <utility>
@@ -9,6 +7,7 @@
 #include "axis_view.hpp"
 #include "kerfmark/plan/places.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "mast.hpp"
 
 namespace kerfmark::sheet {
 namespace {

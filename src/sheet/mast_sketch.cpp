@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
+#include "mast.hpp"
 #include "pens.hpp"
-#include "sketch.hpp"
 
 namespace kerfmark::sheet {
 namespace {

@@ -32,18 +32,13 @@ std::string key_of(std::string_view reading) {
   return key;
 }
 
-// Both ways to one length must agree, also the one that is not reckoned with; and the bar that was
-// wished chooses the rings.
+// The bar that was wished chooses the rings.
 bool may_hold_up_the_answer(std::string_view key, const Job& job) {
-  constexpr auto routes = std::to_array<std::string_view>(
-      {"mock_up.exposed_bottomed", "mock_up.stands_proud", "steerer.length", "frame.head_tube",
-       "headset.lower", "headset.upper", "as_cut.length", "as_cut.offcut", "as_cut.gap",
-       "handlebar.width", "handlebar.left", "handlebar.right", "as_cut.width", "as_cut.offcut_left",
-       "as_cut.offcut_right"});
+  const auto row = std::ranges::find(plan::keys(), key, &plan::Key::path);
   constexpr auto bar = std::to_array<std::string_view>(
       {"frame.stack", "frame.head_angle", "stem.length", "stem.angle", "headset.upper"});
   const bool wished = job.bar.height || job.bar.lowest || job.bar.highest;
-  return std::ranges::find(routes, key) != routes.end() ||
+  return (row != plan::keys().end() && row->spec.has_second_way) ||
          (key == "frame.blockage.depth" && job.mock_up.exposed_bottomed) ||
          (wished && std::ranges::find(bar, key) != bar.end());
 }

@@ -1,8 +1,6 @@
 // Places along a post count from the collar edge, growing into the frame, in millimetres: the rails
 // lie at minus the extension, the lower end at the insertion.
 
-#include "seatpost_elevation.hpp"
-
 #include <algorithm>
 #include <optional>
 #include <utility>
@@ -11,6 +9,7 @@
 #include "axis_view.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "seatpost.hpp"
 
 namespace kerfmark::sheet {
 namespace {

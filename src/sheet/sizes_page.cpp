@@ -8,6 +8,7 @@
 
 #include "flow.hpp"
 #include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/saddle_height.hpp"
 #include "kerfmark/report/sizes.hpp"
 #include "kerfmark/sheet/sheet.hpp"
 #include "kerfmark/text/printable.hpp"
@@ -90,7 +91,7 @@ class SizesSheet {
       block.append(row_of(row, setting));
     }
     block.space(between);
-    const bool saddle = run_.kind == plan::Kind::seatpost || run_.kind == plan::Kind::mast;
+    const bool saddle = plan::holds_saddle(run_.kind);
     const std::string legend = at(saddle ? "below_saddle" : "below_other") + " " + at("framed") +
                                (sawn_less() ? " " + at("dashed") : "");
     block.paragraph(0, set_in_lines(regular(body_pt), width_, legend));

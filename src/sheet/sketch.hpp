@@ -56,10 +56,6 @@ void draw_on_the_bike(Sketch& sketch, std::string_view setback);
 /// The sketches of the kinds of job, as wide as a page's room.
 inline constexpr double sketch_width_mm = 188;
 inline constexpr double sketch_height_mm = 83;
-[[nodiscard]] Sketch seatpost_sketch(const Letters& letters);
-[[nodiscard]] Sketch steerer_sketch(const Letters& letters);
-[[nodiscard]] Sketch handlebar_sketch(const Letters& letters);
-[[nodiscard]] Sketch mast_sketch(const Letters& letters);
 [[nodiscard]] Sketch sketch_of(plan::Kind kind, const Letters& letters);
 
 }  // namespace kerfmark::sheet

@@ -1,8 +1,6 @@
 // Places along a steerer count upward, drawn to the right, in millimetres: from the crown race seat
 // where that is known, else from the lower edge of the rings below the stem.
 
-#include "steerer_elevation.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -12,6 +10,7 @@
 
 #include "axis_view.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "steerer.hpp"
 
 namespace kerfmark::sheet {
 namespace {

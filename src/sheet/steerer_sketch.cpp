@@ -6,7 +6,7 @@
 #include <numbers>
 
 #include "pens.hpp"
-#include "sketch.hpp"
+#include "steerer.hpp"
 
 namespace kerfmark::sheet {
 namespace {

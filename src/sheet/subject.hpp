@@ -21,6 +21,10 @@ struct Subject {
 
   [[nodiscard]] const text::Words& words() const { return options.words; }
   [[nodiscard]] report::Telling telling() const { return {job, plan, options.words}; }
+  /// A sentence of the kind of part that the sheet is about.
+  [[nodiscard]] text::Sentence own(report::KindSentence sentence) const {
+    return sentence.of(job.kind);
+  }
   /// Of the part at that moment; where a cut one has not been measured again, as it was before.
   [[nodiscard]] const plan::Maybe<plan::Length>& length() const {
     return now.is_after() && job.as_cut.length ? job.as_cut.length : job.length();

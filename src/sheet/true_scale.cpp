@@ -10,14 +10,14 @@
 #include <utility>
 
 #include "flow.hpp"
-#include "kerfmark/plan/keys.hpp"
+#include "kerfmark/plan/kind_of_part.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
+#include "kind_sheets.hpp"
 
 namespace kerfmark::sheet {
 namespace {
 
-using plan::Kind;
 using plan::Length;
 
 // ---- measures, in millimetres ----
@@ -56,19 +56,12 @@ constexpr Pen thin{.width_mm = 0.2};
 
 // ---- words ----
 
-std::string in_mm(const Subject& subject, Length length) {
-  return report::mm(length, subject.words());
+std::string own(const Subject& subject, report::KindSentence sentence) {
+  return subject.words().say(subject.own(sentence));
 }
 
-bool is_post(const Subject& subject) { return subject.job.kind == Kind::seatpost; }
 bool stays_above(const Subject& subject) {
-  return subject.job.kind == Kind::seatpost || subject.job.kind == Kind::handlebar;
-}
-
-/// A sentence that both kinds of part have, each in its own words.
-std::string by_kind(const Subject& subject, std::string key) {
-  const std::string_view name = is_post(subject) ? "post" : plan::word(subject.job.kind);
-  return subject.words().say("sheet.scale." + std::move(key) + "_" + std::string(name));
+  return plan::kind_of_part(subject.job.kind).stays_above;
 }
 
 std::string said(const Subject& subject, std::string_view key,
@@ -76,18 +69,7 @@ std::string said(const Subject& subject, std::string_view key,
   return subject.words().say("sheet.scale." + std::string(key), fillings);
 }
 
-std::optional<Length> diameter(const plan::Job& job) {
-  if (job.kind == Kind::seatpost) {
-    const bool round = job.post.section == plan::Section::round && job.post.diameter;
-    return round ? std::optional(job.post.diameter->nominal) : std::nullopt;
-  }
-  if (job.kind == Kind::mast) {
-    const bool round = job.mast.section == plan::Section::round && job.mast.diameter;
-    return round ? std::optional(job.mast.diameter->nominal) : std::nullopt;
-  }
-  const auto& given = job.kind == Kind::handlebar ? job.handlebar.diameter : job.steerer.diameter;
-  return given ? std::optional(given->nominal) : std::nullopt;
-}
+std::optional<Length> diameter(const plan::Job& job) { return sheet_of(job.kind).diameter(job); }
 
 double round_the_part(Length diameter) {
   return std::numbers::pi * (diameter.in_mm() + paper_thickness);
@@ -170,7 +152,7 @@ void text_on_wrap(Block& block, const Subject& subject, Length diameter, double 
   const double inset = 2;
   const double middle = wrap_width / 2 - 1;
   block.text({inset, guide_long + 4}, small, said(subject, "short_edge"));
-  block.text({inset, guide_long + 10}, bold(small_pt), "◀ " + by_kind(subject, "stays"));
+  block.text({inset, guide_long + 10}, bold(small_pt), "◀ " + own(subject, "sheet.scale.stays"));
   block.text_up_to({wrap_width - 5, guide_long + 15}, bold(small_pt),
                    said(subject, "waste") + " ▶");
   const std::string size = "Ø " + in_mm(subject, diameter);
@@ -232,7 +214,7 @@ Block picture_of_wrap(const Subject& subject) {
     const Lines lines = set_in_lines({face, small_pt, 0}, picture_width - names, text);
     block.lines_at({names, at(from_line) - lines.height_mm() / 2}, lines);
   };
-  name(30, Face::regular, by_kind(subject, "stays"));
+  name(30, Face::regular, own(subject, "sheet.scale.stays"));
   name(12, Face::regular, said(subject, "wrap"));
   name(0, Face::bold, said(subject, "cut_line"));
   name(-12, Face::regular, said(subject, "waste"));
@@ -272,7 +254,7 @@ Strip strip_for(const Subject& subject, double height) {
   strip.waste = strip.shows_end ? now.at.in_mm() : some_waste;
   const double beyond = strip.shows_end ? label_band : 0;
   const double room = height - 2 * side_band - strip.waste - beyond;
-  const double ends = now.handlebar ? 2 : 1;
+  const double ends = plan::kind_of_part(subject.job.kind).ends;
   const double left_over = now.remaining ? now.remaining->in_mm() / ends : room;
   strip.kept = 10 * std::floor(std::min(room, left_over) / 10);
   strip.up = stays_above(subject) ? 1 : -1;
@@ -318,10 +300,11 @@ void name_beside(Block& block, const Strip& strip, double y, bool above, Type ty
 }
 
 void line_of_insertion(Block& block, const Subject& subject, const Strip& strip) {
-  if (!subject.now.seatpost || !subject.now.seatpost->new_mark) {
+  const auto mark = subject.now.new_mark();
+  if (!mark) {
     return;
   }
-  const double above = subject.now.seatpost->new_mark->from_lower_end.in_mm();
+  const double above = mark->from_lower_end.in_mm();
   if (above > strip.kept - label_band) {
     return;
   }
@@ -346,7 +329,7 @@ void cut_line(Block& block, const Subject& subject, const Strip& strip) {
     const double end = strip.at(-waste);
     block.rule({number_band, end}, {strip.right() + tick_band, end},
                {.width_mm = 0.3, .dash_pt = {3, 2}});
-    name_beside(block, strip, end, !above, regular(smallest_pt), by_kind(subject, "end"));
+    name_beside(block, strip, end, !above, regular(smallest_pt), own(subject, "sheet.scale.end"));
   }
 }
 
@@ -358,7 +341,7 @@ Block strip_block(const Subject& subject, const Strip& strip, double height) {
   cut_line(block, subject, strip);
   const double middle = (strip.left() + strip.right()) / 2;
   const bool post = stays_above(subject);
-  const std::string stays = by_kind(subject, "stays");
+  const std::string stays = own(subject, "sheet.scale.stays");
   const std::string waste = said(subject, "waste");
   const double lowest = side_band + strip.kept + strip.waste + (strip.shows_end ? label_band : 0);
   text_centred(block, {middle, side_band - 2}, bold(small_pt), "▲ " + (post ? stays : waste));
@@ -413,7 +396,7 @@ void how_to_wrap(Column& column, Length diameter) {
   column.heading("wrap");
   column.stress(said(subject, "wrap_rule"));
   column.say("wrap_1");
-  column.say("wrap_2", {{"stays", by_kind(subject, "stays")}});
+  column.say("wrap_2", {{"stays", own(subject, "sheet.scale.stays")}});
   column.say("wrap_3");
   column.say("wrap_4");
   column.say("wrap_length", {{"length", length},
@@ -425,10 +408,10 @@ void how_to_lay(Column& column, const Strip& strip) {
   const Subject& subject = column.subject();
   column.heading("strip");
   if (!has_wrap(subject.job)) {
-    column.stress(by_kind(subject, "no_wrap"));
+    column.stress(own(subject, "sheet.scale.no_wrap"));
   }
   if (strip.shows_end) {
-    column.say("strip_to_end", {{"end", by_kind(subject, "end")}});
+    column.say("strip_to_end", {{"end", own(subject, "sheet.scale.end")}});
   } else {
     column.say("strip_to_mark");
   }

@@ -8,6 +8,7 @@
 #include "flow.hpp"
 #include "kerfmark/report/inches.hpp"
 #include "kerfmark/report/wording.hpp"
+#include "kind_sheets.hpp"
 #include "measure_twice.hpp"
 #include "panel.hpp"
 #include "steps.hpp"
@@ -229,27 +230,11 @@ Section safety(const Subject& subject) {
 
 // ---- after the cut ----
 
-std::string original_of(const Subject& subject) {
-  const plan::Judgement& now = subject.now;
-  return now.remaining ? report::plain((*now.remaining + now.at).in_mm(), subject.words())
-                       : std::string();
-}
-
-// A figure of the sum: the sign before it, what it is, and a box where it is not known, with what
-// was planned below.
-struct Figure {
-  std::string_view sign;
-  std::string_view key;
-  double part;  // of the row's width
-  std::string known = {};
-  std::string planned = {};
-};
-
-Block figures_row(const Subject& subject, const std::vector<Figure>& figures, double width) {
+Block figures_row(const Subject& subject, const std::vector<SumFigure>& figures, double width) {
   constexpr double sign_width = 5.5;
   constexpr double unit_width = 9;
   double parts = 0;
-  for (const Figure& figure : figures) {
+  for (const SumFigure& figure : figures) {
     parts += figure.part;
   }
   const double part_mm = width / parts;
@@ -257,7 +242,7 @@ Block figures_row(const Subject& subject, const std::vector<Figure>& figures, do
   std::vector<Lines> labels, plans;
   double label_height = 0;
   double plan_height = 0;
-  for (const Figure& figure : figures) {
+  for (const SumFigure& figure : figures) {
     const double room = figure.part * part_mm - sign_width - 1;
     labels.push_back(set_in_lines(plain, room, say(subject, std::string(figure.key))));
     plans.push_back(set_in_lines(bold(warning_pt), room, figure.planned));
@@ -286,54 +271,22 @@ Block figures_row(const Subject& subject, const std::vector<Figure>& figures, do
   return block;
 }
 
-std::string planned(const Subject& subject, const std::string& figure) {
-  return subject.words().say("sheet.work.planned", {{"figure", figure}});
-}
-
-// The same of a part that is cut at both ends.
-std::vector<Figure> sum_of_both_ends(const Subject& subject, const std::string& left) {
-  const plan::Plan& plan = subject.plan;
-  const std::string offcut =
-      planned(subject, report::mm(subject.now.at - plan.kerf, subject.words()));
-  return {{"", "width_left", 1.35, "", left},
-          {"+", "offcut_left", 1.35, "", offcut},
-          {"+", "offcut_right", 1.35, "", offcut},
-          {"+", "kerfs", 1.1, report::plain(2.0 * plan.kerf.in_mm(), subject.words())},
-          {"=", "sum", 1.05},
-          {"−", "original", 1,
-           report::plain(subject.now.handlebar->width_uncut.in_mm(), subject.words())},
-          {"=", "difference", 1.1}};
-}
-
-// The same of a mast, which is cut twice: what comes off and what the saw took are sums.
-std::vector<Figure> sum_of_two_cuts(const Subject& subject, const std::string& left) {
-  const plan::Length kerfs = 2.0 * subject.plan.kerf;
-  return {{"", "remaining", 1.7, "", left},
-          {"+", "offcuts", 1.6, "",
-           planned(subject, report::mm(subject.now.at - kerfs, subject.words()))},
-          {"+", "kerfs", 1.1, report::plain(kerfs.in_mm(), subject.words())},
-          {"=", "sum", 1.05},
-          {"−", "original", 1, original_of(subject)},
-          {"=", "difference", 1.15}};
-}
-
 // The closure as a sum on paper: original = remaining + offcut + kerf. The offcut is what goes less
 // what the saw turns to dust.
-std::vector<Figure> sum_of(const Subject& subject) {
+std::vector<SumFigure> sum_of(const Subject& subject) {
   const plan::Plan& plan = subject.plan;
   const plan::Judgement& now = subject.now;
   const bool known = now.remaining.has_value();
   const report::LengthsToMark marks = report::lengths_to_mark(subject.telling());
   const std::string left = known ? planned(subject, marks.left) : std::string();
-  const bool gap = known && subject.job.kind == plan::Kind::steerer;
-  if (subject.now.handlebar) {
-    return sum_of_both_ends(subject, left);
-  }
-  if (subject.now.mast && subject.now.mast->first_cut_above) {
-    return sum_of_two_cuts(subject, left);
+  if (const auto own = sheet_of(subject.job.kind).sum; own != nullptr) {
+    if (auto figures = own(subject, left); !figures.empty()) {
+      return figures;
+    }
   }
   return {
-      {"", "remaining", 1.7, "", gap ? left + "\n" + say(subject, "gap_included") : left},
+      {"", "remaining", 1.7, "",
+       known && now.gap() ? left + "\n" + say(subject, "gap_included") : left},
       {"+", "offcut", 1.6, "", planned(subject, report::mm(now.at - plan.kerf, subject.words()))},
       {"+", "kerf", 1.1, report::plain(plan.kerf.in_mm(), subject.words())},
       {"=", "sum", 1.05},
@@ -413,6 +366,16 @@ std::vector<Section> sections_of(const Subject& subject, const LimitsTable& limi
 }
 
 }  // namespace
+
+std::string original_of(const Subject& subject) {
+  const plan::Judgement& now = subject.now;
+  return now.remaining ? report::plain((*now.remaining + now.at).in_mm(), subject.words())
+                       : std::string();
+}
+
+std::string planned(const Subject& subject, const std::string& figure) {
+  return subject.words().say("sheet.work.planned", {{"figure", figure}});
+}
 
 PagesBehind pages_behind(const Subject& subject, const LimitsTable& limits,
                          std::vector<Section> rest, Room room) {

@@ -54,7 +54,7 @@ job::RunOutcome read(const std::string& text, const std::string& csv = csv_text)
 plan::SizeCell planned(const job::SizeRun& run, const job::CellPlace& place) {
   const job::Outcome outcome = job::read_job(run.job_of(place), "cell.toml");
   REQUIRE(outcome.job);
-  return plan::cell_of(plan::plan_cut(*outcome.job));
+  return plan::cell_of(*outcome.job, plan::plan_cut(*outcome.job));
 }
 
 }  // namespace

@@ -1,5 +1,3 @@
-#include "kerfmark/plan/seatpost.hpp"
-
 #include <cmath>
 #include <numbers>
 #include <optional>

@@ -1,5 +1,3 @@
-#include "kerfmark/plan/steerer.hpp"
-
 #include <cmath>
 #include <optional>
 #include <string>

@@ -233,7 +233,7 @@ struct AsCut {
 };
 
 struct Job {
-  Kind kind = Kind::seatpost;
+  Kind kind{};
   Paperwork paperwork;
   Measuring measuring;
   Maybe<Mass> rider_mass;
@@ -252,7 +252,7 @@ struct Job {
   Headset headset;
   Stem stem;
   Spacers spacers;
-  WishedRings wished;  ///< by choose_rings()
+  WishedRings wished;  ///< by complete()
   Cap cap;
   Expander expander;
   Bar bar;

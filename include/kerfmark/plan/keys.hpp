@@ -1,6 +1,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <optional>
 #include <span>
 #include <string>
@@ -90,6 +91,9 @@ struct KeySpec {
   Range (*range_of_kind)(Kind) = nullptr;                            ///< overrides the range
   FlagSlot unknown = nullptr;  ///< set when "unknown" is written for the value
   std::size_t longest = 0;     ///< of a text, in characters
+  bool gone_once_cut = false;  ///< can be read only on the part before it is cut
+  /// Another way to the same length must agree with it, also where that is not reckoned with.
+  bool has_second_way = false;
 };
 
 struct Key {
@@ -151,7 +155,9 @@ void for_every_measured(Job& job, Visit visit) {
   }
 }
 
-/// The table of the part's own keys: "post".
+/// The tables of the parts' own keys, in the order of the kinds.
+inline constexpr std::array<std::string_view, number_of_kinds> part_tables{"post", "steerer",
+                                                                           "handlebar", "mast"};
 [[nodiscard]] std::string_view table_of_part(Kind kind);
 /// A key that every kind has in the table of its part: "cutting".
 [[nodiscard]] const Key& key_of_part(Kind kind, std::string_view name);

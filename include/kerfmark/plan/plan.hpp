@@ -360,6 +360,11 @@ struct Judgement {
   std::optional<CutMade> made;  ///< of a part that was cut
 
   [[nodiscard]] bool is_after() const { return made.has_value(); }
+  // Figures that parts of some kinds have; empty for the others.
+  [[nodiscard]] std::optional<Length> gap() const;  ///< below the cap, at the cut
+  [[nodiscard]] std::optional<Length> insertion()
+      const;  ///< at the cut, at the saddle's own height
+  [[nodiscard]] std::optional<NewMark> new_mark() const;  ///< the line of least insertion
   bool operator==(const Judgement&) const = default;
 };
 

@@ -19,7 +19,7 @@ struct SizeCell {
   bool operator==(const SizeCell&) const = default;
 };
 
-[[nodiscard]] SizeCell cell_of(const Plan& plan);
+[[nodiscard]] SizeCell cell_of(const Job& job, const Plan& plan);
 /// The same of the plan of a job, without working out what would mend it: no cell says that, and it
 /// takes most of the time.
 [[nodiscard]] SizeCell cell_of(const Job& job);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "kerfmark/plan/plan.hpp"
+#include "kerfmark/report/kind_sentence.hpp"
 #include "kerfmark/text/words.hpp"
 
 namespace kerfmark::report {
@@ -15,6 +16,9 @@ struct Telling {
   /// Of the moment that is known last.
   Telling(const plan::Job& of_job, const plan::Plan& of_plan, const text::Words& in_words)
       : Telling(of_job, of_plan, of_plan.now(), in_words) {}
+
+  /// A sentence of the kind of part that is told of.
+  [[nodiscard]] text::Sentence own(KindSentence sentence) const { return sentence.of(job.kind); }
 
   /// The same before the cut.
   [[nodiscard]] Telling before() const { return {job, plan, plan.before, words}; }

@@ -31,6 +31,9 @@ class Sentence {
     return number ? std::optional(Sentence(*number)) : std::nullopt;
   }
 
+  /// By its number, as number() gives it.
+  [[nodiscard]] static constexpr Sentence numbered(std::size_t number) { return Sentence(number); }
+
   [[nodiscard]] constexpr std::string_view key() const { return sentence_keys.at(number_); }
   [[nodiscard]] constexpr std::size_t number() const { return number_; }
   bool operator==(const Sentence&) const = default;
