@@ -1,4 +1,4 @@
-#include <algorithm>
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -116,11 +116,14 @@ void check_damaged(const std::uint8_t* data, std::size_t size) {
 
 // The texts of a record: pieces of the input between zeros, as UTF-8 of one byte each.
 records::Entry entry_of(const std::uint8_t* data, std::size_t size) {
-  std::vector<std::string> texts(1);
-  for (const std::uint8_t byte : std::vector<std::uint8_t>(data, data + size)) {
-    byte == 0 ? texts.emplace_back() : texts.back() += static_cast<char>(byte & 0x7FU);
+  std::array<std::string, 7> texts;
+  std::size_t text = 0;
+  for (const std::uint8_t* byte = data; byte != data + size; ++byte) {
+    text += *byte == 0 && text + 1 < texts.size() ? 1 : 0;
+    if (*byte != 0) {
+      texts.at(text) += static_cast<char>(*byte & 0x7FU);
+    }
   }
-  texts.resize(std::max<std::size_t>(texts.size(), 7));
   records::Entry entry = sample::entry(texts[0], texts[1]);
   entry.personal_data.notes = texts[2];
   entry.summary.bike = texts[3];
