@@ -278,6 +278,7 @@ std::string sizes_text(const SizesTelling& telling, const View& as_is, const tex
   if (telling.whole.parts != telling.least.parts) {
     out += set_text(telling, telling.whole, true, view, words);
   }
+  out += "\n" + wrapped("", words.at("report.caution.maker_first"), view.width);
   return finished(out, view);
 }
 
