@@ -115,7 +115,7 @@ std::string option_too_early(const Words& words, const CLI::App& app) {
       }
     }
     if (command != nullptr && command->get_option_no_throw(option) != nullptr) {
-      return option + " stands behind its command: kerfmark" + typed(words, i, behind) +
+      return option + " goes after its command: kerfmark" + typed(words, i, behind) +
              typed(words, 0, i) + typed(words, behind, words.size());
     }
   }
