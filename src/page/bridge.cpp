@@ -135,6 +135,9 @@ bool is_asked(const Key& key, plan::Kind kind) {
 // By what it is read where the heights are measured in another way than the first.
 Json instruments_by_way(const Key& key) {
   Json ways = Json::object();
+  if (key.spec.range_and_instrument == nullptr) {
+    return ways;
+  }
   const auto& choice = std::get<plan::ChoiceSlot>(plan::key_at("saddle.measured").slot);
   for (std::size_t way = 0; way < choice.words.size(); ++way) {
     plan::Job job;

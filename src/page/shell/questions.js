@@ -162,7 +162,6 @@ function redraw(key, path, focus) {
 
 // Where a height is measured and by what goes by how it is measured.
 function redrawHeights() {
-  byId("sketch")?.removeAttribute("data-lit");
   for (const key of ownKeys()) if (Object.keys(key.instrument_by_way).length) redraw(key, key.path);
   lightFirst(state.stage);
 }

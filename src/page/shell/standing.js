@@ -5,7 +5,7 @@ import { figureText } from "./job_text.js";
 import { state } from "./state.js";
 import { say } from "./words.js";
 
-const post = Object.assign(state.standing, { with: "tape" }); // the least exact, until another is named; { line, way, with, and the figures by name, each { text, unit } }
+const post = state.standing; // { line, way, with, and the figures by name, each { text, unit } }
 
 function asked() {
   if (!post.line || post.line === "above") return [];

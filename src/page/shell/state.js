@@ -15,7 +15,7 @@ export const state = {
   judged: undefined, // what the program says of the answers so far
   id: undefined, // on the shelf
   dirty: false, // answers that are nowhere else
-  standing: {}, // answers about a post as it stands
+  standing: { with: "tape" }, // answers about a post as it stands; the least exact instrument, until another is named
   habits: { paper: undefined, shop: "" },
 };
 
