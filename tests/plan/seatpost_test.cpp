@@ -126,6 +126,16 @@ TEST_CASE("worked cases of a seatpost") {
   }
 }
 
+TEST_CASE("a post of 400 for a frame that takes 350") {
+  // Common practice: long posts come 350 or 400 long; a 400 that a small frame's lip stops is cut
+  // to 350. Lip and extension are such that this much leaves the usual 2 mm of air.
+  const Plan plan = planned_for(
+      {.blockages = "[[frame.blockage]]\nwhat = \"lip\"\ndepth = 212\n", .material = "\"carbon\""});
+  CHECK(plan.before.verdict == Verdict::cut);
+  CHECK(plan.planned == millimetres(50));
+  CHECK(plan.before.remaining == millimetres(350));
+}
+
 // sin 0.8 and cos 0.6 make right triangles of whole numbers.
 constexpr std::string_view three_four_five = "seat_angle = \"53.13010235415598 deg\"\n";
 
