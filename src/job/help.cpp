@@ -7,6 +7,11 @@
 namespace kerfmark::job {
 namespace {
 
+// A template has the height measured as an extension, the other examples from the BB centre.
+constexpr std::string_view extension_example = "140";
+constexpr std::string_view lowest_extension_example = "135";
+constexpr std::string_view highest_extension_example = "145";
+
 constexpr auto rows = std::to_array<HelpRow>({
     {"kind", R"("seatpost")",
      "What is to be cut: a seatpost, shortened at its lower end, a steerer, at its top, a "
@@ -25,13 +30,16 @@ constexpr auto rows = std::to_array<HelpRow>({
     {"saddle.height", "607",
      "From the BB centre up to the saddle, in the way that measured says: tape, +-1 mm. "
      "With measured = \"extension\": from the rail clamp centre down to the collar edge, of a mast "
-     "to its datum, along the post or mast, by steel rule, +-0.5 mm."},
+     "to its datum, along the post or mast, by steel rule, +-0.5 mm.",
+     extension_example},
     {"saddle.lowest", "602",
      "Lowest height the saddle will ever be set to, measured like height; the post must stay clear "
-     "of blockages there, the topper of a mast come down to it. Left out: the height."},
+     "of blockages there, the topper of a mast come down to it. Left out: the height.",
+     lowest_extension_example},
     {"saddle.highest", "612",
      "Highest height the saddle will ever be set to, measured like height; enough of the post must "
-     "stay in the frame there, of the topper on its mast. Left out: the height."},
+     "stay in the frame there, of the topper on its mast. Left out: the height.",
+     highest_extension_example},
     {"saddle.measured", R"("along tube")",
      R"(How the heights are measured: "along tube" parallel to the seat tube, up to the level of )"
      R"(the saddle top; "straight" to the saddle top above the middle of the clamped rails; )"
@@ -348,6 +356,12 @@ std::string_view help_for(std::string_view path) {
 std::string_view example_for(std::string_view path) {
   const HelpRow* row = row_of(path);
   return row == nullptr ? std::string_view{} : row->example;
+}
+
+std::string_view template_example_for(std::string_view path) {
+  const HelpRow* row = row_of(path);
+  return row == nullptr || row->template_example.empty() ? example_for(path)
+                                                         : row->template_example;
 }
 
 text::Phrase needed_because(const plan::Key& key) {

@@ -219,20 +219,20 @@ plan::Job known_so_far(Kind kind, const Answers& answers) {
 
 // ---- which question ----
 
-bool any_given(const Answers& answers, std::span<const std::string_view> paths) {
-  return std::ranges::any_of(paths, [&](std::string_view path) { return is_given(answers, path); });
+// A maker's figure of that name, whatever table it stands in.
+bool any_given(const Answers& answers, std::string_view name) {
+  return std::ranges::any_of(plan::keys(), [&](const Key& key) {
+    return plan::name_of(key.path) == name && is_given(answers, key.path);
+  });
 }
 
 // Some questions mean nothing without the answer to another one.
 bool is_worth_asking(const Key& key, std::size_t row, const Answers& answers) {
-  constexpr auto limits = std::to_array<std::string_view>(
-      {"post.max_rider", "steerer.max_rider", "handlebar.max_rider", "frame.max_rider"});
-  constexpr auto blockage = std::to_array<std::string_view>({"frame.blockage-1.depth"});
   if (key.path == "rider.mass") {
-    return any_given(answers, limits);
+    return any_given(answers, "max_rider");
   }
   if (key.path == "mock_up.exposed_bottomed") {
-    return any_given(answers, blockage);
+    return rows_given(blockage_table, answers) > 0;
   }
   const std::string_view table = plan::table_of(key.path);
   return plan::list_table(table) == nullptr || hangs_on_table(key) ||

@@ -170,48 +170,14 @@ plan::Job plain_job(Kind kind) {
 }  // namespace
 
 bool is_asked_in(const Key& key, const plan::Job& plain) {
-  constexpr auto asked = std::to_array<std::string_view>(
-      {"saddle.measured", "frame.blockage.depth", "post.cutting", "handlebar.cutting",
-       "handlebar.straight", "controls.width", "mast.cutting", "topper.spacers_most", "topper.goes",
-       "spacers.above", "expander.flange", "mock_up.stands_proud"});
-  return key.is_needed(plain) || std::ranges::find(asked, key.path) != asked.end();
+  return key.is_needed(plain) || key.spec.asked == plan::Asked::of_everyone;
 }
 
 namespace {
 
 // What most jobs need besides what is asked of each.
 bool is_usual_in(const Key& key, const plan::Job& plain) {
-  constexpr auto usual = std::to_array<std::string_view>({
-      "job.number",          "job.bike",
-      "job.owner",           "rider.mass",
-      "saddle.lowest",       "saddle.highest",
-      "controls.what",       "handlebar.left",
-      "handlebar.right",     "handlebar.diameter",
-      "handlebar.to_mark",   "handlebar.grip_zone",
-      "handlebar.min_width", "frame.blockage.what",
-      "frame.bore",          "frame.min_insertion",
-      "frame.max_rider",     "post.min_insertion",
-      "post.max_cut",        "post.hang",
-      "post.max_rider",      "mock_up.exposed_bottomed",
-      "steerer.length",      "steerer.max_rider",
-      "frame.head_tube",     "frame.clamp_below",
-      "headset.lower",       "headset.upper",
-      "spacers.lowest",      "expander.to",
-      "mast.keep",           "mast.section",
-      "mast.diameter",       "mast.max_cut",
-      "mast.min_length",     "mast.max_rider",
-      "topper.grip",         "topper.min_grip",
-  });
-  return is_asked_in(key, plain) || std::ranges::find(usual, key.path) != usual.end();
-}
-
-// The height is an extension here; the examples of the help count from the BB centre.
-std::string_view example_of(const Key& key) {
-  constexpr auto extensions = std::to_array<std::pair<std::string_view, std::string_view>>(
-      {{"saddle.height", "140"}, {"saddle.lowest", "135"}, {"saddle.highest", "145"}});
-  const auto found =
-      std::ranges::find_if(extensions, [&](auto row) { return row.first == key.path; });
-  return found == extensions.end() ? example_for(key.path) : found->second;
+  return is_asked_in(key, plain) || key.spec.asked >= plan::Asked::usually;
 }
 
 std::string open_value() { return "\"" + std::string(left_open) + "\""; }
@@ -234,7 +200,7 @@ std::string key_line(const Key& key, const plan::Job& plain, bool taken_in) {
   constexpr std::size_t note_column = 24;
   std::string note;
   if (value.find(open_value()) != std::string::npos) {
-    note = "such as " + std::string(example_of(key));
+    note = "such as " + std::string(template_example_for(key.path));
   }
   if (hangs_on_table(key) && !taken_in) {
     note += has_alternative(key, plain.kind) ? "; one at least when the header above is used"
@@ -245,17 +211,6 @@ std::string key_line(const Key& key, const plan::Job& plain, bool taken_in) {
     line += "# " + note;
   }
   return line + "\n";
-}
-
-// What the cut hangs on comes first: the extension and the blockage of a post, the mock-up of a
-// steerer; who and what comes last.
-std::size_t place_of(std::string_view table) {
-  constexpr auto order = std::to_array<std::string_view>(
-      {"saddle",  blockage_table, "handlebar", control_table, "mast",    "topper",
-       "post",    "mock_up",      "spacers",   "stem",        "steerer", "frame",
-       "headset", "expander",     "cap",       "bar",         "stock",   "rider",
-       "job",     "saw",          "measuring", "as_cut"});
-  return static_cast<std::size_t>(std::ranges::find(order, table) - order.begin());
 }
 
 }  // namespace
@@ -277,7 +232,9 @@ std::vector<Table> tables_for(const plan::Job& plain, TemplateKeys wanted) {
     found->keys.insert(key.path == "saddle.measured" ? found->keys.begin() : found->keys.end(),
                        &key);
   }
-  std::ranges::stable_sort(tables, {}, [](const Table& table) { return place_of(table.path); });
+  std::ranges::stable_sort(tables, {}, [](const Table& table) {
+    return std::ranges::find(plan::key_tables(), table.path, &plan::KeyTable::path);
+  });
   return tables;
 }
 

@@ -121,17 +121,6 @@ Json choices_of(const Key& key, const text::Words& words) {
   return choices;
 }
 
-// Left out, another question stands for it or a caution does; the page asks all the same, on the
-// way.
-constexpr auto asked_besides = std::to_array<std::string_view>(
-    {"mock_up.exposed_bottomed", "frame.head_tube", "steerer.length", "expander.to", "topper.goes",
-     "topper.grip", "topper.min_grip"});
-
-bool is_asked(const Key& key, plan::Kind kind) {
-  return job::is_asked(key, kind) ||
-         std::ranges::find(asked_besides, key.path) != asked_besides.end();
-}
-
 // By what it is read where the heights are measured in another way than the first.
 Json instruments_by_way(const Key& key) {
   Json ways = Json::object();
@@ -179,7 +168,7 @@ Json key_as_json(const sheet::FormKey& form, plan::Kind kind, const sheet::Lette
           {"unknown", key.spec.unknown != nullptr},
           {"repeated", plan::list_table(plan::table_of(key.path)) != nullptr},
           {"longest", key.spec.longest},
-          {"asked", is_asked(key, kind)},
+          {"asked", job::is_asked(key, kind) || key.spec.asked == plan::Asked::on_the_way},
           {"usual", job::is_usual(key, kind)},
           {"negative", may_be_negative(key)},
           {"letter", letter == letters.end() ? "" : letter->second}};
@@ -305,25 +294,11 @@ Json says_as_json(const report::Statement& says) {
 
 // Questions that nobody has answered, and on which what is said rests with a caution.
 Json open_questions(const plan::Plan& plan) {
-  struct Open {
-    plan::Caution caution;
-    std::string_view path;
-  };
-  constexpr auto all = std::to_array<Open>({
-      {plan::Caution::not_probed, "frame.blockage-1.depth"},
-      {plan::Caution::not_probed, "mock_up.exposed_bottomed"},
-      {plan::Caution::expander_unknown, "expander.to"},
-      {plan::Caution::max_rider_unanswered, "rider.mass"},
-      {plan::Caution::max_system_unanswered, "rider.system_mass"},
-      {plan::Caution::bicycle_not_counted, "rider.system_mass"},
-      {plan::Caution::grip_unknown, "topper.grip"},
-      {plan::Caution::grip_unknown, "topper.min_grip"},
-      {plan::Caution::topper_taken_as_over, "topper.goes"},
-  });
   Json open = Json::array();
-  for (const Open& one : all) {
-    if (std::ranges::find(plan.cautions, one.caution) != plan.cautions.end()) {
-      open.push_back(one.path);
+  for (const plan::CautionRow& row : plan::caution_rows()) {
+    if (std::ranges::find(plan.cautions, row.caution) != plan.cautions.end()) {
+      std::ranges::copy_if(row.open, std::back_inserter(open),
+                           [](std::string_view path) { return !path.empty(); });
     }
   }
   return open;

@@ -45,9 +45,9 @@ std::string ends(const Telling& telling, plan::Length off) {
 void add_handlebar_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks));
-  figures.add("report.label.left",
-              words.say("report.value.left_handlebar", {{"left", marks.left}}));
+  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
+  figures.add("report.label.left", words.say("report.value.left_handlebar", {{"left", marks.left}}),
+              OnSheet::not_of_a_cut);
   if (now.verdict == Verdict::cut) {
     figures.add("report.label.saw_at", where_to_saw(telling));
   }
@@ -61,7 +61,8 @@ void add_handlebar(const Telling& telling, Figures& figures) {
   figures.add("report.label.handlebar_width",
               bar.by_halves
                   ? words.say("report.value.by_halves", {{"width", mm(bar.width_uncut, words)}})
-                  : as_written(*job.handlebar.width, job, words));
+                  : as_written(*job.handlebar.width, job, words),
+              OnSheet::not_of_a_cut);
   figures.add("report.label.width_wished", mm(job.handlebar.wanted->nominal, words));
   if (bar.controls > plan::Length{}) {
     figures.add_detail("report.label.controls",

@@ -44,31 +44,35 @@ void add_mast_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::MastFigures& mast = *now.mast;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks));
-  figures.add("report.label.left", *now.remaining > plan::Length{}
-                                       ? words.say("report.value.left_mast", {{"left", marks.left}})
-                                       : words.at("report.value.left_nothing_of_mast"));
+  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
+  figures.add("report.label.left",
+              *now.remaining > plan::Length{}
+                  ? words.say("report.value.left_mast", {{"left", marks.left}})
+                  : words.at("report.value.left_nothing_of_mast"),
+              OnSheet::not_of_a_cut);
   if (now.verdict == Verdict::cut) {
     figures.add("report.label.saw_at", where_to_saw(telling));
   }
   figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.spacers_then", spacers_in_words(mast.spacers, words));
   figures.add("report.label.saddle_heights",
-              saddle_heights_in_words(mast.saddle_range_cut, telling));
+              saddle_heights_in_words(mast.saddle_range_cut, telling), OnSheet::large);
 }
 
 void add_mast(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::MastFigures& mast = *now.mast;
   const bool cut = now.verdict == Verdict::cut;
-  figures.add("report.label.mast_length", as_written(*job.mast.length, job, words));
-  figures.add("report.label.extension", extension_in_words(mast.extension, telling));
+  figures.add("report.label.mast_length", as_written(*job.mast.length, job, words),
+              OnSheet::not_of_a_cut);
+  figures.add("report.label.extension", extension_in_words(mast.extension, telling),
+              OnSheet::not_of_a_cut);
   figures.add("report.label.spacers_uncut", spacers_in_words(mast.spacers_uncut, words), !cut);
   if (cut) {
     add_mast_after_cut(telling, figures);
   } else {
     figures.add("report.label.saddle_heights",
-                saddle_heights_in_words(mast.saddle_range_uncut, telling));
+                saddle_heights_in_words(mast.saddle_range_uncut, telling), OnSheet::large);
   }
 }
 
@@ -76,7 +80,7 @@ void add_mast_once_cut(const Telling& telling, Figures& figures) {
   const plan::MastFigures& mast = *telling.now.mast;
   figures.add("report.after.label.spacers", spacers_in_words(mast.spacers, telling.words));
   figures.add("report.after.label.saddle",
-              saddle_heights_in_words(mast.saddle_range_uncut, telling));
+              saddle_heights_in_words(mast.saddle_range_uncut, telling), OnSheet::large);
 }
 
 Step before_the_saw(const Telling& telling) {

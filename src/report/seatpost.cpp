@@ -65,14 +65,16 @@ void add_post_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::SeatpostFigures& post = *now.seatpost;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks));
-  figures.add("report.label.left", *now.remaining > plan::Length{}
-                                       ? words.say("report.value.left", {{"left", marks.left}})
-                                       : words.at("report.value.left_nothing"));
+  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
+  figures.add("report.label.left",
+              *now.remaining > plan::Length{}
+                  ? words.say("report.value.left", {{"left", marks.left}})
+                  : words.at("report.value.left_nothing"),
+              OnSheet::not_of_a_cut);
   if (now.verdict == plan::Verdict::cut) {
     figures.add("report.label.saw_at", where_to_saw(telling));
   }
-  figures.add("report.label.new_mark", new_line(marks, words));
+  figures.add("report.label.new_mark", new_line(marks, words), OnSheet::second);
   figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.insertion_after", insertion_in_words(post.insertion, words));
   figures.add("report.label.saddle_heights",
@@ -84,8 +86,10 @@ void add_post(const Telling& telling, Figures& figures) {
   const plan::SeatpostFigures& post = *now.seatpost;
   const bool cut = now.verdict == Verdict::cut;
   figures.add("report.label.post_length",
-              as_written(*telling.job.post.length, telling.job, telling.words));
-  figures.add("report.label.extension", extension_in_words(post.extension, telling));
+              as_written(*telling.job.post.length, telling.job, telling.words),
+              OnSheet::not_of_a_cut);
+  figures.add("report.label.extension", extension_in_words(post.extension, telling),
+              OnSheet::not_of_a_cut);
   figures.add("report.label.insertion_uncut",
               insertion_in_words(post.insertion_uncut, telling.words), !cut);
   figures.add("report.label.scale", scale(telling));
@@ -112,7 +116,8 @@ void add_post_once_cut(const Telling& telling, Figures& figures) {
   if (mark && mark->from_rails > Length{}) {
     figures.add("report.after.label.mark",
                 words.say("report.after.value.mark", {{"up", mm(mark->from_lower_end, words)},
-                                                      {"down", mm(mark->from_rails, words)}}));
+                                                      {"down", mm(mark->from_rails, words)}}),
+                OnSheet::second);
   }
 }
 

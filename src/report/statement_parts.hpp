@@ -18,18 +18,23 @@ class Figures {
   Figures(std::vector<Figure>& figures, const text::Words& words)
       : figures_(figures), words_(words) {}
 
-  void add(std::string_view label_key, std::string value, bool in_brief = true) {
+  void add(std::string_view label_key, std::string value, bool in_brief = true,
+           OnSheet on_sheet = OnSheet::listed) {
     if (!value.empty()) {
-      figures_.push_back({words_.at(label_key), std::move(value), in_brief});
+      figures_.push_back({words_.at(label_key), std::move(value), in_brief, on_sheet});
     }
   }
+  void add(std::string_view label_key, std::string value, OnSheet on_sheet) {
+    add(label_key, std::move(value), true, on_sheet);
+  }
   /// For those who ask for everything.
-  void add_detail(std::string_view label_key, std::string value) {
-    add(label_key, std::move(value), false);
+  void add_detail(std::string_view label_key, std::string value,
+                  OnSheet on_sheet = OnSheet::listed) {
+    add(label_key, std::move(value), false, on_sheet);
   }
   /// One more of what stands above.
   void add_below(std::string value) {
-    figures_.push_back({"", std::move(value), figures_.back().in_brief});
+    figures_.push_back({"", std::move(value), figures_.back().in_brief, figures_.back().on_sheet});
   }
 
  private:

@@ -34,7 +34,7 @@ void add_steerer_line(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& steerer = *now.steerer;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks));
+  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
   if (now.remaining) {
     figures.add("report.label.leave", words.say("report.value.leave", {{"left", marks.left}}));
   }
@@ -46,7 +46,7 @@ void add_steerer_line(const Telling& telling, Figures& figures) {
                                     : Sentence("report.value.line_by_mock_up_stem"),
                         {{"gap", marks.gap}}));
   if (now.verdict == plan::Verdict::cut) {
-    figures.add("report.label.saw_at", where_to_saw(telling));
+    figures.add("report.label.saw_at", where_to_saw(telling), OnSheet::not_of_a_cut);
   }
   figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.gap_after",
@@ -124,10 +124,11 @@ void add_steerer(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::SteererFigures& steerer = *now.steerer;
   if (job.steerer.length) {
-    figures.add("report.label.steerer_length", as_written(*job.steerer.length, job, words));
+    figures.add("report.label.steerer_length", as_written(*job.steerer.length, job, words),
+                OnSheet::not_of_a_cut);
   }
   if (steerer.gap_uncut) {
-    figures.add("report.label.gap_uncut", gap_uncut(telling));
+    figures.add("report.label.gap_uncut", gap_uncut(telling), OnSheet::not_of_a_cut);
   }
   if (now.verdict == Verdict::cut) {
     add_steerer_line(telling, figures);
@@ -156,7 +157,7 @@ void add_steerer(const Telling& telling, Figures& figures) {
   for (std::size_t i = 0; i < steerer.positions.size(); ++i) {
     const std::string one = position(steerer.positions[i], telling);
     if (i == 0) {
-      figures.add_detail("report.label.stem_can_stand", one);
+      figures.add_detail("report.label.stem_can_stand", one, OnSheet::spare);
     } else {
       figures.add_below(one);
     }

@@ -725,40 +725,13 @@ std::string what_to_do(const plan::Remedy& remedy, const Telling& telling) {
 }
 
 std::string caution(plan::Caution caution, const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  switch (caution) {
-    case plan::Caution::not_probed:
-      return words.at("report.caution.not_probed");
-    case plan::Caution::metal_not_stated:
-      return words.at("report.caution.metal_not_stated");
-    case plan::Caution::bar_out_of_reach:
-      return words.at("report.caution.bar_out_of_reach");
-    case plan::Caution::carbon_inspect:
-      return words.at("report.caution.carbon_inspect");
-    case plan::Caution::expander_unknown:
-      break;
-    case plan::Caution::bicycle_not_counted:
-      return words.at("report.caution.bicycle_not_counted");
-    case plan::Caution::max_rider_unanswered:
-      return words.at("report.caution.max_rider_unanswered");
-    case plan::Caution::max_system_unanswered:
-      return words.at("report.caution.max_system_unanswered");
-    case plan::Caution::more_is_wished:
-      return words.at(telling.own("report.caution.more_is_wished"));
-    case plan::Caution::local_law:
-      return words.at("report.caution.local_law");
-    case plan::Caution::grip_unknown:
-      return words.at("report.caution.grip_unknown");
-    case plan::Caution::topper_taken_as_over:
-      return words.at("report.caution.topper_taken_as_over");
-    case plan::Caution::section_reaches:
-      return words.at("report.caution.section_reaches");
-    case plan::Caution::other_saddle:
-      return words.at("report.caution.other_saddle");
-    case plan::Caution::next_owner:
-      break;
+  const text::Words& words = telling.words;
+  if (caution == plan::Caution::more_is_wished) {
+    return words.at(telling.own("report.caution.more_is_wished"));
   }
-  return report_of(job.kind).own_caution(caution, telling);
+  const auto row = std::ranges::find(plan::caution_rows(), caution, &plan::CautionRow::caution);
+  return row->name.empty() ? report_of(telling.job.kind).own_caution(caution, telling)
+                           : words.at("report.caution." + std::string(row->name));
 }
 
 }  // namespace kerfmark::report

@@ -77,6 +77,8 @@ constexpr auto limit_rows = std::to_array<Row>({
     {"", "doubt[].share", Type::number, no_null, "of the variance"},
 });
 
+// Those of one kind of part stand here too, and not with the kind: this is the order of the manual
+// and of the schema, in which a figure stands beside its like, whichever kinds have it.
 constexpr auto plan_rows = std::to_array<Row>({
     {"plan", "schema", Type::whole, no_null, "1"},
     {"plan", "file", Type::text, no_null,

@@ -44,6 +44,49 @@ constexpr double row_gap = 0.35;
 
 constexpr double label_pt = 9;
 constexpr double how_pt = 9;
+constexpr double intro_pt = 9.5;
+constexpr double below_intro = 1;
+constexpr Spot picture_note{0, 3};
+
+constexpr double question_gap = 2;  // before the boxes
+constexpr double label_gap = 2;     // between a label and what follows it
+constexpr double bubble_inset = 0.3;
+constexpr double bubble_pt = 8.5;
+constexpr double half_cap = 0.365;  // of the em: capitals of the fonts of the sheet
+constexpr Pen bubble_pen{.width_mm = 0.25};
+
+// Boxes, and what stands in them or behind.
+constexpr double box_inset = 0.15;
+constexpr double line_inset = 0.3;  // at the right of one that is as wide as the answer
+constexpr Pen box_pen{.width_mm = 0.3};
+constexpr Spot corner_text{1, 3.4};
+constexpr Spot fallback_text{1, 1.1};  // from the lower right corner
+constexpr double parted_top = 0.3;     // of the line between two readings
+constexpr double unit_left = 1.2;
+constexpr double unit_baseline = 4.5;
+constexpr double dash_left = 0.5;  // of the dash between two figures
+constexpr double dash_right = 0.4;
+
+// Choices to tick, in rows.
+constexpr double above_unknown = 0.4;
+constexpr double tick_row = 4.7;
+constexpr double ticks_apart = 4;
+constexpr double tick_to_text = 1.2;
+constexpr Spot tick_inset{0.2, 0.4};
+constexpr double tick_baseline = 3.2;
+
+constexpr Pen below_row{.width_mm = 0.1, .grey = 0.5};
+constexpr double rows_of_head_apart = 2;
+
+// The warning at the head.
+constexpr double warning_title_high = 5.6;
+constexpr double warning_title_baseline = 4.1;
+constexpr double warning_title_pt = 10.5;
+constexpr double warning_above_text = 1;
+constexpr double warning_below_text = 1.2;
+constexpr double warning_inset = 2;
+constexpr double warning_frame_inset = 0.2;
+constexpr Pen warning_frame{.width_mm = 0.4};
 
 constexpr std::size_t long_text = 1000;  // characters: more than a line is written
 constexpr std::size_t boxes_in_a_row = 2;
@@ -86,7 +129,7 @@ class AnswerField {
   [[nodiscard]] Block block() {
     std::visit(*this, key_.slot);
     if (key_.spec.unknown != nullptr) {
-      block_.space(0.4);
+      block_.space(above_unknown);
       ticks({{"unknown", false}});
     }
     return block_;
@@ -109,8 +152,8 @@ class AnswerField {
   void operator()(plan::PairSlot) {
     boxes(2, 1);
     unit("language.unit.length", 2);
-    block_.rule({widths_.box + 0.5, box_high / 2}, {widths_.box + box_gap - 0.4, box_high / 2},
-                edge());
+    block_.rule({widths_.box + dash_left, box_high / 2},
+                {widths_.box + box_gap - dash_right, box_high / 2}, edge());
   }
   void operator()(plan::ListSlot) { list(); }
   void operator()(plan::RingsSlot) { list(); }
@@ -134,17 +177,17 @@ class AnswerField {
   }
 
   void box(double left, double right, double high, double top = 0) {
-    block_.box({left + 0.15, top + 0.15, right, top + high}, {.width_mm = 0.3});
+    block_.box({left + box_inset, top + box_inset, right, top + high}, box_pen);
   }
 
   // In small grey print, in the corners of a box: what it is for, and what counts when it is empty.
   void corner(double left, const std::string& text, double top = 0) {
-    block_.text({left + 1, top + 3.4}, grey_type(how_pt), text);
+    block_.text({left + corner_text.x_mm, top + corner_text.y_mm}, grey_type(how_pt), text);
   }
   void fallback(double right) {
     if (key_.spec.fallback) {
-      block_.text_up_to({right - 1, box_high - 1.1}, grey_type(how_pt),
-                        report::plain(*key_.spec.fallback, words_));
+      block_.text_up_to({right - fallback_text.x_mm, box_high - fallback_text.y_mm},
+                        grey_type(how_pt), report::plain(*key_.spec.fallback, words_));
     }
   }
 
@@ -161,7 +204,7 @@ class AnswerField {
       for (std::size_t part = 1; part < readings; ++part) {
         const double at =
             x + widths_.box * static_cast<double>(part) / static_cast<double>(readings);
-        block_.rule({at, top + 0.3}, {at, top + box_high - 0.15}, phantom());
+        block_.rule({at, top + parted_top}, {at, top + box_high - box_inset}, phantom());
       }
       if (is_repeated(key_)) {
         corner(x, std::to_string(i + 1), top);
@@ -171,7 +214,8 @@ class AnswerField {
   }
 
   void unit(std::string_view key, std::size_t behind_boxes) {
-    block_.text({left_of(behind_boxes) - box_gap + 1.2, 4.5}, regular(label_pt), words_.at(key));
+    block_.text({left_of(behind_boxes) - box_gap + unit_left, unit_baseline}, regular(label_pt),
+                words_.at(key));
   }
 
   void figure(std::string_view unit_key) {
@@ -191,7 +235,7 @@ class AnswerField {
   }
 
   void line(double high) {
-    box(0, widths_.answer - 0.3, high);
+    box(0, widths_.answer - line_inset, high);
     block_.space(high);
   }
 
@@ -211,24 +255,23 @@ class AnswerField {
 
   // In rows as long as they fit; the default in grey.
   void ticks(const std::vector<Tick>& all) {
-    constexpr double row_high = 4.7;
-    constexpr double between = 4;
     double x = 0;
     double top = block_.height_mm();
     for (const Tick& tick : all) {
       const std::string text = said(tick.word);
       const Type type = tick.is_default ? grey_type(label_pt) : regular(label_pt);
-      const double width = tick_side + 1.2 + width_of(type, text);
+      const double width = tick_side + tick_to_text + width_of(type, text);
       if (x > 0 && x + width > widths_.answer) {
         x = 0;
-        top += row_high;
+        top += tick_row;
       }
-      block_.box({x + 0.2, top + 0.4, x + 0.2 + tick_side, top + 0.4 + tick_side},
-                 {.width_mm = 0.3});
-      block_.text({x + tick_side + 1.4, top + 3.2}, type, text);
-      x += width + between;
+      const Spot corner{x + tick_inset.x_mm, top + tick_inset.y_mm};
+      block_.box({corner.x_mm, corner.y_mm, corner.x_mm + tick_side, corner.y_mm + tick_side},
+                 box_pen);
+      block_.text({corner.x_mm + tick_side + tick_to_text, top + tick_baseline}, type, text);
+      x += width + ticks_apart;
     }
-    block_.space(top + row_high - block_.height_mm());
+    block_.space(top + tick_row - block_.height_mm());
   }
 
   const Key& key_;
@@ -278,9 +321,8 @@ std::string instrument_of(const Key& key, const text::Words& words) {
 }
 
 void bubble(Block& block, Spot centre, const std::string& sign) {
-  const Type type = bold(8.5);
-  constexpr double half_cap = 0.365;  // of the em
-  block.circle(centre, bubble_radius, {.width_mm = 0.25});
+  const Type type = bold(bubble_pt);
+  block.circle(centre, bubble_radius, bubble_pen);
   block.text(
       {centre.x_mm - width_of(type, sign) / 2, centre.y_mm + half_cap * type.size_pt * mm_per_pt},
       type, sign);
@@ -292,7 +334,7 @@ class AfterLabel {
   AfterLabel(Block& block, const Lines& label)
       : block_(block),
         baseline_(block.height_mm() - label.leading_mm + label.ascent_mm),
-        x_(text_x + width_of(label.type, label.texts.back()) + gap) {}
+        x_(text_x + width_of(label.type, label.texts.back()) + label_gap) {}
 
   void add(Type type, const std::string& text) {
     if (text.empty()) {
@@ -300,7 +342,7 @@ class AfterLabel {
     }
     if (x_ + width_of(type, text) <= block_.width_mm()) {
       block_.text({x_, baseline_}, type, text);
-      x_ += width_of(type, text) + gap;
+      x_ += width_of(type, text) + label_gap;
       return;
     }
     block_.paragraph(text_x, set_in_lines(type, block_.width_mm() - text_x, text));
@@ -308,7 +350,6 @@ class AfterLabel {
   }
 
  private:
-  static constexpr double gap = 2;
   Block& block_;
   double baseline_;
   double x_;
@@ -316,13 +357,13 @@ class AfterLabel {
 
 Block question(const Key& key, const RowWidths& widths, const Letters& letters,
                const text::Words& words) {
-  Block block(widths.question - 2);
+  Block block(widths.question - question_gap);
   const double width = block.width_mm() - text_x;
   const std::string path(key.path);
   const Lines label =
       set_in_lines(bold(label_pt), width, words.at("sheet.blank.label." + path) + star(key));
   if (const auto found = letters.find(path); found != letters.end()) {
-    bubble(block, {bubble_radius + 0.3, bubble_radius + 0.3}, found->second);
+    bubble(block, {bubble_radius + bubble_inset, bubble_radius + bubble_inset}, found->second);
   }
   block.paragraph(text_x, label);
   AfterLabel after(block, label);
@@ -334,8 +375,7 @@ Block question(const Key& key, const RowWidths& widths, const Letters& letters,
 
 void end_row(Block& block) {
   block.space(row_gap);
-  block.rule({0, block.height_mm()}, {block.width_mm(), block.height_mm()},
-             {.width_mm = 0.1, .grey = 0.5});
+  block.rule({0, block.height_mm()}, {block.width_mm(), block.height_mm()}, below_row);
 }
 
 // Choices stand below what is asked, one beside the other.
@@ -406,29 +446,32 @@ Block introduction(plan::Kind kind, const text::Words& words, double width) {
   Block block(width);
   const std::string command = "kerfmark new " + std::string(plan::word(kind)) + " job.toml";
   block.paragraph(
-      0, set_in_lines(regular(9.5), width,
+      0, set_in_lines(regular(intro_pt), width,
                       words.say("sheet.blank.intro",
                                 {{"kind", std::string(plan::word(kind))}, {"command", command}})));
-  block.space(1);
+  block.space(below_intro);
   block.paragraph(0, set_in_lines(regular(how_pt), width, words.at("sheet.blank.legend")));
   return block;
 }
 
 Block picture(plan::Kind kind, const Letters& letters, const text::Words& words) {
   Block block = sketch_of(kind, letters).block();
-  block.text({0, 3}, grey_type(how_pt), words.at("sheet.blank.not_to_scale"));
+  block.text(picture_note, grey_type(how_pt), words.at("sheet.blank.not_to_scale"));
   return block;
 }
 
 Block warning(const text::Words& words, double width) {
   Block block(width);
-  constexpr double title_high = 5.6;
-  block.space(title_high + 1);
-  block.paragraph(2, set_in_lines(regular(warning_pt), width - 4, words.at("sheet.blank.warning")));
-  block.space(1.2);
-  block.fill({0, 0, width, title_high}, 0);
-  block.box({0.2, 0.2, width - 0.2, block.height_mm() - 0.2}, {.width_mm = 0.4});
-  block.text({2, 4.1}, {Face::bold, 10.5, 1}, "⚠ " + words.at("sheet.blank.signal"));
+  block.space(warning_title_high + warning_above_text);
+  block.paragraph(warning_inset, set_in_lines(regular(warning_pt), width - 2 * warning_inset,
+                                              words.at("sheet.blank.warning")));
+  block.space(warning_below_text);
+  block.fill({0, 0, width, warning_title_high}, 0);
+  block.box({warning_frame_inset, warning_frame_inset, width - warning_frame_inset,
+             block.height_mm() - warning_frame_inset},
+            warning_frame);
+  block.text({warning_inset, warning_title_baseline}, {Face::bold, warning_title_pt, 1},
+             "⚠ " + words.at("sheet.blank.signal"));
   return block;
 }
 
@@ -436,7 +479,7 @@ std::vector<Section> sections_of(plan::Kind kind, const text::Words& words) {
   const std::vector<FormKey> keys = form_keys(kind);
   const Letters letters = letters_for(kind, keys);
   std::vector<Section> sections(1);
-  sections[0].apart_mm = 2;
+  sections[0].apart_mm = rows_of_head_apart;
   sections[0].rows.push_back(row([&words](double width) { return warning(words, width); }));
   sections[0].rows.push_back(
       row([&words, kind](double width) { return introduction(kind, words, width); }));
@@ -503,18 +546,13 @@ std::string_view word(Stage stage) {
 }
 
 std::vector<FormKey> form_keys(plan::Kind kind) {
-  std::vector<std::pair<std::size_t, FormKey>> placed;
+  std::vector<FormKey> keys;
   for (const Key& key : plan::keys()) {
     if (key.belongs_to(kind) && key.path != "kind") {
-      placed.push_back({place_in_order(key.path), {&key, stage_of(key.path)}});
+      keys.push_back({&key, plan::turn_of(key.path).stage});
     }
   }
-  std::ranges::stable_sort(placed, {}, [](const auto& one) { return one.first; });
-  std::vector<FormKey> keys;
-  keys.reserve(placed.size());
-  for (const auto& one : placed) {
-    keys.push_back(one.second);
-  }
+  std::ranges::sort(keys, {}, [](const FormKey& one) { return place_in_order(one.key->path); });
   return keys;
 }
 

@@ -12,7 +12,6 @@
 #include "kerfmark/report/cut_line.hpp"
 #include "kerfmark/report/wording.hpp"
 #include "kerfmark/text/printable.hpp"
-#include "kind_sheets.hpp"
 
 namespace kerfmark::sheet {
 namespace {
@@ -20,11 +19,37 @@ namespace {
 using plan::Verdict;
 using report::Figure;
 using report::LimitLine;
+using report::OnSheet;
 using text::Sentence;
 
 // ---- measures of the page, in millimetres ----
 
 constexpr double between = 3;  // between blocks
+
+// The head of the page.
+constexpr double below_band = 2.4;
+constexpr auto headline_pts = std::to_array<double>({15, 14, 13});
+constexpr double below_headline = 0.8;
+constexpr double above_paperwork = 2.2;
+constexpr double above_lacking = 1.4;
+
+// Boxes with the label above, in two rows.
+constexpr double cell_inset = 1.4;
+constexpr double cell_label = 3.7;  // its baseline
+constexpr double cell_text = 4.8;   // its upper edge
+constexpr double cell_pt = 9.5;
+constexpr double least_line = 4.4;
+constexpr double below_cell_text = 0.8;
+constexpr double cell_frame = 0.15;  // so that the boxes of neighbours do not touch
+constexpr Pen cell_pen{.width_mm = 0.25};
+
+// Below the drawing: figures left, cautions right.
+constexpr double left_column = 114;
+constexpr double reach_pt = 12;
+constexpr double halves_apart = 2;
+constexpr double cautions_apart = 0.6;
+constexpr double caution_indent = 3;
+constexpr double above_legend = 0.6;
 constexpr double gutter = 5;
 constexpr double least_columns = 36;
 // The drawing's part of the height of the room: the largest that leaves room for what must stand on
@@ -68,13 +93,13 @@ Block band_of(const Subject& subject, double width) {
 
 // As large as it fits on one line, else wrapped.
 Lines headline(const Subject& subject, double width) {
-  for (const double size : {15.0, 14.0, 13.0}) {
+  for (const double size : headline_pts) {
     Lines lines = set_in_lines(bold(size), width, subject.says.headline);
     if (lines.texts.size() == 1) {
       return lines;
     }
   }
-  return set_in_lines(bold(13), width, subject.says.headline);
+  return set_in_lines(bold(headline_pts.back()), width, subject.says.headline);
 }
 
 // What this page can only begin, to be read in full behind.
@@ -130,24 +155,22 @@ struct Cell {
 // Boxes with the label above; an empty one is there to be written in.
 Block cells(const Subject& subject, const std::vector<Cell>& row, double width,
             ToBeContinued& more) {
-  constexpr double inset = 1.4;
-  constexpr double label_height = 4.8;
   std::vector<Lines> values;
   double height = 0;
   for (const Cell& cell : row) {
     const Pair text{say(subject, cell.key), text::harmless(cell.value)};
-    values.push_back(first_lines(more, regular(9.5), cell.part * width - 2 * inset, text,
+    values.push_back(first_lines(more, regular(cell_pt), cell.part * width - 2 * cell_inset, text,
                                  most_lines_of_paper, subject.words()));
     height = std::max(height, values.back().height_mm());
   }
-  height = label_height + std::max(height, 4.4) + 0.8;
+  height = cell_text + std::max(height, least_line) + below_cell_text;
   Block block(width);
   double x = 0;
   for (std::size_t i = 0; i < row.size(); ++i) {
     const double right = x + row[i].part * width;
-    block.box({x + 0.15, 0.15, right - 0.15, height}, {.width_mm = 0.25});
-    block.text({x + inset, 3.7}, bold(fill_in_pt), say(subject, row[i].key));
-    block.lines_at({x + inset, label_height}, values[i]);
+    block.box({x + cell_frame, cell_frame, right - cell_frame, height}, cell_pen);
+    block.text({x + cell_inset, cell_label}, bold(fill_in_pt), say(subject, row[i].key));
+    block.lines_at({x + cell_inset, cell_text}, values[i]);
     x = right;
   }
   block.space(height);
@@ -176,7 +199,7 @@ Block lacking(const Subject& subject, double width, ToBeContinued& more) {
     list += (list.empty() ? "" : "; ") + one;
   }
   const std::string text = subject.words().say("sheet.page.cannot_be_printed", {{"list", list}});
-  block.space(1.4);
+  block.space(above_lacking);
   block.paragraph(0, first_lines(more, bold(small_pt), width, {"⚠", text}, most_lines_of_lacking,
                                  subject.words()));
   return block;
@@ -185,16 +208,16 @@ Block lacking(const Subject& subject, double width, ToBeContinued& more) {
 Block head_of_page(const Subject& subject, double width, ToBeContinued& more) {
   Block block(width);
   block.append(band_of(subject, width));
-  block.space(2.4);
+  block.space(below_band);
   block.paragraph(0, headline(subject, width));
-  block.space(0.8);
+  block.space(below_headline);
   const Pair because{say(subject, "because"), subject.says.because};
   block.paragraph(0, first_lines(more, regular(because_pt), width, because, most_lines_of_because,
                                  subject.words()));
   if (const std::string reasons = more_reasons(subject); !reasons.empty()) {
     block.paragraph(0, set_in_lines(bold(because_pt), width, reasons));
   }
-  block.space(2.2);
+  block.space(above_paperwork);
   block.append(paperwork(subject, width, more));
   block.append(lacking(subject, width, more));
   return block;
@@ -222,14 +245,10 @@ struct Figures {
   Section key, positions;
 };
 
-// Where the new mark lies must not be looked for: it stands second.
-std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Words& words) {
-  const auto mark = std::ranges::find_if(figures, [&](const Figure& figure) {
-    return figure.label == words.at("report.label.new_mark") ||
-           figure.label == words.at("report.after.label.mark");
-  });
-  if (mark != figures.end() && mark - figures.begin() > 1) {
-    std::rotate(figures.begin() + 1, mark, mark + 1);
+std::vector<Figure> second_ones_second(std::vector<Figure> figures) {
+  const auto second = std::ranges::find(figures, OnSheet::second, &Figure::on_sheet);
+  if (second != figures.end() && second - figures.begin() > 1) {
+    std::rotate(figures.begin() + 1, second, second + 1);
   }
   return figures;
 }
@@ -237,22 +256,11 @@ std::vector<Figure> new_mark_second(std::vector<Figure> figures, const text::Wor
 // On a sheet to cut by, how the part was is in the drawing, the headline says what comes off, and a
 // step which mark is sawn at.
 std::vector<Figure> at_the_saw(const Subject& subject) {
-  constexpr auto said_elsewhere =
-      std::to_array<std::string_view>({"cut", "left", "post_length", "steerer_length", "extension",
-                                       "gap_uncut", "handlebar_width", "mast_length"});
   std::vector<Figure> figures = subject.says.figures;
   if (subject.now.verdict == Verdict::cut) {
-    std::erase_if(figures, [&](const Figure& figure) {
-      // Positions of the stem are spare, and have rows of their own.
-      const bool position =
-          figure.label.empty() || figure.label == subject.words().at("report.label.stem_can_stand");
-      // Where a new mark has to stand second, it stands behind this one.
-      const bool in_its_step = sheet_of(subject.job.kind).saw_mark_in_its_step &&
-                               figure.label == subject.words().at("report.label.saw_at");
-      return (!figure.in_brief && !position) || in_its_step ||
-             std::ranges::any_of(said_elsewhere, [&](std::string_view key) {
-               return figure.label == subject.words().at("report.label." + std::string(key));
-             });
+    std::erase_if(figures, [](const Figure& figure) {
+      return figure.on_sheet == OnSheet::not_of_a_cut ||
+             (!figure.in_brief && figure.on_sheet != OnSheet::spare);
     });
   }
   return figures;
@@ -265,8 +273,8 @@ std::vector<Row> two_abreast(const std::vector<std::string>& texts) {
     const std::string right = i + 1 < texts.size() ? texts[i + 1] : std::string();
     rows.push_back(row([left = texts[i], right](double width) {
       const double half = width / 2;
-      const Lines one = set_in_lines(regular(small_pt), half - 2, left);
-      const Lines other = set_in_lines(regular(small_pt), half - 2, right);
+      const Lines one = set_in_lines(regular(small_pt), half - halves_apart, left);
+      const Lines other = set_in_lines(regular(small_pt), half - halves_apart, right);
       Block block(width);
       block.lines_at({half, 0}, other);
       block.paragraph(0, one);
@@ -280,13 +288,9 @@ std::vector<Row> two_abreast(const std::vector<std::string>& texts) {
 // How far up and down the saddle still goes is for good, and for whoever rides the frame next: it
 // is printed large.
 std::vector<Row> reach_for_good(const Subject& subject, std::vector<Figure>& figures) {
-  constexpr double reach_pt = 12;
   const text::Words& words = subject.words();
-  const auto reach = std::ranges::find_if(figures, [&](const Figure& figure) {
-    return figure.label == words.at("report.label.saddle_heights") ||
-           figure.label == words.at("report.after.label.saddle");
-  });
-  if (!sheet_of(subject.job.kind).reach_is_for_good || reach == figures.end()) {
+  const auto reach = std::ranges::find(figures, OnSheet::large, &Figure::on_sheet);
+  if (reach == figures.end()) {
     return {};
   }
   const bool sawn = subject.now.verdict == Verdict::cut || subject.now.is_after();
@@ -298,8 +302,7 @@ std::vector<Row> reach_for_good(const Subject& subject, std::vector<Figure>& fig
 }
 
 Figures figures_of(const Subject& subject) {
-  const text::Words& words = subject.words();
-  std::vector<Figure> all = new_mark_second(at_the_saw(subject), words);
+  std::vector<Figure> all = second_ones_second(at_the_saw(subject));
   const std::vector<Row> large = reach_for_good(subject, all);
   std::vector<Figure> key;
   std::vector<std::string> positions;
@@ -322,7 +325,7 @@ Figures figures_of(const Subject& subject) {
 }
 
 Section cautions(const Subject& subject) {
-  Section section{.title = say(subject, "cautions"), .apart_mm = 0.6};
+  Section section{.title = say(subject, "cautions"), .apart_mm = cautions_apart};
   // Where there are steps, the first of them says that the maker's instructions come first.
   const bool steps = plan::is_yes(subject.now.verdict);
   for (const std::string& caution : subject.says.cautions) {
@@ -330,9 +333,8 @@ Section cautions(const Subject& subject) {
       continue;
     }
     section.rows.emplace_back([caution](double width) {
-      constexpr double indent = 3;
-      const Lines lines = set_in_lines(regular(warning_pt), width - indent, caution);
-      std::vector<Block> pieces = in_pieces(lines, width, indent);
+      const Lines lines = set_in_lines(regular(warning_pt), width - caution_indent, caution);
+      std::vector<Block> pieces = in_pieces(lines, width, caution_indent);
       if (!pieces.empty()) {
         pieces.front().text({0, lines.ascent_mm}, bold(warning_pt), "•");
       }
@@ -365,7 +367,7 @@ struct Columns {
 
 Columns columns_of(const Subject& subject) {
   Figures figures = figures_of(subject);
-  return {114,
+  return {left_column,
           {std::move(figures.key)},
           {cautions(subject), remarks(subject)},
           std::move(figures.positions)};
@@ -453,7 +455,7 @@ std::string other_limits(const Subject& subject, const Shared& shared, const Els
 // What the signs of the table mean, and where the rest of it is.
 Block legend(const Subject& subject, double width, const std::string& pointer) {
   Block block(width);
-  block.space(0.6);
+  block.space(above_legend);
   block.paragraph(0, set_in_lines(regular(small_pt), width, say(subject, "legend")));
   block.paragraph(0, set_in_lines(bold(small_pt), width, pointer));
   return block;

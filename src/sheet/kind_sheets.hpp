@@ -56,9 +56,6 @@ struct KindSheet {
   /// original = remaining + offcut + kerf; `left` is what was planned to be left. Empty: as of
   /// one cut.
   std::vector<SumFigure> (*sum)(const Subject& subject, const std::string& left) = nullptr;
-
-  bool saw_mark_in_its_step = false;  ///< and not among the figures of the decision
-  bool reach_is_for_good = false;     ///< how far the saddle still goes is printed large
 };
 
 extern const KindSheet seatpost_sheet;

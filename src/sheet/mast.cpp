@@ -76,7 +76,6 @@ constinit const KindSheet mast_sheet = {
     .assemble = assemble_mast,
     .saw = saw_mast,
     .sum = sum_of_two_cuts,
-    .reach_is_for_good = true,
 };
 
 }  // namespace kerfmark::sheet

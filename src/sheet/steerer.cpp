@@ -81,7 +81,6 @@ constinit const KindSheet steerer_sheet = {
     .marks_by_mock_up = marks_by_mock_up,
     .take_out = take_out,
     .mark = mark,
-    .saw_mark_in_its_step = true,
 };
 
 }  // namespace kerfmark::sheet

@@ -74,6 +74,27 @@ enum class Needed {
   by_choice,     ///< when KeySpec::needed_when says so
 };
 
+/// When a value is asked for or read, as a mechanic goes about it. What needs the bicycle whole
+/// comes before what needs it apart: once the post or the fork is out, nobody can read it off
+/// again.
+enum class Stage { job, maker, bike, mock_up, tube, bench, shop, after, more };
+
+/// A smaller place comes first within its stage; equal ones stand as in the table of keys.
+struct Turn {
+  Stage stage = Stage::more;
+  int place = 0;
+  auto operator<=>(const Turn&) const = default;
+};
+
+/// Whether a key is asked for that the reader might let go: it has a default, or hangs on its
+/// table.
+enum class Asked {
+  seldom,      ///< it stands only where every key does
+  usually,     ///< most jobs say it
+  on_the_way,  ///< likewise; left out, a caution or another question stands for it
+  of_everyone  ///< nobody may pass it over
+};
+
 /// What depends on how the saddle height is measured.
 struct RangeAndInstrument {
   Range range;
@@ -94,6 +115,8 @@ struct KeySpec {
   bool gone_once_cut = false;  ///< can be read only on the part before it is cut
   /// Another way to the same length must agree with it, also where that is not reckoned with.
   bool has_second_way = false;
+  std::optional<Turn> turn = std::nullopt;  ///< unset: that of its table
+  Asked asked = Asked::seldom;
 };
 
 struct Key {
@@ -112,6 +135,17 @@ struct Key {
 /// In the order in which a job file lists them.
 [[nodiscard]] std::span<const Key> keys();
 [[nodiscard]] const Key& key_at(std::string_view path);
+
+/// A table of a job file, and when its keys have their turn.
+struct KeyTable {
+  std::string_view path;
+  Turn turn;
+};
+/// In the order of a template: what the cut hangs on comes first, the extension and the blockage of
+/// a post, the mock-up of a steerer; who and what comes last.
+[[nodiscard]] std::span<const KeyTable> key_tables();
+/// Of a key of the table; one that is not there has the last.
+[[nodiscard]] Turn turn_of(std::string_view path);
 
 /// A table that a job may have several of, [[frame.blockage]].
 struct ListTable {

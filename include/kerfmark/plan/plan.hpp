@@ -201,9 +201,9 @@ enum class Caution {
   carbon_inspect,         ///< damage may be invisible
   bar_out_of_reach,       ///< the rings on hand do not make the wished bar height
   expander_unknown,       ///< carbon, and nobody has said how far the expander reaches
-  bicycle_not_counted,    ///< system-mass goes by the rider alone
   max_rider_unanswered,   ///< a maker's limit, and no mass of a rider
   max_system_unanswered,  ///< a maker's limit, and no mass at all
+  bicycle_not_counted,    ///< system-mass goes by the rider alone
   more_is_wished,         ///< a wanted cut that leaves more than the rider wishes for
   local_law,              ///< may have other widths of a handlebar
   grip_unknown,           ///< how far a topper reaches, or must
@@ -212,6 +212,14 @@ enum class Caution {
   other_saddle,           ///< of another height asks for another mast
   next_owner,             ///< of a frame, shorter or taller
 };
+
+struct CautionRow {
+  Caution caution;
+  std::string_view name;  ///< of its sentence; the kind of part says those that have none here
+  /// Keys that nobody has given, and that would settle it; a row of a list has its number.
+  std::array<std::string_view, 2> open = {};
+};
+[[nodiscard]] std::span<const CautionRow> caution_rows();
 
 /// Heights or lengths at the saddle's lowest, its own and its highest height.
 struct AtHeights {

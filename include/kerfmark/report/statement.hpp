@@ -7,10 +7,20 @@
 
 namespace kerfmark::report {
 
+/// Where the first page of a sheet has a figure.
+enum class OnSheet {
+  listed,
+  not_of_a_cut,  ///< the drawing has it, the headline, or a step
+  second,        ///< where the new mark lies must not be looked for
+  large,         ///< how far the saddle still goes is for good, and for whoever rides it next
+  spare,         ///< in rows of its own, where there is room
+};
+
 struct Figure {
   std::string label;
   std::string value;
   bool in_brief = true;  ///< false: only where everything is told
+  OnSheet on_sheet = OnSheet::listed;
 };
 
 struct LimitLine {
