@@ -34,7 +34,20 @@ constexpr double arrow_long = 2.3;
 constexpr double arrow_wide = 1.1;
 constexpr double tail = 4.2;             // of an arrow that points inward from outside
 constexpr double text_above_line = 1.5;  // clear of arrows, "g" and "," included
+constexpr double rows_clear = 0.3;       // of two rows of tags
+constexpr double dot_radius = 0.55;      // at the tip of a tag
+constexpr double shortest_line = 0.001;  // a shorter one is none
+constexpr double least_lean = 0.01;      // of a leader; one that leans less stands upright
+constexpr double least_shaft = 0.6;      // of two arrows that point outward
+constexpr double over_arrow = 0.8;       // of the lines that a dimension line stands on
+constexpr double below_levels = 0.9;
 constexpr double caption_gap = 2.2;
+// Of the em: from the lower edge of a tag up to its baseline, and from there to the top of its
+// leader.
+constexpr double tag_drop = 0.28;
+constexpr double tag_high = 0.72;
+constexpr Pen leader_pen{.width_mm = 0.15};
+constexpr Pen measure_pen{.width_mm = 0.18};
 constexpr double caption_pt = 8;
 constexpr double measure_pt = 9.5;
 
@@ -181,23 +194,23 @@ double tag_row_high(const std::vector<Tag>& tags) {
   for (const Tag& tag : tags) {
     high = std::max(high, set_in_lines(type_of(tag), row_wide, tag.text, 1).leading_mm);
   }
-  return high + 0.3;
+  return high + rows_clear;
 }
 
 // A line of no length is none.
 void rule_if_long(Block& block, Spot from, Spot to, const Pen& pen) {
-  if (std::hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm) > 0.001) {
+  if (std::hypot(to.x_mm - from.x_mm, to.y_mm - from.y_mm) > shortest_line) {
     block.rule(from, to, pen);
   }
 }
 
 void dot(Block& block, Spot middle) {
-  constexpr double radius = 0.55;
   constexpr int corners = 12;
   std::vector<Spot> round;
   for (int i = 0; i < corners; ++i) {
     const double turn = 2 * std::numbers::pi * i / corners;
-    round.push_back({middle.x_mm + radius * std::cos(turn), middle.y_mm + radius * std::sin(turn)});
+    round.push_back(
+        {middle.x_mm + dot_radius * std::cos(turn), middle.y_mm + dot_radius * std::sin(turn)});
   }
   block.polygon(std::move(round), 0);
 }
@@ -205,24 +218,23 @@ void dot(Block& block, Spot middle) {
 // `fan` is the y at which leaders begin to spread, the axis being 0.
 void draw_tags(Block& block, const std::vector<Tag>& tags, const std::vector<TagPlace>& places,
                double fan, double row_high) {
-  const Pen pen{.width_mm = 0.15};
   for (std::size_t i = 0; i < tags.size(); ++i) {
     const TagPlace& place = places[i];
     const double bottom = fan - fan_high - static_cast<double>(place.row) * row_high;
-    const double baseline = bottom - 0.28 * tag_pt * mm_per_pt;
+    const double baseline = bottom - tag_drop * tag_pt * mm_per_pt;
     block.text({place.text.lo, baseline}, type_of(tags[i]), tags[i].text);
-    const Spot top{place.anchor_mm, baseline - 0.72 * tag_pt * mm_per_pt};
+    const Spot top{place.anchor_mm, baseline - tag_high * tag_pt * mm_per_pt};
     const Spot tip = tags[i].tip;
     if (tags[i].dot) {
       dot(block, tip);
     }
-    if (std::abs(place.anchor_mm - tip.x_mm) < 0.01) {
-      rule_if_long(block, {tip.x_mm, top.y_mm}, tip, pen);
+    if (std::abs(place.anchor_mm - tip.x_mm) < least_lean) {
+      rule_if_long(block, {tip.x_mm, top.y_mm}, tip, leader_pen);
       continue;
     }
-    rule_if_long(block, top, {place.anchor_mm, fan - fan_high}, pen);
-    rule_if_long(block, {place.anchor_mm, fan - fan_high}, {tip.x_mm, fan}, pen);
-    rule_if_long(block, {tip.x_mm, fan}, tip, pen);
+    rule_if_long(block, top, {place.anchor_mm, fan - fan_high}, leader_pen);
+    rule_if_long(block, {place.anchor_mm, fan - fan_high}, {tip.x_mm, fan}, leader_pen);
+    rule_if_long(block, {tip.x_mm, fan}, tip, leader_pen);
   }
 }
 
@@ -239,7 +251,7 @@ Interval line_of(const Measure& measure) {
           std::max(measure.from.x_mm, measure.to.x_mm)};
 }
 
-bool arrows_inside(Interval line) { return line.hi - line.lo >= 2 * arrow_long + 0.6; }
+bool arrows_inside(Interval line) { return line.hi - line.lo >= 2 * arrow_long + least_shaft; }
 
 // With its arrows, where those stand outside.
 Interval with_arrows(Interval line) {
@@ -390,16 +402,15 @@ void arrow(Block& block, Spot tip, bool points_right) {
 
 void draw_measure(Block& block, const Measure& measure, const MeasurePlace& place, double below) {
   const double y = below + first_level + static_cast<double>(place.level) * level_high;
-  const Pen pen{.width_mm = 0.18};
   const Interval line = line_of(measure);
   for (const Spot end : {measure.from, measure.to}) {
-    rule_if_long(block, end, {end.x_mm, y + 0.8}, pen);
+    rule_if_long(block, end, {end.x_mm, y + over_arrow}, measure_pen);
   }
   const Interval whole = with_arrows(line);
   const double name = width_of(name_type, measure.name + " ");
   const double text_end = place.text_mm + name + width_of(figure_type, measure.figure);
   rule_if_long(block, {std::min(whole.lo, place.text_mm), y}, {std::max(whole.hi, text_end), y},
-               pen);
+               measure_pen);
   const bool inside = arrows_inside(line);
   arrow(block, {line.lo, y}, !inside);
   arrow(block, {line.hi, y}, inside);
@@ -536,7 +547,8 @@ class Arrangement {
     for (const MeasurePlace& place : measures_) {
       last = std::max(last, place.level);
     }
-    return measures_.empty() ? 0 : first_level + static_cast<double>(last) * level_high + 0.9;
+    return measures_.empty() ? 0
+                             : first_level + static_cast<double>(last) * level_high + below_levels;
   }
 
   Scene scene_;
@@ -562,6 +574,76 @@ std::optional<Block> drawn_at(double scale, const Extent& extent, const SceneMak
 }
 
 }  // namespace
+
+void SceneTools::across(double along_mm, double half_mm, const Pen& pen) {
+  scene_.part.rule({x(along_mm), -half_mm}, {x(along_mm), half_mm}, pen);
+}
+
+void SceneTools::tag(double along_mm, double off_axis_mm, std::string text, Weight weight,
+                     bool dot) {
+  scene_.tags.push_back({{x(along_mm), off_axis_mm}, std::move(text), weight, dot});
+}
+
+void SceneTools::tag_on_paper(Spot tip, std::string text, Weight weight) {
+  scene_.tags.push_back({tip, std::move(text), weight});
+}
+
+void SceneTools::measure(double from_mm, double to_mm, std::string_view name, std::string figure,
+                         Weight weight) {
+  scene_.measures.push_back(
+      {{x(from_mm), radius_}, {x(to_mm), radius_}, words_.at(name), std::move(figure), weight});
+}
+
+Scene SceneTools::finished(double half_mm) {
+  scene_.above_mm = half_mm;
+  scene_.below_mm = half_mm;
+  return std::move(scene_);
+}
+
+void draw_saddle(Block& block, double rails_x_mm, SaddleLies side) {
+  const double away = side == SaddleLies::left ? -1 : 1;
+  // Its outline from the nose: how far beyond the rails, how far below them.
+  constexpr auto outline = std::to_array<Spot>({{3.2, -saddle_half_mm},
+                                                {4.4, -saddle_half_mm + 0.3},
+                                                {4.3, -3},
+                                                {4.9, 5},
+                                                {6.2, 10},
+                                                {5.2, saddle_half_mm},
+                                                {3.2, 9},
+                                                {2.7, 0}});
+  std::vector<Spot> corners;
+  for (const Spot& corner : outline) {
+    corners.push_back({rails_x_mm + away * corner.x_mm, corner.y_mm});
+  }
+  constexpr double grey = 0.3;
+  block.polygon(corners, grey);
+}
+
+void draw_seat_tube(Block& block, const Axis& axis, const SeatTube& tube) {
+  constexpr double clamp_long = 12;  // along the tube
+  constexpr double clamp_least = 3;  // of paper
+  constexpr double break_stands = 1;
+  constexpr double wall_grey = 0.75;
+  constexpr double clamp_grey = 0.35;
+  // A collar holds at the edge; what grips deeper inside ends where the job says.
+  const bool collar = tube.clamp_below_mm == 0;
+  const double edge_x = axis.x(0);
+  const double clamp_to = collar ? edge_x + std::max(clamp_least, clamp_long / axis.scale)
+                                 : axis.x(tube.clamp_below_mm);
+  const double clamp_from = collar ? edge_x : std::max(edge_x, clamp_to - clamp_long / axis.scale);
+  for (const double side : {-1.0, 1.0}) {
+    const double in = side * tube.inner_mm;
+    const double out = side * tube.outer_mm;
+    const double clamp = side * (tube.outer_mm + seat_clamp_high_mm);
+    block.fill({edge_x, std::min(in, out), tube.end_x_mm, std::max(in, out)}, wall_grey);
+    block.rule({edge_x, in}, {tube.end_x_mm, in}, thin());
+    block.rule({edge_x, out}, {tube.end_x_mm, out}, edge());
+    const double far = collar ? clamp : in;
+    block.fill({clamp_from, std::min(out, far), clamp_to, std::max(out, far)}, clamp_grey);
+    block.rule({edge_x, in}, {edge_x, clamp}, strong());
+  }
+  broken_off(block, tube.end_x_mm, tube.outer_mm + break_stands);
+}
 
 void waste(Block& block, Area area) {
   constexpr double spacing = 1.1;  // mm of paper: plain to see, and light enough for a line over it

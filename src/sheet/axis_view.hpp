@@ -68,6 +68,61 @@ struct Scene {
   std::vector<Measure> measures;
 };
 
+/// What every drawing of a part is made with: the scene, and places along the part on it.
+class SceneTools {
+ protected:
+  SceneTools(const Axis& axis, double diameter_mm, const text::Words& words)
+      : axis_(axis), words_(words), radius_(diameter_mm * axis.across / 2) {}
+
+  [[nodiscard]] const text::Words& words() const { return words_; }
+  [[nodiscard]] const Axis& axis() const { return axis_; }
+  [[nodiscard]] double x(double along_mm) const { return axis_.x(along_mm); }
+  [[nodiscard]] double radius() const { return radius_; }  ///< of the part, of paper
+  [[nodiscard]] Block& part() { return scene_.part; }
+
+  /// A line across the part, so far to either side of its axis.
+  void across(double along_mm, double half_mm, const Pen& pen);
+  void tag(double along_mm, double off_axis_mm, std::string text, Weight weight, bool dot = false);
+  /// Of a place that is not along the part: where it is broken off.
+  void tag_on_paper(Spot tip, std::string text, Weight weight);
+  /// Taken from the edge of the part.
+  void measure(double from_mm, double to_mm, std::string_view name, std::string figure,
+               Weight weight);
+  /// All that was drawn, which takes so much on either side of the axis.
+  [[nodiscard]] Scene finished(double half_mm);
+
+ private:
+  const Axis& axis_;
+  const text::Words& words_;
+  double radius_;
+  Scene scene_;
+};
+
+/// A saddle from behind its rails, which are clamped at this x.
+enum class SaddleLies { left, right };
+void draw_saddle(Block& block, double rails_x_mm, SaddleLies side);
+inline constexpr double saddle_half_mm = 11;
+inline constexpr double saddle_deep_mm = 6.5;  ///< beyond the rails
+/// The clamp of the rails, above the axis and below it, and their eye.
+inline constexpr double rail_clamp_high_mm = 5.5;
+inline constexpr double rail_clamp_low_mm = 6.5;
+inline constexpr double rail_eye_mm = 1.3;
+/// Clear of what is drawn, above and below it.
+inline constexpr double air_mm = 0.6;
+
+/// A seat tube cut open, from its upper edge at place 0 down to an x where it is broken off, with
+/// the clamp that holds the post: a collar at the edge, or one that grips as far down as that.
+struct SeatTube {
+  double inner_mm = 0, outer_mm = 0;  ///< of paper, from the axis
+  double end_x_mm = 0;
+  double clamp_below_mm = 0;  ///< along the tube; 0: a collar
+};
+void draw_seat_tube(Block& block, const Axis& axis, const SeatTube& tube);
+inline constexpr double seat_tube_wall_mm = 1.1;
+inline constexpr double seat_tube_play_mm = 0.4;  ///< round the post: both lines are to be seen
+inline constexpr double seat_clamp_high_mm = 1.5;
+inline constexpr double seat_tube_below_mm = 14;  ///< along the tube, below the last thing in it
+
 /// What goes below a drawing besides its scale.
 struct Caption {
   std::string title;
@@ -94,5 +149,6 @@ void broken_off(Block& block, double x_mm, double half_mm);
 inline constexpr double tag_pt = 9;
 inline constexpr double widest_name_mm = 60;  ///< of a name that the job gives
 inline constexpr double break_deep_mm = 2;
+inline constexpr double break_stands_mm = 0.8;  ///< of its zigzag, beyond a part
 
 }  // namespace kerfmark::sheet

@@ -5,17 +5,36 @@ namespace {
 
 using plan::Verdict;
 
-constexpr double band_height = 17.4;  // mm
+// ---- measures in millimetres ----
+
+constexpr double band_height = 17.4;
+constexpr double baseline = 12.6;  // of all that stands in it
+constexpr double inset = 5;        // of the sign, and of what it is about
+constexpr double sign_pt = 32;
+// The two bars of a hold.
+constexpr Area left_bar{6, 3.8, 9.4, 13.6};
+constexpr Area right_bar{12, 3.8, 15.4, 13.6};
+constexpr double words_left = 21;
+constexpr double words_to_about = 4;
+constexpr double about_pt = 11;
+// The words are as large as they fit.
+constexpr double largest_pt = 30;
+constexpr double least_pt = 14;
+constexpr double step_pt = 2;
+// A frame on its middle, and the second one of a reject.
+constexpr double frame_inset = 0.6;
+constexpr double second_inset = 2.1;
+constexpr Pen frame{.width_mm = 1.2};
+constexpr Pen second_frame{.width_mm = 0.4};
 
 // The sign of a verdict, for those who do not read the word: scissors, a tick, two bars, a cross.
 void sign(Block& band, Verdict verdict, double grey) {
-  const Spot spot{5, 12.6};
   if (verdict == Verdict::hold) {
-    band.fill({6, 3.8, 9.4, 13.6}, grey);
-    band.fill({12, 3.8, 15.4, 13.6}, grey);
+    band.fill(left_bar, grey);
+    band.fill(right_bar, grey);
     return;
   }
-  band.text(spot, {Face::regular, 32, grey},
+  band.text({inset, baseline}, {Face::regular, sign_pt, grey},
             verdict == Verdict::cut ? "✂"
             : plan::is_yes(verdict) ? "✓"
                                     : "✗");
@@ -31,22 +50,22 @@ Block verdict_band(double width, Verdict verdict, const std::string& words,
   if (dark) {
     band.fill({0, 0, width, band_height}, 0);
   } else {
-    band.box({0.6, 0.6, width - 0.6, band_height - 0.6}, {.width_mm = 1.2});
+    band.box({frame_inset, frame_inset, width - frame_inset, band_height - frame_inset}, frame);
   }
   if (plan::is_no(verdict)) {  // framed twice
-    band.box({2.1, 2.1, width - 2.1, band_height - 2.1}, {.width_mm = 0.4});
+    band.box({second_inset, second_inset, width - second_inset, band_height - second_inset},
+             second_frame);
   }
   sign(band, verdict, ink);
-  const Type small{Face::bold, 11, ink};
-  band.text_up_to({width - 5, 12.6}, small, about);
-  const double left = 21;
-  const double room =
-      width - 5 - PdfCanvas::text_width_mm(small.face, small.size_pt, about) - 4 - left;
-  double size = 30;
-  while (size > 14 && PdfCanvas::text_width_mm(Face::bold, size, words) > room) {
-    size -= 2;
+  const Type small{Face::bold, about_pt, ink};
+  band.text_up_to({width - inset, baseline}, small, about);
+  const double room = width - inset - PdfCanvas::text_width_mm(small.face, small.size_pt, about) -
+                      words_to_about - words_left;
+  double size = largest_pt;
+  while (size > least_pt && PdfCanvas::text_width_mm(Face::bold, size, words) > room) {
+    size -= step_pt;
   }
-  band.text({left, 12.6}, {Face::bold, size, ink}, words);
+  band.text({words_left, baseline}, {Face::bold, size, ink}, words);
   band.space(band_height);
   return band;
 }

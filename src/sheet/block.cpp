@@ -10,7 +10,6 @@ namespace {
 // Parts of an em that a line takes: of ASCII and Latin-1 above and below its baseline, and of the
 // tallest letters of the fonts (Vietnamese capitals with two accents).
 constexpr double plain_ascent = 0.96;
-constexpr double plain_leading = 1.2;
 constexpr double tall_ascent = 1.13;
 constexpr double tall_leading = 1.42;
 

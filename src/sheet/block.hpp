@@ -14,6 +14,9 @@ namespace kerfmark::sheet {
 
 inline constexpr double mm_per_pt = 25.4 / 72;  // 1 pt = 1/72 in
 
+/// Of an em that a line of plain letters takes: ASCII and Latin-1.
+inline constexpr double plain_leading = 1.2;
+
 // Sizes of print. Steps are read at arm's length and by the light of a workshop, the rest in the
 // hand (common practice).
 inline constexpr double bench_pt = 11;

@@ -12,6 +12,14 @@ namespace {
 constexpr double between_sections = 3.2;  // mm
 constexpr double below_heads = 4;
 constexpr double title_pt = 11;
+constexpr double title_to_rule = 0.4;
+constexpr double below_rule = 1.4;
+constexpr Pen title_pen{.width_mm = 0.4};
+constexpr double pointer_pt = 8.5;
+constexpr double above_pointer = 1.2;
+constexpr double label_gap = 2;    // of a pair, to what stands beside it
+constexpr double label_spare = 1;  // of it, where the label is wrapped
+constexpr double below_pair = 0.5;
 constexpr std::size_t lines_of_a_piece = 6;
 // Labels wider than this part of a row get a line of their own.
 constexpr double widest_label = 0.42;
@@ -112,11 +120,11 @@ Column filled(const std::vector<Section>& sections, Room room, const text::Words
     return column;
   }
   const Lines pointer =
-      set_in_lines(bold(8.5), room.width_mm,
+      set_in_lines(bold(pointer_pt), room.width_mm,
                    words.say("sheet.page.goes_on", {{"page", std::to_string(page_of_rest)}}));
-  constexpr double air = 1.2;
-  column = filled(sections, {room.width_mm, room.height_mm - pointer.height_mm() - air}, words);
-  column.block.space(air);
+  column = filled(sections, {room.width_mm, room.height_mm - pointer.height_mm() - above_pointer},
+                  words);
+  column.block.space(above_pointer);
   column.block.paragraph(0, pointer);
   return column;
 }
@@ -133,7 +141,7 @@ Heads heads_of(const Subject& subject, const std::string& title, double width) {
 namespace {
 
 // Less than this on the last page, and the page before it gives some of its own.
-constexpr double least_on_a_page = 6 * 1.2 * bench_pt * mm_per_pt;  // six lines
+constexpr double least_on_a_page = 6 * plain_leading * bench_pt * mm_per_pt;  // six lines
 
 struct Laid {
   Paged paged;
@@ -182,9 +190,9 @@ Paged paged(std::vector<Section> sections, const Heads& heads, Room room,
 Block titled(double width, std::string_view title) {
   Block block(width);
   block.paragraph(0, set_in_lines(bold(title_pt), width, title));
-  block.space(0.4);
-  block.rule({0, block.height_mm()}, {width, block.height_mm()}, {.width_mm = 0.4});
-  block.space(1.4);
+  block.space(title_to_rule);
+  block.rule({0, block.height_mm()}, {width, block.height_mm()}, title_pen);
+  block.space(below_rule);
   return block;
 }
 
@@ -209,13 +217,14 @@ Row text_row(Type type, std::string text, double indent_mm) {
 std::vector<Row> pair_rows(const std::vector<Pair>& pairs, double size_pt) {
   double widest = 0;
   for (const Pair& pair : pairs) {
-    widest = std::max(widest, PdfCanvas::text_width_mm(Face::bold, size_pt, pair.label) + 2);
+    widest =
+        std::max(widest, PdfCanvas::text_width_mm(Face::bold, size_pt, pair.label) + label_gap);
   }
   std::vector<Row> rows;
   for (const Pair& pair : pairs) {
     rows.emplace_back([=](double width_mm) {
       const double label = std::min(widest, widest_label * width_mm);
-      const Lines name = set_in_lines(bold(size_pt), label - 1, pair.label);
+      const Lines name = set_in_lines(bold(size_pt), label - label_spare, pair.label);
       const Lines value = set_in_lines(regular(size_pt), width_mm - label, pair.value);
       std::vector<Block> pieces = in_pieces(value, width_mm, label);
       if (pieces.empty()) {
@@ -227,7 +236,7 @@ std::vector<Row> pair_rows(const std::vector<Pair>& pairs, double size_pt) {
         beside.ascent_mm = value.ascent_mm;  // one baseline, however tall the letters of either
       }
       first.lines_at({0, 0}, beside);
-      first.space(std::max(0.0, name.height_mm() - first.height_mm()) + 0.5);
+      first.space(std::max(0.0, name.height_mm() - first.height_mm()) + below_pair);
       return pieces;
     });
   }

@@ -16,15 +16,11 @@ namespace {
 // Millimetres of the bicycle.
 constexpr double post_above =
     45;  // of the post, above the last thing on it, where its top is unknown
-constexpr double tube_below = 14;    // of the tube, below the lower end
-constexpr double clamp_long = 12;    // of the collar
 constexpr double usual_post = 27.2;  // where nobody gave the diameter: the commonest
 
 // Millimetres of paper.
-constexpr double play = 0.4;  // between post and tube, so that both lines are seen
-constexpr double wall = 1.1;
-constexpr double clamp_high = 1.5;
 constexpr double rails_half = 5;
+constexpr double line_stands = 2;  // out of the tube
 
 struct Places {
   double top = 0;  // of the post as it is drawn
@@ -50,115 +46,84 @@ Places places_of(const plan::InsertionCheck& check) {
   return p;
 }
 
-class Picture {
+class Picture : SceneTools {
  public:
   Picture(const Places& places, double diameter_mm, const text::Words& words, const Axis& axis)
-      : p_(places),
-        words_(words),
-        axis_(axis),
-        radius_(diameter_mm * axis.across / 2),
-        inner_(radius_ + play),
-        outer_(inner_ + wall),
-        tube_end_(axis.x(places.end + tube_below)) {}
+      : SceneTools(axis, diameter_mm, words),
+        p_(places),
+        inner_(radius() + seat_tube_play_mm),
+        outer_(inner_ + seat_tube_wall_mm),
+        tube_end_(axis.x(places.end + seat_tube_below_mm)) {}
 
   Scene scene() {
     draw_tube();
     draw_post();
-    const double half = std::max(outer_ + clamp_high, rails_half) + 0.6;
-    scene_.above_mm = half;
-    scene_.below_mm = half;
+    const double half = std::max(outer_ + seat_clamp_high_mm, rails_half) + air_mm;
     add_tags();
     add_measures();
-    return std::move(scene_);
+    return finished(half);
   }
 
  private:
-  [[nodiscard]] double x(double along) const { return axis_.x(along); }
-
-  void across(double along, double half, const Pen& pen) {
-    scene_.part.rule({x(along), -half}, {x(along), half}, pen);
-  }
-
-  void draw_tube() {
-    Block& b = scene_.part;
-    const double clamp_to = x(0) + std::max(3.0, clamp_long / axis_.scale);
-    for (const double side : {-1.0, 1.0}) {
-      const double in = side * inner_;
-      const double out = side * outer_;
-      const double clamp = side * (outer_ + clamp_high);
-      b.fill({x(0), std::min(in, out), tube_end_, std::max(in, out)}, 0.75);
-      b.rule({x(0), in}, {tube_end_, in}, thin());
-      b.rule({x(0), out}, {tube_end_, out}, edge());
-      b.fill({x(0), std::min(out, clamp), clamp_to, std::max(out, clamp)}, 0.35);
-      b.rule({x(0), in}, {x(0), clamp}, strong());
-    }
-    broken_off(b, tube_end_, outer_ + 1);
-  }
+  void draw_tube() { draw_seat_tube(part(), axis(), {inner_, outer_, tube_end_}); }
 
   void draw_post() {
-    Block& b = scene_.part;
-    for (const double side : {-radius_, radius_}) {
+    Block& b = part();
+    for (const double side : {-radius(), radius()}) {
       b.rule({x(p_.top), side}, {x(p_.end), side}, edge());
     }
-    across(p_.end, radius_, edge());
+    across(p_.end, radius(), edge());
     if (p_.rails == p_.top) {
-      b.circle({x(p_.top), 0}, 1.3, edge());
+      b.circle({x(p_.top), 0}, rail_eye_mm, edge());
       across(p_.top, rails_half, strong());
     } else {
-      broken_off(b, x(p_.top), radius_);
+      broken_off(b, x(p_.top), radius());
     }
     if (p_.mark) {
-      across(*p_.mark, radius_, edge());
+      across(*p_.mark, radius(), edge());
     }
     if (p_.line) {
-      across(*p_.line, outer_ + 2, chain());
+      across(*p_.line, outer_ + line_stands, chain());
     }
   }
 
-  void tag(double along, double off, std::string_view name, Weight weight) {
-    scene_.tags.push_back(
-        {{x(along), off}, words_.at("sheet.insertion.drawing." + std::string(name)), weight});
+  void name(double along, double off, std::string_view key, Weight weight) {
+    tag(along, off, words().at("sheet.insertion.drawing." + std::string(key)), weight);
   }
 
   void add_tags() {
-    tag(0, -outer_ - clamp_high, "collar", Weight::needed);
+    name(0, -outer_ - seat_clamp_high_mm, "collar", Weight::needed);
     if (p_.line) {
-      tag(*p_.line, -outer_ - 2, "line", Weight::vital);
+      name(*p_.line, -outer_ - line_stands, "line", Weight::vital);
     }
-    tag(p_.end, -radius_, "lower_end", Weight::needed);
+    name(p_.end, -radius(), "lower_end", Weight::needed);
     if (p_.mark) {
-      tag(*p_.mark, -radius_, "mark", Weight::useful);
+      name(*p_.mark, -radius(), "mark", Weight::useful);
     }
     if (p_.rails == p_.top) {
-      tag(p_.top, -rails_half, "rails", Weight::useful);
+      name(p_.top, -rails_half, "rails", Weight::useful);
     }
   }
 
-  void measure(double from, double to, std::string_view name, Weight weight) {
-    scene_.measures.push_back({{x(from), radius_},
-                               {x(to), radius_},
-                               words_.at("sheet.insertion.drawing." + std::string(name)),
-                               report::one_decimal(to - from, words_),
-                               weight});
+  void length(double from, double to, std::string_view key, Weight weight) {
+    measure(from, to, "sheet.insertion.drawing." + std::string(key),
+            report::one_decimal(to - from, words()), weight);
   }
 
   void add_measures() {
     if (p_.end > 0) {
-      measure(0, p_.end, "inserted", Weight::vital);
+      length(0, p_.end, "inserted", Weight::vital);
     }
     if (p_.line) {
-      measure(*p_.line, p_.end, "needs", Weight::vital);
+      length(*p_.line, p_.end, "needs", Weight::vital);
     }
     if (p_.rails == p_.top && p_.top < 0) {
-      measure(p_.top, 0, "exposed", Weight::useful);
+      length(p_.top, 0, "exposed", Weight::useful);
     }
   }
 
   const Places& p_;
-  const text::Words& words_;
-  const Axis& axis_;
-  double radius_, inner_, outer_, tube_end_;
-  Scene scene_;
+  double inner_, outer_, tube_end_;
 };
 
 }  // namespace
@@ -167,7 +132,7 @@ Block insertion_elevation(const plan::InsertionCheck& check, const text::Words& 
   const Places places = places_of(check);
   const double diameter = check.post.diameter ? check.post.diameter->in_mm() : usual_post;
   const Extent extent{.from_mm = places.top,
-                      .to_mm = places.end + tube_below,
+                      .to_mm = places.end + seat_tube_below_mm,
                       .left_mm = break_deep_mm,
                       .right_mm = break_deep_mm,
                       .diameter_mm = diameter};

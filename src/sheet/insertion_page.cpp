@@ -39,6 +39,28 @@ constexpr int most_rows = 8;
 // At arm's length (common practice).
 constexpr double body_pt = warning_pt;
 constexpr double action_pt = 11.5;
+constexpr double headline_pt = 14;
+constexpr double long_headline_pt = 12;
+
+// The head of the page.
+constexpr double below_band = 2.4;
+constexpr double below_look = 1.6;
+constexpr double below_headline = 0.8;
+constexpr double below_action = 2.4;
+
+// Boxes to write in, the label in their corner.
+constexpr double box_inset = 0.15;  // so that the boxes of neighbours do not touch
+constexpr Spot box_label{1.4, 3.8};
+constexpr Pen box_pen{.width_mm = 0.25};
+
+constexpr double figures_apart = 0.4;
+constexpr double cautions_apart = 0.6;
+constexpr double notes_apart = 1.6;
+
+// The table to write in.
+constexpr double heads_height = 5.2;
+constexpr double heads_baseline = 3.7;
+constexpr double above_table = 1;
 
 struct Sheet {
   const plan::InsertionCheck& check;
@@ -53,10 +75,8 @@ struct Sheet {
 
 // As large as it fits on one line, else wrapped.
 Lines headline(const std::string& text, double width) {
-  constexpr double large = 14;
-  constexpr double small = 12;
-  Lines lines = set_in_lines(bold(large), width, text);
-  return lines.texts.size() == 1 ? lines : set_in_lines(bold(small), width, text);
+  Lines lines = set_in_lines(bold(headline_pt), width, text);
+  return lines.texts.size() == 1 ? lines : set_in_lines(bold(long_headline_pt), width, text);
 }
 
 struct Cell {
@@ -70,8 +90,8 @@ void boxes(Block& block, const Sheet& sheet, const std::vector<Cell>& row) {
   double x = 0;
   for (const Cell& cell : row) {
     const double right = x + cell.part * block.width_mm();
-    line.box({x + 0.15, 0.15, right - 0.15, write_in_height}, {.width_mm = 0.25});
-    line.text({x + 1.4, 3.8}, bold(fill_in_pt), sheet.at(cell.key));
+    line.box({x + box_inset, box_inset, right - box_inset, write_in_height}, box_pen);
+    line.text({x + box_label.x_mm, box_label.y_mm}, bold(fill_in_pt), sheet.at(cell.key));
     x = right;
   }
   line.space(write_in_height);
@@ -81,15 +101,15 @@ void boxes(Block& block, const Sheet& sheet, const std::vector<Cell>& row) {
 Block head_of_page(const Sheet& sheet, double width) {
   Block block(width);
   block.append(verdict_band(width, sheet.check.verdict, sheet.says.verdict, sheet.at("about")));
-  block.space(2.4);
+  block.space(below_band);
   if (!sheet.says.look.empty()) {
     block.paragraph(0, set_in_lines(bold(action_pt), width, sheet.says.look));
-    block.space(1.6);
+    block.space(below_look);
   }
   block.paragraph(0, headline(sheet.says.headline, width));
-  block.space(0.8);
+  block.space(below_headline);
   block.paragraph(0, set_in_lines(regular(action_pt), width, sheet.says.action));
-  block.space(2.4);
+  block.space(below_action);
   boxes(block, sheet, {{"bike", 0.34}, {"owner", 0.26}, {"date", 0.16}, {"by", 0.24}});
   return block;
 }
@@ -99,7 +119,8 @@ Section figures(const Sheet& sheet) {
   for (const report::Figure& figure : sheet.says.figures) {
     pairs.push_back({figure.label, figure.value});
   }
-  Section section{.title = sheet.at("figures"), .rows = pair_rows(pairs, body_pt), .apart_mm = 0.4};
+  Section section{
+      .title = sheet.at("figures"), .rows = pair_rows(pairs, body_pt), .apart_mm = figures_apart};
   if (!sheet.says.how.empty()) {
     section.rows.push_back(text_row(regular(body_pt), sheet.says.how));
   }
@@ -107,7 +128,7 @@ Section figures(const Sheet& sheet) {
 }
 
 Section cautions(const Sheet& sheet) {
-  Section section{.title = sheet.at("cautions"), .apart_mm = 0.6};
+  Section section{.title = sheet.at("cautions"), .apart_mm = cautions_apart};
   for (const std::string& caution : sheet.says.cautions) {
     section.rows.push_back(text_row(regular(body_pt), caution));
   }
@@ -144,12 +165,11 @@ Block head_of_table(const Sheet& sheet, double width) {
   Block block(width);
   block.append(titled(width, sheet.at("again_title")));
   block.paragraph(0, set_in_lines(regular(body_pt), width, what_to_write_in(sheet)));
-  block.space(1);
+  block.space(above_table);
   return block;
 }
 
 Block table_to_write_in(const Sheet& sheet, double width, int rows) {
-  constexpr double heads = 5.2;
   constexpr auto columns = std::to_array<Cell>({{"date", 0.15},
                                                 {"again_saddle", 0.19},
                                                 {"again_line", 0.2},
@@ -157,17 +177,17 @@ Block table_to_write_in(const Sheet& sheet, double width, int rows) {
                                                 {"by", 0.24}});
   Block block = head_of_table(sheet, width);
   Block grid(width);
-  const double bottom = heads + rows * row_height;
+  const double bottom = heads_height + rows * row_height;
   double x = 0;
   for (const Cell& column : columns) {
     const double right = x + column.part * width;
-    grid.box({x + 0.15, 0.15, right - 0.15, bottom}, {.width_mm = 0.25});
-    grid.text({x + 1.4, 3.7}, bold(fill_in_pt), sheet.at(column.key));
+    grid.box({x + box_inset, box_inset, right - box_inset, bottom}, box_pen);
+    grid.text({x + box_label.x_mm, heads_baseline}, bold(fill_in_pt), sheet.at(column.key));
     x = right;
   }
   for (int row = 0; row < rows; ++row) {
-    const double y = heads + row * row_height;
-    grid.rule({0.15, y}, {width - 0.15, y}, {.width_mm = 0.25});
+    const double y = heads_height + row * row_height;
+    grid.rule({box_inset, y}, {width - box_inset, y}, box_pen);
   }
   grid.space(bottom);
   block.append(grid);
@@ -183,7 +203,7 @@ Block panel_block(const std::string& text, const std::string& word, bool dark, d
 }
 
 Section notes_of_shop(const Sheet& sheet) {
-  Section section{.apart_mm = 1.6};
+  Section section{.apart_mm = notes_apart};
   for (const std::string& note : sheet.options.shop.notes) {
     section.rows.push_back(
         row([word = sheet.words().at("sheet.work.note_of_shop"), note](double width) {

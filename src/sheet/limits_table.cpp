@@ -34,6 +34,11 @@ constexpr double head_less_pt = 1;    // than the rows; never below the smallest
 constexpr double gap = 2.6;           // between columns, mm
 constexpr double governs_width = 4;   // of the sign before the first column
 constexpr double least_of_what = 52;  // of the sentence, mm
+constexpr double above_rule = 0.5;    // mm
+constexpr double heads_above_rule = 0.4;
+constexpr double below_rule = 0.5;
+constexpr Pen below_heads{.width_mm = 0.25};
+constexpr Pen below_row{.width_mm = 0.1, .grey = 0.5};
 
 Type type_of(const LimitLine& line, const Field& field, double size_pt) {
   const bool telling = field.cell == &LimitLine::name || (line.standing != measure::Status::holds &&
@@ -111,9 +116,9 @@ Block LimitsTable::heads() const {
     }
     x += widths_mm_[i] + gap;
   }
-  row.space(line.height_mm() + 0.4);
-  row.rule({0, row.height_mm()}, {width_mm_, row.height_mm()}, {.width_mm = 0.25});
-  row.space(0.5);
+  row.space(line.height_mm() + heads_above_rule);
+  row.rule({0, row.height_mm()}, {width_mm_, row.height_mm()}, below_heads);
+  row.space(below_rule);
   return row;
 }
 
@@ -139,9 +144,9 @@ Block LimitsTable::line(std::size_t place) const {
     }
     x += widths_mm_[i] + gap;
   }
-  row.space(what.height_mm() + 0.5);
-  row.rule({0, row.height_mm()}, {width_mm_, row.height_mm()}, {.width_mm = 0.1, .grey = 0.5});
-  row.space(0.5);
+  row.space(what.height_mm() + above_rule);
+  row.rule({0, row.height_mm()}, {width_mm_, row.height_mm()}, below_row);
+  row.space(below_rule);
   return row;
 }
 

@@ -17,7 +17,26 @@ namespace {
 
 using plan::Job;
 
-constexpr double box_height = 7.5;  // mm, for a figure written with a glove on
+// ---- measures of the table, in millimetres ----
+
+constexpr double box_height = 7.5;  // for a figure written with a glove on
+constexpr Pen box_pen{.width_mm = 0.35};
+// Columns from the right; the first takes what they leave.
+constexpr double initials_width = 20;
+constexpr double apart_width = 17;
+constexpr double again_width = 33;
+constexpr double read_width = 29;
+constexpr double how_width = 33;
+// What each column leaves free before the next.
+constexpr double head_gap = 0.5;
+constexpr double text_gap = 1.5;
+constexpr double figure_gap = 1;
+constexpr double allowed_gap = 0.5;
+constexpr double box_gap = 3;
+constexpr double in_box = 1.2;  // of a figure that stands in the box
+constexpr double last_gap = 0.2;
+constexpr double below_heads = 0.8;
+constexpr double rows_apart = 0.6;
 
 // A key without the numbers that tell blockages and rings apart.
 std::string key_of(std::string_view reading) {
@@ -128,14 +147,14 @@ std::string instrument_of(const measure::Reading& reading, const text::Words& wo
 // Where the columns of the table begin.
 struct Columns {
   explicit Columns(double width_mm)
-      : initials(width_mm - 20),
-        apart(initials - 17),
-        again(apart - 33),
-        read(again - 29),
-        how(read - 33) {}
+      : initials(width_mm - initials_width),
+        apart(initials - apart_width),
+        again(apart - again_width),
+        read(again - read_width),
+        how(read - how_width) {}
   double initials, apart, again, read, how;
 
-  [[nodiscard]] double end_of_box() const { return apart - 3; }
+  [[nodiscard]] double end_of_box() const { return apart - box_gap; }
 };
 
 Block heads(double width, double size_pt, const text::Words& words) {
@@ -143,7 +162,8 @@ Block heads(double width, double size_pt, const text::Words& words) {
   Block row(width);
   double height = 0;
   const auto head = [&](double x, double to, const std::string& key) {
-    const Lines lines = set_in_lines(bold(size_pt), to - x - 0.5, words.at("sheet.work." + key));
+    const Lines lines =
+        set_in_lines(bold(size_pt), to - x - head_gap, words.at("sheet.work." + key));
     row.lines_at({x, 0}, lines);
     height = std::max(height, lines.height_mm());
   };
@@ -153,7 +173,7 @@ Block heads(double width, double size_pt, const text::Words& words) {
   head(columns.again, columns.apart, "again");
   head(columns.apart, columns.initials, "apart");
   head(columns.initials, width, "who");
-  row.space(height + 0.8);
+  row.space(height + below_heads);
   return row;
 }
 
@@ -169,12 +189,12 @@ Block reading_row(const Subject& subject, std::size_t place, double size_pt, dou
     std::string text;
   };
   const std::array<Cell, 5> cells = {{
-      {0, columns.how - 1.5, regular(size_pt), report::bench_name(reading.key, words)},
-      {columns.how, columns.read - 1.5, regular(size_pt), instrument_of(reading, words)},
-      {columns.read, columns.again - 1, bold(size_pt), first_readings(reading, words)},
-      {columns.again + 1.2, columns.end_of_box() - 1, regular(size_pt),
+      {0, columns.how - text_gap, regular(size_pt), report::bench_name(reading.key, words)},
+      {columns.how, columns.read - text_gap, regular(size_pt), instrument_of(reading, words)},
+      {columns.read, columns.again - figure_gap, bold(size_pt), first_readings(reading, words)},
+      {columns.again + in_box, columns.end_of_box() - figure_gap, regular(size_pt),
        second_reading(reading, words)},
-      {columns.apart, columns.initials - 0.5, regular(size_pt),
+      {columns.apart, columns.initials - allowed_gap, regular(size_pt),
        figure(report::one_decimal(allowed, report::Rounding::down, words), reading, words)},
   }};
   std::vector<Lines> lines;
@@ -193,9 +213,9 @@ Block reading_row(const Subject& subject, std::size_t place, double size_pt, dou
     return block;
   }
   const double box_top = (height - box_height) / 2;
-  for (const auto& [left, right] :
-       {std::pair{columns.again, columns.end_of_box()}, std::pair{columns.initials, width - 0.2}}) {
-    block.box({left, box_top, right, box_top + box_height}, {.width_mm = 0.35});
+  for (const auto& [left, right] : {std::pair{columns.again, columns.end_of_box()},
+                                    std::pair{columns.initials, width - last_gap}}) {
+    block.box({left, box_top, right, box_top + box_height}, box_pen);
   }
   return block;
 }
@@ -227,7 +247,7 @@ Section measure_twice(const Subject& subject) {
   Section section{
       .title = words.at("sheet.work.measure_twice"),
       .columns = [size_pt, &words](double width) { return heads(width, size_pt, words); },
-      .apart_mm = 0.6};
+      .apart_mm = rows_apart};
   for (const std::size_t place : to_read_again(subject)) {
     section.rows.push_back(row([&subject, place, size_pt](double width) {
       return reading_row(subject, place, size_pt, width);

@@ -20,17 +20,26 @@ using plan::Rule;
 // Millimetres of the bicycle. A blockage that lies farther below the post does not belong to the
 // picture; it is told beside the break of the tube.
 constexpr double far_below = 60;
-constexpr double tube_below = 14;    // of the tube, below the last thing in it
-constexpr double clamp_long = 12;    // of the collar
 constexpr double head_stands = 1.5;  // of the head beyond the post, for the eye
 
 // Millimetres of paper.
-constexpr double saddle_half = 11;
-constexpr double saddle_deep = 6.5;  // left of the rails
-constexpr double play = 0.4;         // between post and tube, so that both lines are seen
-constexpr double wall = 1.1;
-constexpr double clamp_high = 1.5;
 constexpr double wedge_long = 1.6;
+constexpr double cut_stands = 2;      // of the saw line, out of the tube
+constexpr double line_stands = 1;     // of the line of least insertion
+constexpr double widest_cross = 2.2;  // over a mark that is void
+// The clamp above and below the rails, toward the saddle.
+constexpr Spot clamp_above{-3, -8.2};
+constexpr Spot clamp_below_rails{-3.2, 8.8};
+constexpr double rail_half = 2;
+
+// Parts of the radius.
+constexpr double hang_part = 0.55;
+constexpr double grip_part = 0.7;
+constexpr double wedge_part = 0.45;  // of the bore, that a blockage leaves
+
+constexpr double hang_grey = 0.85;
+constexpr double grip_grey = 0.85;
+constexpr double trouble_grey = 0.6;  // of what is in the way
 
 constexpr std::size_t most_named = 3;  // blockages; the others are wedges without a name
 
@@ -52,8 +61,6 @@ struct PostPlaces {
   std::optional<double> other_route;  // to a blockage, where probe and mock-up disagree
   double first = 0, last = 0;
 };
-
-bool is_cut(const Subject& subject) { return subject.now.verdict == plan::Verdict::cut; }
 
 // The part that clamps is drawn where it is.
 bool asks_for_insertion(Rule rule) {
@@ -104,7 +111,7 @@ void add_ends(PostPlaces& p) {
 
 PostPlaces places_of(const Subject& subject) {
   const plan::SeatpostFigures& post = *subject.now.seatpost;
-  const double cut = is_cut(subject) ? subject.now.at.in_mm() : 0;
+  const double cut = subject.is_cut() ? subject.now.at.in_mm() : 0;
   PostPlaces p;
   p.rails = -post.extension.height.in_mm();
   p.rails_lowest = -post.extension.lowest.in_mm();
@@ -118,7 +125,7 @@ PostPlaces places_of(const Subject& subject) {
   if (subject.job.post.mark) {
     p.old_mark = p.end_uncut - subject.job.post.mark->nominal.in_mm();
   }
-  if ((is_cut(subject) || subject.now.is_after()) && post.new_mark) {
+  if ((subject.is_cut() || subject.now.is_after()) && post.new_mark) {
     p.new_mark = p.end - post.new_mark->from_lower_end.in_mm();
   }
   if (p.old_mark && subject.now.made && subject.now.made->cut) {
@@ -153,17 +160,16 @@ std::optional<BlockagePlace> struck(const Subject& subject, const PostPlaces& p)
   return plan::is_yes(subject.now.verdict) ? std::nullopt : first;
 }
 
-class Picture {
+class Picture : SceneTools {
  public:
   Picture(const Subject& subject, const PostPlaces& places, const Axis& axis)
-      : subject_(subject),
+      : SceneTools(axis, subject.job.post.diameter->nominal.in_mm(), subject.words()),
+        subject_(subject),
         post_(subject.job.post),
         p_(places),
-        axis_(axis),
-        radius_(post_.diameter->nominal.in_mm() * axis.across / 2),
-        inner_(radius_ + play),
-        outer_(inner_ + wall),
-        tube_end_(axis.x(places.last + tube_below)) {}
+        inner_(radius() + seat_tube_play_mm),
+        outer_(inner_ + seat_tube_wall_mm),
+        tube_end_(axis.x(places.last + seat_tube_below_mm)) {}
 
   Scene scene() {
     draw_tube();
@@ -171,22 +177,18 @@ class Picture {
     draw_marks();
     draw_blockages();
     draw_saddle();
-    const double half = std::max(saddle_half, outer_ + clamp_high) + 0.6;
-    scene_.above_mm = half;
-    scene_.below_mm = half;
+    const double half = std::max(saddle_half_mm, outer_ + seat_clamp_high_mm) + air_mm;
     add_tags();
     add_measures();
-    return std::move(scene_);
+    return finished(half);
   }
 
  private:
-  [[nodiscard]] double x(double along) const { return axis_.x(along); }
-  [[nodiscard]] const text::Words& words() const { return subject_.words(); }
   [[nodiscard]] std::string one_decimal(double mm) const {
     return report::one_decimal(mm, words());
   }
   [[nodiscard]] std::string plain(double mm) const { return report::plain(mm, words()); }
-  [[nodiscard]] bool cut() const { return is_cut(subject_); }
+  [[nodiscard]] bool cut() const { return subject_.is_cut(); }
   [[nodiscard]] bool shown(double along) const { return x(along) + wedge_long < tube_end_; }
 
   // Whether a limit of this rule does not hold.
@@ -196,10 +198,6 @@ class Picture {
     });
   }
 
-  void across(double along, double half, const Pen& pen) {
-    scene_.part.rule({x(along), -half}, {x(along), half}, pen);
-  }
-
   // ---- lines ----
 
   [[nodiscard]] double clamp_below() const {
@@ -207,90 +205,71 @@ class Picture {
     return below ? below->nominal.in_mm() : 0;
   }
 
-  void draw_tube() {
-    Block& b = scene_.part;
-    // A collar holds at the edge; what grips deeper inside ends where the job says.
-    const double grips_to = clamp_below();
-    const bool collar = grips_to == 0;
-    const double clamp_to = collar ? x(0) + std::max(3.0, clamp_long / axis_.scale) : x(grips_to);
-    const double clamp_from = collar ? x(0) : std::max(x(0), clamp_to - clamp_long / axis_.scale);
-    for (const double side : {-1.0, 1.0}) {
-      const double in = side * inner_;
-      const double out = side * outer_;
-      const double clamp = side * (outer_ + clamp_high);
-      b.fill({x(0), std::min(in, out), tube_end_, std::max(in, out)}, 0.75);
-      b.rule({x(0), in}, {tube_end_, in}, thin());
-      b.rule({x(0), out}, {tube_end_, out}, edge());
-      const double far = collar ? clamp : in;
-      b.fill({clamp_from, std::min(out, far), clamp_to, std::max(out, far)}, 0.35);
-      b.rule({x(0), in}, {x(0), clamp}, strong());
-    }
-    broken_off(b, tube_end_, outer_ + 1);
-  }
+  void draw_tube() { draw_seat_tube(part(), axis(), {inner_, outer_, tube_end_, clamp_below()}); }
 
   void draw_post() {
-    Block& b = scene_.part;
+    Block& b = part();
     const double top = x(p_.rails);
     const double end = x(p_.end);
     draw_hang();
     draw_zones();
     if (cut()) {
-      waste(b, {end, -radius_, x(p_.end_uncut), radius_});
+      waste(b, {end, -radius(), x(p_.end_uncut), radius()});
     }
-    for (const double side : {-radius_, radius_}) {
+    for (const double side : {-radius(), radius()}) {
       b.rule({top, side}, {end, side}, edge());
     }
-    across(p_.end, radius_, edge());
+    across(p_.end, radius(), edge());
     if (p_.ranges) {
-      across(p_.end_lowest, radius_, phantom());
-      across(p_.end_highest, radius_, phantom());
+      across(p_.end_lowest, radius(), phantom());
+      across(p_.end_highest, radius(), phantom());
     }
     if (cut()) {
-      across(p_.end, outer_ + 2, saw_line());
+      across(p_.end, outer_ + cut_stands, saw_line());
     }
   }
 
   void draw_hang() {
     if (p_.hang > 0) {
-      const Area area{x(p_.end), -0.55 * radius_, x(p_.end + p_.hang), 0.55 * radius_};
-      scene_.part.fill(area, 0.85);
-      scene_.part.box(area, thin());
+      const Area area{x(p_.end), -hang_part * radius(), x(p_.end + p_.hang), hang_part * radius()};
+      part().fill(area, hang_grey);
+      part().box(area, thin());
     }
   }
 
   // What lies within the post or on it: its grip and head where they are in the way, and what a
   // blockage does not let in.
   void draw_zones() {
-    Block& b = scene_.part;
+    Block& b = part();
     if (fails(Rule::grip_upper) || fails(Rule::grip_lower)) {
       const double to = std::min(p_.end, p_.rails + (*post_.grip)[1].in_mm());
       const double from = std::min(to, p_.rails + (*post_.grip)[0].in_mm());
-      b.fill({x(from), -0.7 * radius_, x(to), 0.7 * radius_}, 0.85);
+      b.fill({x(from), -grip_part * radius(), x(to), grip_part * radius()}, grip_grey);
     }
     if (fails(Rule::head)) {
-      const double half = radius_ + head_stands * axis_.across;
-      b.fill({x(p_.rails), -half, x(p_.rails + post_.head->nominal.in_mm()), half}, 0.6);
+      const double half = radius() + head_stands * axis().across;
+      b.fill({x(p_.rails), -half, x(p_.rails + post_.head->nominal.in_mm()), half}, trouble_grey);
     }
     if (const auto first = struck(subject_, p_)) {
-      b.fill({x(first->at), -radius_, x(p_.end_lowest + p_.hang), radius_}, 0.6);
+      b.fill({x(first->at), -radius(), x(p_.end_lowest + p_.hang), radius()}, trouble_grey);
     }
   }
 
   void draw_marks() {
-    Block& b = scene_.part;
+    Block& b = part();
     if (p_.old_mark) {
-      across(*p_.old_mark, radius_, edge());
+      across(*p_.old_mark, radius(), edge());
     }
     if (p_.old_mark && p_.new_mark) {
       const double at = x(*p_.old_mark);
-      const double arm = std::min(radius_, 2.2);
+      const double arm = std::min(radius(), widest_cross);
       b.rule({at - arm, -arm}, {at + arm, arm}, edge());
       b.rule({at - arm, arm}, {at + arm, -arm}, edge());
     }
     if (p_.new_mark) {
-      across(*p_.new_mark, radius_, strong());
+      across(*p_.new_mark, radius(), strong());
     }
-    across(p_.least, outer_ + 1, chain());
+    across(p_.least, outer_ + line_stands, chain());
   }
 
   void draw_blockages() {
@@ -300,7 +279,7 @@ class Picture {
       }
       const double at = x(blockage.at);
       for (const double side : {-inner_, inner_}) {
-        scene_.part.polygon({{at, side}, {at, 0.45 * side}, {at + wedge_long, side}}, 0);
+        part().polygon({{at, side}, {at, wedge_part * side}, {at + wedge_long, side}}, 0);
       }
     }
     if (p_.other_route) {
@@ -309,48 +288,36 @@ class Picture {
   }
 
   void draw_saddle() {
-    Block& b = scene_.part;
+    Block& b = part();
     const double at = x(p_.rails);
     if (p_.ranges) {
-      across(p_.rails_lowest, saddle_half, phantom());
-      across(p_.rails_highest, saddle_half, phantom());
+      across(p_.rails_lowest, saddle_half_mm, phantom());
+      across(p_.rails_highest, saddle_half_mm, phantom());
     }
-    b.polygon({{at - 3.2, -saddle_half},
-               {at - 4.4, -saddle_half + 0.3},
-               {at - 4.3, -3},
-               {at - 4.9, 5},
-               {at - 6.2, 10},
-               {at - 5.2, saddle_half},
-               {at - 3.2, 9},
-               {at - 2.7, 0}},
-              0.3);
-    b.rule({at - 3, -8.2}, {at, -5.5}, edge());
-    b.rule({at, -5.5}, {at, 6.5}, strong());
-    b.rule({at, 6.5}, {at - 3.2, 8.8}, edge());
-    b.circle({at, 0}, 1.3, edge());
-    b.rule({at - 2, 0}, {at + 2, 0}, thin());
+    sheet::draw_saddle(b, at, SaddleLies::left);
+    b.rule({at + clamp_above.x_mm, clamp_above.y_mm}, {at, -rail_clamp_high_mm}, edge());
+    b.rule({at, -rail_clamp_high_mm}, {at, rail_clamp_low_mm}, strong());
+    b.rule({at, rail_clamp_low_mm}, {at + clamp_below_rails.x_mm, clamp_below_rails.y_mm}, edge());
+    b.circle({at, 0}, rail_eye_mm, edge());
+    b.rule({at - rail_half, 0}, {at + rail_half, 0}, thin());
   }
 
   // ---- tags ----
 
-  void tag(double along, double off, std::string text, Weight weight) {
-    scene_.tags.push_back({{x(along), off}, std::move(text), weight});
-  }
-
   void add_tags() {
-    tag(0, -outer_ - clamp_high, words().at("sheet.drawing.collar"), Weight::vital);
+    tag(0, -outer_ - seat_clamp_high_mm, words().at("sheet.drawing.collar"), Weight::vital);
     if (clamp_below() > 0 && shown(clamp_below())) {
       tag(clamp_below(), -outer_,
           words().say("sheet.drawing.clamp_below", {{"figure", plain(clamp_below())}}),
           fails(Rule::clamp_held) ? Weight::vital : Weight::needed);
     }
-    tag(p_.rails, -5.5, words().at("sheet.drawing.rails"), Weight::useful);
+    tag(p_.rails, -rail_clamp_high_mm, words().at("sheet.drawing.rails"), Weight::useful);
     if (p_.ranges) {
-      tag(p_.rails_highest, -saddle_half, words().at("sheet.drawing.highest"), Weight::useful);
-      tag(p_.rails_lowest, -saddle_half, words().at("sheet.drawing.lowest"), Weight::useful);
+      tag(p_.rails_highest, -saddle_half_mm, words().at("sheet.drawing.highest"), Weight::useful);
+      tag(p_.rails_lowest, -saddle_half_mm, words().at("sheet.drawing.lowest"), Weight::useful);
     }
     if (cut()) {
-      tag(p_.end, -outer_ - 2, words().at("sheet.drawing.cut_line"), Weight::vital);
+      tag(p_.end, -outer_ - cut_stands, words().at("sheet.drawing.cut_line"), Weight::vital);
     }
     add_mark_tags();
     add_trouble_tags();
@@ -359,34 +326,34 @@ class Picture {
 
   void add_mark_tags() {
     if (p_.old_mark) {
-      tag(*p_.old_mark, -radius_,
+      tag(*p_.old_mark, -radius(),
           words().at(p_.new_mark ? "sheet.drawing.mark_void" : "sheet.drawing.mark"),
           Weight::needed);
     } else if (!post_.mark) {
-      tag(p_.end_uncut, -radius_, words().at("sheet.drawing.mark_unknown"), Weight::vital);
+      tag(p_.end_uncut, -radius(), words().at("sheet.drawing.mark_unknown"), Weight::vital);
     }
     if (p_.new_mark) {
-      tag(*p_.new_mark, -radius_, words().at("sheet.drawing.new_mark"), Weight::vital);
+      tag(*p_.new_mark, -radius(), words().at("sheet.drawing.new_mark"), Weight::vital);
     }
     const bool kept = !plan::is_yes(subject_.now.verdict) && p_.end_highest < p_.least;
-    tag(p_.least, -outer_ - 1,
+    tag(p_.least, -outer_ - line_stands,
         words().say("sheet.drawing.least", {{"figure", one_decimal(p_.least)}}),
         kept ? Weight::vital : Weight::needed);
   }
 
   void add_trouble_tags() {
     if (const auto first = struck(subject_, p_)) {
-      tag((first->at + p_.end_lowest + p_.hang) / 2, -radius_,
+      tag((first->at + p_.end_lowest + p_.hang) / 2, -radius(),
           words().say("sheet.drawing.collides", {{"number", std::to_string(first->number)}}),
           Weight::vital);
     }
     if (fails(Rule::head)) {
-      tag(p_.rails + post_.head->nominal.in_mm(), -radius_, words().at("sheet.drawing.head"),
+      tag(p_.rails + post_.head->nominal.in_mm(), -radius(), words().at("sheet.drawing.head"),
           Weight::vital);
     }
     if (fails(Rule::grip_upper) || fails(Rule::grip_lower)) {
       const double to = std::min(p_.end, p_.rails + (*post_.grip)[1].in_mm());
-      tag(to, -0.7 * radius_, words().at("sheet.drawing.grip"), Weight::vital);
+      tag(to, -grip_part * radius(), words().at("sheet.drawing.grip"), Weight::vital);
     }
     if (p_.other_route) {
       tag(*p_.other_route, -inner_,
@@ -396,8 +363,8 @@ class Picture {
           Weight::vital);
     }
     if (!subject_.now.seatpost->blockage_known) {
-      scene_.tags.push_back(
-          {{tube_end_, -outer_ - 1}, words().at("sheet.drawing.not_probed"), Weight::needed});
+      tag_on_paper({tube_end_, -outer_ - line_stands}, words().at("sheet.drawing.not_probed"),
+                   Weight::needed);
     }
   }
 
@@ -420,21 +387,15 @@ class Picture {
         tag(blockage.at, -inner_, name_of(blockage),
             blockage.tells ? Weight::vital : Weight::needed);
       } else {
-        scene_.tags.push_back(
-            {{tube_end_, -outer_ - 1},
-             words().say("sheet.drawing.farther",
-                         {{"what", name_of(blockage)}, {"figure", one_decimal(blockage.at)}}),
-             blockage.tells ? Weight::vital : Weight::useful});
+        tag_on_paper({tube_end_, -outer_ - line_stands},
+                     words().say("sheet.drawing.farther", {{"what", name_of(blockage)},
+                                                           {"figure", one_decimal(blockage.at)}}),
+                     blockage.tells ? Weight::vital : Weight::useful);
       }
     }
   }
 
   // ---- dimensions ----
-
-  void measure(double from, double to, std::string_view name, std::string figure, Weight weight) {
-    scene_.measures.push_back(
-        {{x(from), radius_}, {x(to), radius_}, words().at(name), std::move(figure), weight});
-  }
 
   void add_measures() {
     measure(p_.rails, 0, "sheet.drawing.extension", one_decimal(-p_.rails), Weight::needed);
@@ -484,15 +445,13 @@ class Picture {
   const Subject& subject_;
   const plan::Post& post_;
   const PostPlaces& p_;
-  const Axis& axis_;
-  double radius_, inner_, outer_, tube_end_;
-  Scene scene_;
+  double inner_, outer_, tube_end_;
 };
 
 Caption caption_of(const Subject& subject, const PostPlaces& p) {
   const text::Words& words = subject.words();
   Caption caption{words.at("sheet.drawing.post_title"), {}};
-  if (is_cut(subject)) {
+  if (subject.is_cut()) {
     caption.legend.push_back(words.at("sheet.drawing.legend_waste"));
   }
   if (p.old_mark && p.new_mark) {
@@ -514,8 +473,8 @@ Caption caption_of(const Subject& subject, const PostPlaces& p) {
 Block seatpost_elevation(const Subject& subject, Room room) {
   const PostPlaces places = places_of(subject);
   const Extent extent{.from_mm = places.first,
-                      .to_mm = places.last + tube_below,
-                      .left_mm = saddle_deep,
+                      .to_mm = places.last + seat_tube_below_mm,
+                      .left_mm = saddle_deep_mm,
                       .right_mm = break_deep_mm,
                       .diameter_mm = subject.job.post.diameter->nominal.in_mm()};
   return drawn_to_scale(

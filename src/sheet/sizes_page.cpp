@@ -32,7 +32,13 @@ constexpr double most_of_names = 0.3;  // of the width
 constexpr double wide_part = 24;       // of a column; names give way to that
 constexpr double widest_part = 34;
 
+constexpr double sets_apart = 1;
+constexpr double frame_across = 0.3;  // of what is chosen, into its cell
+constexpr double frame_down = 0.4;
+constexpr double cautions_apart = 0.6;
+
 constexpr double body_pt = 8.5;
+constexpr double below_less_pt = 1;  // of the second line of a cell; never below the smallest
 constexpr double set_pt = warning_pt;
 // How large the print is, and how many lines each text may have: names are whatever somebody typed.
 struct Setting {
@@ -49,6 +55,8 @@ constexpr auto settings = std::to_array<Setting>({
     {smallest_pt, 1, 1, 1},
 });
 
+constexpr Pen below_heads{.width_mm = 0.35};
+constexpr Pen below_row{.width_mm = 0.1, .grey = 0.5};
 Pen of_the_fewest() { return {.width_mm = 0.6}; }
 Pen of_the_whole() { return {.width_mm = 0.4, .dash_pt = {3, 2}}; }
 
@@ -82,7 +90,7 @@ class SizesSheet {
     block.space(between);
     tell_set(block, run_.least, false, bold(set_pt), setting.lines_of_set);
     if (sawn_less()) {
-      block.space(1);
+      block.space(sets_apart);
       tell_set(block, run_.whole, true, regular(set_pt), setting.lines_of_set);
     }
     block.space(between);
@@ -140,7 +148,7 @@ class SizesSheet {
       height = std::max(height, name.height_mm());
     }
     block.space(height + air);
-    block.rule({0, block.height_mm()}, {right(), block.height_mm()}, {.width_mm = 0.35});
+    block.rule({0, block.height_mm()}, {right(), block.height_mm()}, below_heads);
     return block;
   }
 
@@ -155,8 +163,9 @@ class SizesSheet {
                                           inner, report::size_word(verdict, words_), 1));
     const std::string below =
         plan::is_yes(cell.verdict) ? range_of(cell) : report::limit_of(cell, words_);
-    block.paragraph(padding, set_in_lines(regular(std::max(setting.size_pt - 1, smallest_pt)),
-                                          inner, below, setting.lines_of_limit));
+    block.paragraph(padding,
+                    set_in_lines(regular(std::max(setting.size_pt - below_less_pt, smallest_pt)),
+                                 inner, below, setting.lines_of_limit));
     block.space(air);
     return block;
   }
@@ -184,7 +193,8 @@ class SizesSheet {
     block.lines_at({padding, air}, name);
     for (std::size_t part = 0; part < run_.matrix.parts; ++part) {
       block.inset(cells[part], {left_of(part), 0});
-      const Area frame{left_of(part) + 0.3, 0.4, left_of(part) + part_ - 0.3, height - 0.4};
+      const Area frame{left_of(part) + frame_across, frame_down,
+                       left_of(part) + part_ - frame_across, height - frame_down};
       if (run_.least.serves[row] == part) {
         block.box(frame, of_the_fewest());
       } else if (sawn_less() && run_.whole.serves[row] == part) {
@@ -192,7 +202,7 @@ class SizesSheet {
       }
     }
     block.space(height);
-    block.rule({0, height}, {right(), height}, {.width_mm = 0.1, .grey = 0.5});
+    block.rule({0, height}, {right(), height}, below_row);
     return block;
   }
 
@@ -204,7 +214,7 @@ class SizesSheet {
 };
 
 Section texts_under(std::string title, const std::vector<std::string>& texts) {
-  Section section{.title = std::move(title), .apart_mm = 0.6};
+  Section section{.title = std::move(title), .apart_mm = cautions_apart};
   for (const std::string& text : texts) {
     section.rows.push_back(text_row(regular(body_pt), text::harmless(text)));
   }

@@ -37,6 +37,18 @@ constexpr double crown_deep = 5;
 constexpr double thinnest_ring = 0.7;  // thinner ones would run together
 constexpr double bolt_half = 1.5;
 constexpr double bolt_high = 1.2;
+constexpr double lines_stand = 0.6;  // of the saw line and the crown race, out of the headset
+constexpr double air = 2 * air_mm;
+constexpr double left_of_crown = 1;
+constexpr double expander_part = 0.62;  // of the radius
+
+constexpr double crown_grey = 0.4;
+constexpr double expander_grey = 0.82;
+constexpr double headset_grey = 0.55;
+constexpr double tube_grey = 0.9;
+constexpr double ring_grey = 1;
+constexpr double stem_grey = 0.7;
+constexpr double cap_grey = 0.3;
 
 struct StackPlaces {
   double head_from = 0, head_to = 0;  // the head tube, or all between crown and rings
@@ -51,8 +63,6 @@ struct StackPlaces {
 };
 
 double value(const plan::Maybe<Length>& given) { return given ? given->nominal.in_mm() : 0; }
-
-bool is_cut(const Subject& subject) { return subject.now.verdict == plan::Verdict::cut; }
 
 // The mock-up says something else than the parts or the length of the steerer.
 bool contradicted(const plan::Judgement& now) {
@@ -100,7 +110,7 @@ void add_top(const Subject& subject, StackPlaces& p) {
     p.other_top = p.top - value(subject.job.mock_up.stands_proud);
   } else {
     p.top_uncut = p.stack_top - s.gap_uncut->in_mm();
-    p.top = is_cut(subject) ? p.stack_top - s.gap->in_mm() : p.top_uncut;
+    p.top = subject.is_cut() ? p.stack_top - s.gap->in_mm() : p.top_uncut;
   }
 }
 
@@ -146,15 +156,14 @@ double diameter_of(const plan::Job& job) {
   return job.steerer.diameter ? value(job.steerer.diameter) : usual_diameter;
 }
 
-class Picture {
+class Picture : SceneTools {
  public:
   Picture(const Subject& subject, const StackPlaces& places, const Axis& axis)
-      : subject_(subject),
+      : SceneTools(axis, diameter_of(subject.job), subject.words()),
+        subject_(subject),
         figures_(*subject.now.steerer),
         p_(places),
-        axis_(axis),
-        radius_(diameter_of(subject.job) * axis.across / 2),
-        inner_(radius_ + play),
+        inner_(radius() + play),
         widest_(half_of(headset_stands)) {}
 
   Scene scene() {
@@ -163,27 +172,21 @@ class Picture {
     draw_stack();
     draw_cap();
     draw_flange();
-    if (is_cut(subject_)) {
-      across(p_.top, widest_ + 0.6, saw_line());
+    if (subject_.is_cut()) {
+      across(p_.top, widest_ + lines_stand, saw_line());
     }
-    scene_.above_mm = widest_ + 1.2;
-    scene_.below_mm = widest_ + 1.2;
     add_tags();
     add_measures();
-    return std::move(scene_);
+    return finished(widest_ + air);
   }
 
  private:
-  [[nodiscard]] double x(double along) const { return axis_.x(along); }
-  [[nodiscard]] const text::Words& words() const { return subject_.words(); }
   [[nodiscard]] std::string one_decimal(double mm) const {
     return report::one_decimal(mm, words());
   }
   [[nodiscard]] std::string plain(double mm) const { return report::plain(mm, words()); }
-  [[nodiscard]] double half_of(double stands_mm) const { return inner_ + stands_mm * axis_.across; }
-
-  void across(double along, double half, const Pen& pen) {
-    scene_.part.rule({x(along), -half}, {x(along), half}, pen);
+  [[nodiscard]] double half_of(double stands_mm) const {
+    return inner_ + stands_mm * axis().across;
   }
 
   // A part on the steerer, cut open: above its axis and below.
@@ -194,40 +197,40 @@ class Picture {
     for (const double side : {-1.0, 1.0}) {
       const Area area{x(from), std::min(side * inner_, side * half), x(to),
                       std::max(side * inner_, side * half)};
-      scene_.part.fill(area, grey);
-      scene_.part.box(area, thin());
+      part().fill(area, grey);
+      part().box(area, thin());
     }
   }
 
   // ---- lines ----
 
   void draw_steerer() {
-    Block& b = scene_.part;
+    Block& b = part();
     const double from = x(p_.crown ? 0 : p_.head_from);
     const double to = x(p_.top);
-    if (is_cut(subject_)) {
-      waste(b, {to, -radius_, x(p_.top_uncut), radius_});
+    if (subject_.is_cut()) {
+      waste(b, {to, -radius(), x(p_.top_uncut), radius()});
     }
     draw_expander();
-    for (const double side : {-radius_, radius_}) {
+    for (const double side : {-radius(), radius()}) {
       if (to > from) {
         b.rule({from, side}, {to, side}, edge());
       }
     }
     if (p_.gap) {
-      across(p_.top, radius_, edge());
+      across(p_.top, radius(), edge());
     } else {
-      broken_off(b, to, radius_ + 0.8);
+      broken_off(b, to, radius() + break_stands_mm);
     }
     if (p_.crown) {
       b.polygon({{from, -widest_},
                  {from, widest_},
-                 {from - crown_deep, radius_},
-                 {from - crown_deep, -radius_}},
-                0.4);
-      across(0, widest_ + 0.6, strong());
+                 {from - crown_deep, radius()},
+                 {from - crown_deep, -radius()}},
+                crown_grey);
+      across(0, widest_ + lines_stand, strong());
     } else {
-      broken_off(b, from, widest_ + 0.8);
+      broken_off(b, from, widest_ + break_stands_mm);
     }
   }
 
@@ -243,9 +246,10 @@ class Picture {
 
   void draw_expander() {
     if (const auto zone = expander()) {
-      const Area area{x(zone->first), -0.62 * radius_, x(zone->second), 0.62 * radius_};
-      scene_.part.fill(area, 0.82);
-      scene_.part.box(area, phantom());
+      const Area area{x(zone->first), -expander_part * radius(), x(zone->second),
+                      expander_part * radius()};
+      part().fill(area, expander_grey);
+      part().box(area, phantom());
     }
   }
 
@@ -254,32 +258,32 @@ class Picture {
 
   void draw_flange() {
     if (flange() > 0) {
-      scene_.part.fill({x(p_.top), -inner_, x(p_.top + flange()), inner_}, 0);
+      part().fill({x(p_.top), -inner_, x(p_.top + flange()), inner_}, 0);
     }
   }
 
   void draw_head() {
     if (p_.crown && p_.parts) {
-      sleeve(0, p_.head_from, widest_, 0.55);
-      sleeve(p_.head_from, p_.head_to, half_of(tube_stands), 0.9);
-      sleeve(p_.head_to, p_.rings_from, widest_, 0.55);
+      sleeve(0, p_.head_from, widest_, headset_grey);
+      sleeve(p_.head_from, p_.head_to, half_of(tube_stands), tube_grey);
+      sleeve(p_.head_to, p_.rings_from, widest_, headset_grey);
     } else {
-      sleeve(p_.head_from, p_.rings_from, half_of(tube_stands), 0.9);
+      sleeve(p_.head_from, p_.rings_from, half_of(tube_stands), tube_grey);
     }
   }
 
   void draw_rings(double from, double to, const std::vector<double>& heights) {
     const double half = half_of(ring_stands);
-    sleeve(from, to, half, 1);
+    sleeve(from, to, half, ring_grey);
     double at = from;
     for (const double height : heights) {
       at += height;
-      const bool last = to - at < thinnest_ring * axis_.scale;
-      if (height / axis_.scale < thinnest_ring || last) {
+      const bool last = to - at < thinnest_ring * axis().scale;
+      if (height / axis().scale < thinnest_ring || last) {
         continue;
       }
       for (const double side : {-1.0, 1.0}) {
-        scene_.part.rule({x(at), side * inner_}, {x(at), side * half}, thin());
+        part().rule({x(at), side * inner_}, {x(at), side * half}, thin());
       }
     }
   }
@@ -294,10 +298,10 @@ class Picture {
         p_.stem_to, p_.stack_top,
         chosen ? heights_of(chosen->above) : heights_of(given.above, p_.stack_top - p_.stem_to));
     const double half = half_of(stem_stands);
-    sleeve(p_.stem_from, p_.stem_to, half, 0.7);
+    sleeve(p_.stem_from, p_.stem_to, half, stem_grey);
     for (const double other : {p_.stem_lowest, p_.stem_highest}) {
       if (other != p_.stem_from) {
-        scene_.part.box({x(other), -half, x(other + figures_.clamp.in_mm()), half}, phantom());
+        part().box({x(other), -half, x(other + figures_.clamp.in_mm()), half}, phantom());
       }
     }
     if (p_.other_top) {
@@ -312,23 +316,19 @@ class Picture {
     if (!has_cap()) {
       return;
     }
-    sleeve(p_.stack_top, p_.stack_top + cap_thick, half_of(ring_stands), 0.3);
+    sleeve(p_.stack_top, p_.stack_top + cap_thick, half_of(ring_stands), cap_grey);
     if (p_.gap && p_.top_uncut <= p_.stack_top) {
       const double over = x(p_.stack_top + cap_thick);
-      scene_.part.fill({x(p_.stack_top), -inner_, over, inner_}, 0.3);
-      scene_.part.fill({over, -bolt_half, over + bolt_high, bolt_half}, 0);
+      part().fill({x(p_.stack_top), -inner_, over, inner_}, cap_grey);
+      part().fill({over, -bolt_half, over + bolt_high, bolt_half}, 0);
     }
   }
 
   // ---- tags ----
 
-  // Of an edge.
-  void tag(double along, double off, std::string text, Weight weight) {
-    scene_.tags.push_back({{x(along), off}, std::move(text), weight});
-  }
   // Of a part, between its ends.
   void tag_part(double from, double to, double off, std::string text, Weight weight) {
-    scene_.tags.push_back({{x((from + to) / 2), off}, std::move(text), weight, true});
+    tag((from + to) / 2, off, std::move(text), weight, true);
   }
 
   void add_tags() {
@@ -361,7 +361,7 @@ class Picture {
                words().at("sheet.drawing.not_measured"), Weight::needed);
       return;
     }
-    tag(0, -widest_ - 0.6, words().at("sheet.drawing.crown_race"), Weight::vital);
+    tag(0, -widest_ - lines_stand, words().at("sheet.drawing.crown_race"), Weight::vital);
     if (p_.parts) {
       tag_part(p_.head_from, p_.head_to, -half_of(tube_stands),
                words().say("sheet.drawing.head_tube",
@@ -388,38 +388,34 @@ class Picture {
 
   void add_steerer_tags() {
     if (!p_.gap) {
-      tag(p_.top, -radius_ - 0.8, words().at("sheet.drawing.top_unknown"), Weight::vital);
+      tag(p_.top, -radius() - break_stands_mm, words().at("sheet.drawing.top_unknown"),
+          Weight::vital);
       return;
     }
-    if (is_cut(subject_)) {
-      tag(p_.top, -widest_ - 0.6, words().at("sheet.drawing.cut_line"), Weight::vital);
+    if (subject_.is_cut()) {
+      tag(p_.top, -widest_ - lines_stand, words().at("sheet.drawing.cut_line"), Weight::vital);
     }
-    tag(p_.top_uncut, -radius_,
-        words().at(is_cut(subject_) ? "sheet.drawing.top_before" : "sheet.drawing.top"),
+    tag(p_.top_uncut, -radius(),
+        words().at(subject_.is_cut() ? "sheet.drawing.top_before" : "sheet.drawing.top"),
         Weight::needed);
     if (flange() > 0) {
       tag_part(p_.top, p_.top + flange(), -inner_,
                words().say("sheet.drawing.flange", {{"figure", plain(flange())}}), Weight::needed);
     }
     if (const auto zone = expander()) {
-      tag_part(zone->first, zone->second, -0.62 * radius_, words().at("sheet.drawing.expander"),
-               Weight::useful);
+      tag_part(zone->first, zone->second, -expander_part * radius(),
+               words().at("sheet.drawing.expander"), Weight::useful);
     }
   }
 
   // ---- dimensions ----
-
-  void measure(double from, double to, std::string_view name, std::string figure, Weight weight) {
-    scene_.measures.push_back(
-        {{x(from), radius_}, {x(to), radius_}, words().at(name), std::move(figure), weight});
-  }
 
   void add_measures() {
     if (!p_.gap) {
       return;
     }
     const plan::Judgement& now = subject_.now;
-    const bool cut = is_cut(subject_);
+    const bool cut = subject_.is_cut();
     if (p_.crown && now.remaining) {
       measure(0, p_.top, cut ? "sheet.drawing.remaining" : "sheet.drawing.steerer",
               plain(cut ? now.remaining->in_mm() : value(subject_.length())), Weight::vital);
@@ -435,7 +431,7 @@ class Picture {
 
   // As the plan has it, where its route is drawn: the places may differ by a rounding error.
   [[nodiscard]] double gap_shown() const {
-    const auto& gap = is_cut(subject_) ? figures_.gap : figures_.gap_uncut;
+    const auto& gap = subject_.is_cut() ? figures_.gap : figures_.gap_uncut;
     return p_.other_top ? p_.stack_top - p_.top : gap->in_mm();
   }
 
@@ -458,15 +454,13 @@ class Picture {
   const Subject& subject_;
   const plan::SteererFigures& figures_;
   const StackPlaces& p_;
-  const Axis& axis_;
-  double radius_, inner_, widest_;
-  Scene scene_;
+  double inner_, widest_;
 };
 
 Caption caption_of(const Subject& subject, const StackPlaces& p) {
   const text::Words& words = subject.words();
   Caption caption{words.at("sheet.drawing.steerer_title"), {}};
-  if (is_cut(subject)) {
+  if (subject.is_cut()) {
     caption.legend.push_back(words.at("sheet.drawing.legend_waste"));
   }
   if (p.stem_lowest != p.stem_from || p.stem_highest != p.stem_from) {
@@ -481,7 +475,7 @@ Block steerer_elevation(const Subject& subject, Room room) {
   const StackPlaces places = places_of(subject);
   const Extent extent{.from_mm = places.first,
                       .to_mm = places.last,
-                      .left_mm = crown_deep + 1,
+                      .left_mm = crown_deep + left_of_crown,
                       .right_mm = break_deep_mm,
                       .diameter_mm = diameter_of(subject.job)};
   return drawn_to_scale(

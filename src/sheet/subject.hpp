@@ -21,6 +21,7 @@ struct Subject {
 
   [[nodiscard]] const text::Words& words() const { return options.words; }
   [[nodiscard]] report::Telling telling() const { return {job, plan, options.words}; }
+  [[nodiscard]] bool is_cut() const { return now.verdict == plan::Verdict::cut; }
   /// A sentence of the kind of part that the sheet is about.
   [[nodiscard]] text::Sentence own(report::KindSentence sentence) const {
     return sentence.of(job.kind);

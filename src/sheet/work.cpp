@@ -18,12 +18,70 @@ namespace {
 
 using plan::Verdict;
 
-// ---- measures in millimetres ----
+// ---- measures of the page, in millimetres ----
 
+constexpr double least_gap = 0.3;  // from anything to a box beside or below it
+
+// A step: a box to tick, its number, its text.
 constexpr double tick_side = 4.8;
-constexpr double write_in = 24;  // width of a box for a figure, written with a glove on
-constexpr double write_in_high = 7.5;
+constexpr double tick_left = 0.3;
+constexpr double tick_to_text = 2;
+constexpr double number_to_text = 1.4;
+constexpr double number_spare = 1.8;  // of its column, beyond two figures and the point
+constexpr double steps_apart = 0.7;
+constexpr Pen tick_pen{.width_mm = 0.4};
+// A text longer than this goes on in pieces; ours are shorter.
+constexpr std::size_t most_lines = 12;
+
+// What is asked for, and boxes for the answers.
+constexpr double actions_apart = 1.2;
+constexpr double below_reason = 0.8;
 constexpr double answer_high = 8;  // of a line for what people answered
+constexpr double answer_top = 0.5;
+constexpr Spot answer_label{1.4, 4};
+struct AnswerBox {
+  std::string_view key;
+  double part;  // of the width
+};
+constexpr auto answers =
+    std::to_array<AnswerBox>({{"answer", 0.46}, {"who", 0.32}, {"when", 0.22}});
+
+// A box for a figure, written with a glove on, and its unit behind it.
+constexpr double write_in = 24;
+constexpr double write_in_high = 7.5;
+constexpr double write_in_column = write_in + 18;  // that texts beside it keep clear of
+constexpr double text_to_write_in = 2;
+constexpr double unit_gap = 1.2;
+constexpr double unit_drop = 1.9;  // of its baseline, above the lower edge of the box
+constexpr Pen field_pen{.width_mm = 0.35};
+constexpr double field_inset = 0.2;  // so that the boxes of neighbours do not touch
+
+// Safety notes side by side.
+constexpr std::size_t most_abreast = 3;
+constexpr double least_part_of_note = 0.22;  // of the width: a few words
+constexpr double notes_apart = 3;
+constexpr double rows_of_notes_apart = 1.6;
+
+// The sum after the cut: what it is above each box, what was planned below it.
+constexpr double sign_width = 5.5;
+constexpr double sign_left = 0.8;
+constexpr double sign_pt = warning_pt + 1.5;
+constexpr double sum_unit_width = 9;
+constexpr double unit_left = 0.8;
+constexpr double label_spare = 1;  // to the sign of the next
+constexpr double label_gap = 0.3;  // to the box
+constexpr double planned_gap = 0.4;
+constexpr double sum_drop = 5.2;  // of the baseline, below the upper edge of the boxes
+constexpr double known_pt = warning_pt + 1;
+constexpr double known_right = 0.5;
+constexpr double sum_apart = 1.2;
+
+// Signing off.
+constexpr double sign_off_high = 12;
+constexpr Spot sign_off_label{1.4, 3.8};
+constexpr double sign_off_spare = 3;     // of a box, beyond its label
+constexpr Spot sign_off_unit{1.6, 1.8};  // from the lower right corner
+constexpr Pen sign_off_pen{.width_mm = 0.4};
 
 std::string say(const Subject& subject, const std::string& key) {
   return subject.words().at("sheet.work." + key);
@@ -32,8 +90,9 @@ std::string say(const Subject& subject, const std::string& key) {
 // ---- rows to tick ----
 
 void tick(Block& block, double top) {
-  const double y = top + (bench_pt * 1.2 * mm_per_pt - tick_side) / 2;
-  block.box({0.3, y, 0.3 + tick_side, y + tick_side}, {.width_mm = 0.4});
+  constexpr double line_high = bench_pt * plain_leading * mm_per_pt;
+  const double y = top + (line_high - tick_side) / 2;
+  block.box({tick_left, y, tick_left + tick_side, y + tick_side}, tick_pen);
 }
 
 // A box to write in with its unit, ending at the right edge: beside the last lines where they leave
@@ -41,55 +100,48 @@ void tick(Block& block, double top) {
 double write_in_box(Block& block, const std::string& unit, double top, const Lines& text,
                     double text_x) {
   const Type type = regular(bench_pt);
-  const double unit_width = PdfCanvas::text_width_mm(type.face, type.size_pt, unit) + 1.2;
+  const double unit_width = PdfCanvas::text_width_mm(type.face, type.size_pt, unit) + unit_gap;
   const double right = block.width_mm() - unit_width;
   std::size_t beside = 0;  // lines from the last up that end before the box
   while (beside < text.texts.size()) {
     const std::string& line = text.texts[text.texts.size() - 1 - beside];
     const double end = text_x + PdfCanvas::text_width_mm(type.face, type.size_pt, line);
-    if (end + 2 > right - write_in) {
+    if (end + text_to_write_in > right - write_in) {
       break;
     }
     ++beside;
   }
   const double free_from =
-      top + text.leading_mm * static_cast<double>(text.texts.size() - beside) + 0.3;
+      top + text.leading_mm * static_cast<double>(text.texts.size() - beside) + least_gap;
   const double bottom = std::max(free_from + write_in_high, top + text.height_mm());
-  block.box({right - write_in, bottom - write_in_high, right, bottom}, {.width_mm = 0.35});
-  block.text({right + 1.2, bottom - 1.9}, type, unit);
+  block.box({right - write_in, bottom - write_in_high, right, bottom}, field_pen);
+  block.text({right + unit_gap, bottom - unit_drop}, type, unit);
   return bottom;
 }
 
 // Boxes for what somebody answered, who, and when.
 Block answer_boxes(const Subject& subject, double width) {
-  struct Box {
-    std::string_view key;
-    double part;  // of the width
-  };
-  constexpr auto boxes = std::to_array<Box>({{"answer", 0.46}, {"who", 0.32}, {"when", 0.22}});
   Block block(width);
   const Type type = regular(fill_in_pt);
   double x = 0;
-  for (const Box& box : boxes) {
+  for (const AnswerBox& box : answers) {
     const double right = x + box.part * width;
-    block.box({x + 0.2, 0.5, right - 0.2, answer_high}, {.width_mm = 0.35});
-    block.text({x + 1.4, 4}, type, say(subject, "asked." + std::string(box.key)));
+    block.box({x + field_inset, answer_top, right - field_inset, answer_high}, field_pen);
+    block.text({x + answer_label.x_mm, answer_label.y_mm}, type,
+               say(subject, "asked." + std::string(box.key)));
     x = right;
   }
-  block.space(answer_high + 0.5);
+  block.space(answer_high + answer_top);
   return block;
 }
-
-// A text longer than this goes on in pieces; ours are shorter.
-constexpr std::size_t most_lines = 12;
 
 // A box to tick, a number where there is one, a text, and a box to write in where one is asked for,
 // at the right.
 std::vector<Block> step_pieces(const std::string& number, const BenchStep& step, double width) {
   const double number_width =
-      number.empty() ? 0 : PdfCanvas::text_width_mm(Face::bold, bench_pt, "00.") + 1.8;
-  const double text_x = tick_side + 2 + number_width;
-  const double beside = step.write_in.empty() ? 0 : write_in + 18;
+      number.empty() ? 0 : PdfCanvas::text_width_mm(Face::bold, bench_pt, "00.") + number_spare;
+  const double text_x = tick_side + tick_to_text + number_width;
+  const double beside = step.write_in.empty() ? 0 : write_in_column;
   Lines text = set_in_lines(regular(bench_pt), width - text_x - beside, step.text);
   Lines more = text;
   if (text.texts.size() > most_lines && step.write_in.empty()) {
@@ -102,7 +154,7 @@ std::vector<Block> step_pieces(const std::string& number, const BenchStep& step,
   const double top = std::max(0.0, (tick_side - text.leading_mm) / 2);
   tick(block, top);
   if (!number.empty()) {
-    block.text_up_to({text_x - 1.4, top + text.ascent_mm}, bold(bench_pt), number);
+    block.text_up_to({text_x - number_to_text, top + text.ascent_mm}, bold(bench_pt), number);
   }
   block.lines_at({text_x, top}, text);
   double bottom = top + std::max(text.height_mm(), tick_side - top);
@@ -116,7 +168,7 @@ std::vector<Block> step_pieces(const std::string& number, const BenchStep& step,
 }
 
 Section steps(const Subject& subject) {
-  Section section{.title = say(subject, "steps"), .apart_mm = 0.7};
+  Section section{.title = say(subject, "steps"), .apart_mm = steps_apart};
   const std::vector<BenchStep> all = bench_steps(subject);
   for (std::size_t i = 0; i < all.size(); ++i) {
     section.rows.emplace_back([number = std::to_string(i + 1) + ".", step = all[i]](double width) {
@@ -135,12 +187,12 @@ std::vector<Block> action_pieces(const Subject& subject, const report::Step& ste
   if (!why.empty()) {
     Block first(width);
     first.paragraph(0, set_in_lines(bold(bench_pt), width, why));
-    first.space(0.8);
+    first.space(below_reason);
     first.append(pieces.front());
     pieces.front() = std::move(first);
   }
   if (step.answer == report::StepAnswer::people) {
-    const double indent = tick_side + 2;
+    const double indent = tick_side + tick_to_text;
     pieces.back().append(answer_boxes(subject, width - indent), indent);
   }
   return pieces;
@@ -152,7 +204,7 @@ Section actions(const Subject& subject) {
   Section section{.title = say(subject, verdict == Verdict::cut ? "before_any_saw"
                                         : plan::is_no(verdict)  ? "what_else"
                                                                 : "what_to_do"),
-                  .apart_mm = 1.2};
+                  .apart_mm = actions_apart};
   std::string last;
   for (const report::Step& step : subject.says.next) {
     if (step.on_sheet) {
@@ -177,7 +229,6 @@ Panel panel_of(const Subject& subject, const SafetyNote& note, double width) {
 
 // As wide as their texts are long, so that all are about as high; none narrower than a few words.
 std::vector<double> widths_abreast(const std::vector<SafetyNote>& notes, double width) {
-  constexpr double least_part = 0.22;
   std::vector<double> parts;
   double all = 0;
   for (const SafetyNote& note : notes) {
@@ -186,7 +237,7 @@ std::vector<double> widths_abreast(const std::vector<SafetyNote>& notes, double 
   }
   double sum = 0;
   for (double& part : parts) {
-    part = std::max(least_part, part / all);
+    part = std::max(least_part_of_note, part / all);
     sum += part;
   }
   for (double& part : parts) {
@@ -196,9 +247,8 @@ std::vector<double> widths_abreast(const std::vector<SafetyNote>& notes, double 
 }
 
 Block abreast(const Subject& subject, const std::vector<SafetyNote>& notes, double width) {
-  constexpr double apart = 3;
   const std::vector<double> widths =
-      widths_abreast(notes, width - apart * static_cast<double>(notes.size() - 1));
+      widths_abreast(notes, width - notes_apart * static_cast<double>(notes.size() - 1));
   std::vector<Panel> panels;
   double highest = 0;
   for (std::size_t i = 0; i < notes.size(); ++i) {
@@ -209,15 +259,14 @@ Block abreast(const Subject& subject, const std::vector<SafetyNote>& notes, doub
   double x = 0;
   for (std::size_t i = 0; i < panels.size(); ++i) {
     put_panel(block, panels[i], x, x + widths[i], highest);
-    x += widths[i] + apart;
+    x += widths[i] + notes_apart;
   }
   block.space(highest);
   return block;
 }
 
 Section safety(const Subject& subject) {
-  constexpr std::size_t most_abreast = 3;
-  Section section{.apart_mm = 1.6};
+  Section section{.apart_mm = rows_of_notes_apart};
   const std::vector<SafetyNote> notes = safety_notes(subject);
   for (std::size_t at = 0; at < notes.size(); at += most_abreast) {
     const auto from = notes.begin() + static_cast<std::ptrdiff_t>(at);
@@ -231,8 +280,6 @@ Section safety(const Subject& subject) {
 // ---- after the cut ----
 
 Block figures_row(const Subject& subject, const std::vector<SumFigure>& figures, double width) {
-  constexpr double sign_width = 5.5;
-  constexpr double unit_width = 9;
   double parts = 0;
   for (const SumFigure& figure : figures) {
     parts += figure.part;
@@ -243,31 +290,31 @@ Block figures_row(const Subject& subject, const std::vector<SumFigure>& figures,
   double label_height = 0;
   double plan_height = 0;
   for (const SumFigure& figure : figures) {
-    const double room = figure.part * part_mm - sign_width - 1;
+    const double room = figure.part * part_mm - sign_width - label_spare;
     labels.push_back(set_in_lines(plain, room, say(subject, std::string(figure.key))));
     plans.push_back(set_in_lines(bold(warning_pt), room, figure.planned));
     label_height = std::max(label_height, labels.back().height_mm());
     plan_height = std::max(plan_height, plans.back().height_mm());
   }
   Block block(width);
-  const double top = label_height + 0.3;
-  const double baseline = top + 5.2;
+  const double top = label_height + label_gap;
+  const double baseline = top + sum_drop;
   double x = 0;
   for (std::size_t i = 0; i < figures.size(); ++i) {
     const double left = x + sign_width;
     x += figures[i].part * part_mm;
-    const double right = x - unit_width;
+    const double right = x - sum_unit_width;
     block.lines_at({left, label_height - labels[i].height_mm()}, labels[i]);
-    block.text({left - sign_width + 0.8, baseline}, bold(warning_pt + 1.5), figures[i].sign);
+    block.text({left - sign_width + sign_left, baseline}, bold(sign_pt), figures[i].sign);
     if (figures[i].known.empty()) {
-      block.box({left, top, right, top + write_in_high}, {.width_mm = 0.35});
+      block.box({left, top, right, top + write_in_high}, field_pen);
     } else {
-      block.text_up_to({right - 0.5, baseline}, bold(warning_pt + 1), figures[i].known);
+      block.text_up_to({right - known_right, baseline}, bold(known_pt), figures[i].known);
     }
-    block.text({right + 0.8, baseline}, plain, "mm");
-    block.lines_at({left, top + write_in_high + 0.4}, plans[i]);
+    block.text({right + unit_left, baseline}, plain, "mm");
+    block.lines_at({left, top + write_in_high + planned_gap}, plans[i]);
   }
-  block.space(top + write_in_high + (plan_height > 0 ? plan_height + 0.4 : 0));
+  block.space(top + write_in_high + (plan_height > 0 ? plan_height + planned_gap : 0));
   return block;
 }
 
@@ -296,7 +343,7 @@ std::vector<SumFigure> sum_of(const Subject& subject) {
 
 Section after_cut(const Subject& subject) {
   const text::Words& words = subject.words();
-  Section section{.title = say(subject, "after_the_cut"), .apart_mm = 1.2};
+  Section section{.title = say(subject, "after_the_cut"), .apart_mm = sum_apart};
   section.rows.push_back(
       row([&subject](double width) { return figures_row(subject, sum_of(subject), width); }));
   const std::string allowed =
@@ -311,8 +358,6 @@ Section after_cut(const Subject& subject) {
 Section signing(const Subject& subject) {
   Section section;
   section.rows.push_back(row([&subject](double width) {
-    constexpr double label_pt = fill_in_pt;
-    constexpr double height = 12;
     std::vector<BenchStep> boxes = sign_off(subject);
     // Left and offcut have their places in the sum.
     if (const std::vector<BenchStep> measured = results(subject); !measured.empty()) {
@@ -321,19 +366,21 @@ Section signing(const Subject& subject) {
     std::vector<double> widths;
     double spare = width;
     for (const BenchStep& box : boxes) {
-      widths.push_back(PdfCanvas::text_width_mm(Face::bold, label_pt, box.text) + 3);
+      widths.push_back(PdfCanvas::text_width_mm(Face::bold, fill_in_pt, box.text) + sign_off_spare);
       spare -= widths.back();
     }
     Block block(width);
     double x = 0;
     for (std::size_t i = 0; i < boxes.size(); ++i) {
       const double right = x + widths[i] + spare / static_cast<double>(boxes.size());
-      block.box({x + 0.2, 0.2, right - 0.2, height - 0.2}, {.width_mm = 0.4});
-      block.text({x + 1.4, 3.8}, bold(label_pt), boxes[i].text);
-      block.text_up_to({right - 1.6, height - 1.8}, regular(label_pt), boxes[i].write_in);
+      block.box({x + field_inset, field_inset, right - field_inset, sign_off_high - field_inset},
+                sign_off_pen);
+      block.text({x + sign_off_label.x_mm, sign_off_label.y_mm}, bold(fill_in_pt), boxes[i].text);
+      block.text_up_to({right - sign_off_unit.x_mm, sign_off_high - sign_off_unit.y_mm},
+                       regular(fill_in_pt), boxes[i].write_in);
       x = right;
     }
-    block.space(height);
+    block.space(sign_off_high);
     return block;
   }));
   return section;

@@ -34,7 +34,7 @@ bool asks_for(std::string_view looked_for, plan::Kind kind, std::string_view giv
 
 }  // namespace
 
-TEST_CASE("a limit on the rider's mass asks for that mass, whichever part the maker made") {
+TEST_CASE("a limit on the mass of a rider asks for that mass whichever part has it") {
   for (std::size_t i = 0; i < plan::number_of_kinds; ++i) {
     const auto kind = static_cast<plan::Kind>(i);
     CAPTURE(plan::word(kind));
