@@ -162,6 +162,9 @@ TEST_CASE("two routes agree when E n is no more than 1") {
     CHECK(routes_agree(d.nominal().in_mm(), u, 2) == row.agree);
     CHECK(routes_agree(-d.nominal().in_mm(), u, 2) == row.agree);
   }
+  // Without doubt a grain of arithmetic is forgiven, and no more.
+  CHECK(routes_agree(grain, 0, 2));
+  CHECK_FALSE(routes_agree(2 * grain, 0, 2));
 }
 
 TEST_CASE("status at the guard and one grain either side") {
@@ -175,6 +178,8 @@ TEST_CASE("status at the guard and one grain either side") {
       {1.5 - grain, 1.5, Status::holds},  // forgiven
       {1.5 - 2 * grain, 1.5, Status::in_doubt},
       {0, 1.5, Status::in_doubt},
+      {-1.5 + grain, 1.5, Status::broken},  // counted against the part
+      {-grain, 1.5 * grain, Status::in_doubt},
       {-1.5 + 2 * grain, 1.5, Status::in_doubt},
       {-1.5 + grain / 2, 1.5, Status::broken},
       {-1.5, 1.5, Status::broken},

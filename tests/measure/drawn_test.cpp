@@ -5,10 +5,13 @@
 #include <cmath>
 #include <cstddef>
 #include <numeric>
+#include <optional>
 #include <random>
 #include <vector>
 
 #include <doctest/doctest.h>
+
+#include "kerfmark/measure/doubt.hpp"
 
 using namespace kerfmark::measure;
 
@@ -58,6 +61,41 @@ TEST_CASE("mean - standard deviation and the scatter of the ends") {
   // A binomial count of 10000 with 0.025 scatters by √243.75 = 15.6; one place is one unit here.
   CHECK(drawn.standard_error.low == 15.0);
   CHECK(drawn.standard_error.high == 15.0);
+}
+
+TEST_CASE("the ends of as few values as there may be - and of those whose middle is not kept") {
+  // 1 … 50: places 0 and 48; √(50·0.025·0.975) = 1.1, so one place to either side, as far as there
+  // is one.
+  std::vector<double> values = one_to(50);
+  const Drawn few = drawn_from(values);
+  CHECK(few.standard_error.low == 0.5);
+  CHECK(few.standard_error.high == 1.0);
+  const auto all = [](std::size_t place) { return std::optional(static_cast<double>(place + 1)); };
+  for (const std::size_t count : {std::size_t{20}, std::size_t{50}, std::size_t{10000}}) {
+    CAPTURE(count);
+    std::vector<double> drawn = one_to(count);
+    const auto ends = ends_of(count, all, all);
+    REQUIRE(ends.has_value());
+    CHECK(ends->interval == drawn_from(drawn).interval);
+    CHECK(ends->standard_error == drawn_from(drawn).standard_error);
+  }
+  // Of 10,000 the low end is made of the places 234, 249 and 264: without any of them it is not
+  // known.
+  for (const std::size_t lost : {std::size_t{234}, std::size_t{249}, std::size_t{264}}) {
+    CAPTURE(lost);
+    const auto but_one = [&](std::size_t place) {
+      return place == lost ? std::nullopt : std::optional(0.0);
+    };
+    CHECK_FALSE(ends_of(10000, but_one, all).has_value());
+    CHECK_FALSE(ends_of(
+                    10000, [](std::size_t) { return std::optional(0.0); },
+                    [&](std::size_t place) { return but_one(place - 9500); })
+                    .has_value());
+  }
+  CHECK(ends_of(
+            10000,
+            [](std::size_t place) { return place > 264 ? std::nullopt : std::optional(0.0); }, all)
+            .has_value());
 }
 
 TEST_CASE("far from zero no digits are lost") {
@@ -118,6 +156,14 @@ TEST_CASE("first order is validated - or not - or the trials are too few") {
   // Wide scatter of the ends: nothing is known.
   drawn.standard_error = {0.001, 0.03};
   CHECK_FALSE(validates(normal, drawn, 0.05).has_value());
+  // At three standard errors past the tolerance it is known to lie outside.
+  drawn.standard_error = {0.001, 0.001};
+  CHECK(validates(normal, drawn, 0.037) == false);
+  // A grain past either edge is forgiven: 0.25 + 2·0.125 and, from within, 0.75 − 2·0.125.
+  const Drawn at{0, 0, {0, 0}, {0.125, 0.125}};
+  const double edge = 0.5 + grain;
+  CHECK_FALSE(validates({-edge, 0}, at, 0.25).has_value());
+  CHECK(validates({-edge, 0}, at, 0.75) == true);
   // Without any spread both are the same.
   CHECK(validates({1, 1}, {1, 0, {1, 1}, {0, 0}}, 0.0) == true);
 }

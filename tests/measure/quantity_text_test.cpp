@@ -199,6 +199,50 @@ TEST_CASE("a fraction that no rule shows is refused with all that it may mean") 
   }
 }
 
+TEST_CASE(
+    "a fraction that cannot be is offered in its own unit - and a figure too long for one not at "
+    "all") {
+  // Worked by hand: 31/2 with the sign of inches and with that of the prime; 31/2 of no unit for an
+  // angle.
+  CHECK(misread<Dimension::length>("31/2″").choices ==
+        std::vector<std::string>{"15.5 in", "3 1/2 in"});
+  CHECK(misread<Dimension::length>("31/2\"").choices ==
+        std::vector<std::string>{"15.5 in", "3 1/2 in"});
+  CHECK(misread<Dimension::angle>("147/2").choices == std::vector<std::string>{"73.5 deg"});
+  CHECK(misread<Dimension::mass>("181/2").choices ==
+        std::vector<std::string>{"90.5 kg", "18 1/2 kg"});
+  // Ten digits are no measurement; nine may be.
+  CHECK(misread<Dimension::length>("123456789/2 in").choices ==
+        std::vector<std::string>{"61728394.5 in"});
+  CHECK(misread<Dimension::length>("1234567891/2 in").choices.empty());
+  CHECK(misread<Dimension::length>("1/2.5 in").choices == std::vector<std::string>{"0.4 in"});
+}
+
+TEST_CASE("figures past what can be counted are refused") {
+  CHECK(misread<Dimension::length>(std::string(400, '9') + " mm").flaw == Flaw::no_number);
+  // 1.8e308 is the largest double (IEC 60559): as inches it is no figure in millimetres any more.
+  CHECK(misread<Dimension::length>("17" + std::string(307, '0') + " in").flaw == Flaw::too_large);
+}
+
+TEST_CASE("which quantity a text is one of") {
+  CHECK(dimension_of("8 3/8 in") == Dimension::length);
+  CHECK(dimension_of("73.5 deg") == Dimension::angle);
+  CHECK(dimension_of("12 lb") == Dimension::mass);
+  CHECK_FALSE(dimension_of("12 furlongs").has_value());
+  CHECK_FALSE(dimension_of("12").has_value());
+  CHECK_FALSE(dimension_of("").has_value());
+  CHECK(is_in_inches("8 3/8 in"));
+  CHECK(is_in_inches("8″"));
+  CHECK_FALSE(is_in_inches("8 mm"));
+  CHECK_FALSE(is_in_inches("8 deg"));
+  CHECK_FALSE(is_in_inches("8"));
+  for (const std::string_view word : unit_words(Dimension::length)) {
+    CAPTURE(word);
+    CHECK(dimension_of("8 " + std::string(word)) == Dimension::length);
+  }
+  CHECK(unit_words(Dimension::length).size() > 3);
+}
+
 TEST_CASE("another sort of blank reads as a blank") {
   check_near(base_of<Dimension::length>("8\u00a03/8\u202fin"), 212.725);
   check_near(base_of<Dimension::length>("\u00a0212\u2009mm\u00a0"), 212.0);

@@ -599,12 +599,75 @@ TEST_CASE("a shop that measures twice wants two readings of what counts after th
   CHECK(limited.holds.front().remedies.front().kind == RemedyKind::gone_reading);
 }
 
+// Cut by 50 of 400, 210 in the frame. By rule ±0.5 each.
+TEST_CASE("after the cut the limit nearest to being broken governs") {
+  const auto governing = [](const Post& post) {
+    std::vector<std::string_view> ids;
+    for (const JudgedLimit& one : after_of(post).limits) {
+      if (one.governs) {
+        ids.push_back(one.id());
+      }
+    }
+    return ids;
+  };
+  using Ids = std::vector<std::string_view>;
+  const std::string allowed = "cutting = \"allowed\"\n";
+  // The mark has 110 to spare, the floor of 54.4 has 155.6.
+  CHECK(governing({}) == Ids{"mark"});
+  // The maker's limit on the cut has 0.2 and the doubt of two lengths, 0.8165, on top.
+  CHECK(governing({.post = allowed + "max_cut = 50.2\n"}) == Ids{"max-cut"});
+  // The mark then has 1.1 less the doubt of three, 1.0.
+  CHECK(governing({.post = allowed + "max_cut = 50.2\n", .mark = "208.9"}) == Ids{"mark"});
+  // What a longer cut would help governs beside it, while it does not hold: lips at 205 and at 200
+  // want 2 of air.
+  CHECK(governing({.rest = "[[frame.blockage]]\ndepth = 205\n[[frame.blockage]]\ndepth = 200\n"})
+            .size() == 2);
+  CHECK(governing({.rest = "[[frame.blockage]]\ndepth = 230\n"}) == Ids{"mark"});
+}
+
+TEST_CASE("an exact sum that is open says which way and how far") {
+  const auto exactly = [](double offcut) {
+    return after_of(
+        Post{.length = "{ read = 400, within = 0 }",
+             .as_cut = "length = { read = 350, within = 0 }\noffcut = { read = " + number(offcut) +
+                       ", within = 0 }\nkerf = { read = 1, within = 0 }\n"});
+  };
+  CHECK(exactly(49).verdict == Verdict::fit);
+  const Judgement loss = exactly(48.5);
+  REQUIRE(holds_for(loss, HoldReason::sum_open));
+  CHECK(loss.holds.front().apart == Near{0.5});
+  CHECK(
+      *find(loss.holds.front().remedies, RemedyKind::look_for_loss) ==
+      plan::Remedy{RemedyKind::look_for_loss, std::nullopt, 0.0, loss.made->closure->off.in_mm()});
+  const Judgement surplus = exactly(49.5);
+  CHECK(find(surplus.holds.front().remedies, RemedyKind::look_for_loss) == nullptr);
+  REQUIRE(find(surplus.holds.front().remedies, RemedyKind::look_for_surplus) != nullptr);
+  CHECK(find(surplus.holds.front().remedies, RemedyKind::look_for_surplus)->amount == Near{0.5});
+}
+
+TEST_CASE("sawing on is offered only for what it helps") {
+  // 211.9 of a lip want 2 of air and have 1.9: a longer cut gives it more.
+  const Judgement lip = after_of(Post{.rest = "[[frame.blockage]]\ndepth = 211.9\n"});
+  REQUIRE(lip.verdict == Verdict::hold);
+  REQUIRE(find(lip.holds.front().remedies, RemedyKind::cut_again) != nullptr);
+  CHECK(*find(lip.holds.front().remedies, RemedyKind::cut_again) ==
+        plan::Remedy{RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
+  // A mark at 209.5 of 210 is in doubt, and a longer cut takes from it.
+  const Judgement mark = after_of(Post{.mark = "209.5"});
+  REQUIRE(mark.verdict == Verdict::hold);
+  for (const auto& hold : mark.holds) {
+    CHECK(find(hold.remedies, RemedyKind::cut_again) == nullptr);
+  }
+}
+
 TEST_CASE("no saw makes a part longer") {
   const double g = guard({0.5, 0.5});
   CHECK(after_of(Post{.as_cut = "length = " + number(400 + g) + "\n"}).verdict == Verdict::fit);
   const Judgement grown = after_of(Post{.as_cut = "length = " + number(400 + g + hair) + "\n"});
   CHECK(grown.verdict == Verdict::hold);
-  CHECK(holds_for(grown, HoldReason::longer_than_before));
+  REQUIRE(holds_for(grown, HoldReason::longer_than_before));
+  CHECK(grown.holds.front().apart == Near{g + hair});
+  CHECK(grown.holds.front().allowed == Near{g});
   // A sum that closes is never a hold.
   const Judgement sum = after_of(Post{.as_cut = "length = 400.9\noffcut = 0\nkerf = 0\n"});
   CHECK(sum.made->closure->closed);

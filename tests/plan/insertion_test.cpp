@@ -107,6 +107,17 @@ TEST_CASE("lengths count by the instrument that they were read with") {
   CHECK(check(parts).verdict == Verdict::hold);
 }
 
+TEST_CASE("a line that is seen needs no measure and half a measure is none") {
+  const auto mm = millimetres;
+  for (const Post& post :
+       {Post{.line = plan::LineSeen::above}, Post{.length = mm(350), .line = plan::LineSeen::above},
+        Post{.exposed = mm(250), .line = plan::LineSeen::above}}) {
+    const auto seen = check(post);
+    CHECK(seen.verdict == Verdict::reject);
+    CHECK_FALSE(seen.inserted.has_value());
+  }
+}
+
 TEST_CASE("only a mark or a figure of the maker is one to aim at") {
   const auto mm = millimetres;
   CHECK_FALSE(plan::has_target(check({.inserted = mm(60), .diameter = mm(27.2)})));

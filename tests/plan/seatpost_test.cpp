@@ -52,6 +52,37 @@ double margin_uncut(const Plan& plan, std::string_view id) {
 
 }  // namespace
 
+// 400 − 140 before, and 35 less after a cut that was measured as it came out.
+TEST_CASE("what a post has in the frame is known at either moment - and of nothing else") {
+  const Plan plan = planned_for({.rest = "[as_cut]\nlength = 365\n"});
+  REQUIRE(plan.before.insertion().has_value());
+  CHECK(*plan.before.insertion() == Near{260 - plan.before.at.in_mm()});
+  CHECK(*plan.after->insertion() == Near{225});
+  const Plan fork = plan_of(
+      "kind = \"steerer\"\n[steerer]\nlength = 300\nmaterial = \"aluminium\"\n[frame]\nhead_tube = "
+      "150\n"
+      "[headset]\nlower = 0\nupper = 12\n[stem]\nclamp = 40\n[spacers]\nbelow = 25\nabove = 5\n");
+  CHECK_FALSE(fork.before.insertion().has_value());
+}
+
+// A small bicycle: rails 150 + 45·cos 73° = 163.2 behind the BB, so no saddle is nearer to it than
+// that. The mark wants 90 of 100: E = √(c² − 163.2²) − 45·sin 73° − √(180² − 150²) ≤ 10 from c =
+// 223.3 down.
+TEST_CASE("no saddle is lowered to where it cannot be") {
+  const Plan plan = plan_of(
+      "kind = \"seatpost\"\n[saddle]\nmeasured = \"straight\"\nheight = 320\nrail_to_top = "
+      "45\n[frame]\n"
+      "seat_tube = 180\nseat_angle = 73\naxis_offset = 150\n[post]\nlength = 100\nmark = 90\n"
+      "diameter = 27.2\nmaterial = \"aluminium\"\ncutting = \"allowed\"\n");
+  const auto& ways = plan.before.remedies;
+  const auto way = std::ranges::find(ways, plan::RemedyKind::lower_saddle, &plan::Remedy::kind);
+  REQUIRE(way != ways.end());
+  CHECK(way->amount > 320 - 223.4);
+  CHECK(way->amount < 320 - 223.3 + 4);  // and the doubt of what was read
+  CHECK(way->most >= way->amount);
+  CHECK(way->most < 320 - 163.2);
+}
+
 TEST_CASE("worked cases of a seatpost") {
   struct Row {
     std::string_view what;

@@ -9,6 +9,8 @@
 
 #include <doctest/doctest.h>
 
+#include "planned.hpp"
+
 using namespace kerfmark;
 using plan::LeastSet;
 using plan::SizeCell;
@@ -71,6 +73,52 @@ std::vector<std::size_t> by_brute_force(const SizeMatrix& matrix) {
 }
 
 }  // namespace
+
+TEST_CASE("a cell says what stands in the way and how far the saddle goes") {
+  const auto cell = [](const std::string& text) { return plan::cell_of(planned::job_of(text)); };
+  const std::string post =
+      "kind = 'seatpost'\n[saddle]\nmeasured = 'extension'\nheight = 180\n[frame]\nseat_tube = "
+      "500\n"
+      "[post]\ndiameter = 27.2\nmaterial = 'aluminium'\ncutting = 'allowed'\n";
+  // 250 − 180 = 70 in the frame, and the mark wants 100: no saw mends that.
+  const SizeCell no = cell(post + "length = 250\nmark = 100\n");
+  CHECK(no.verdict == Verdict::reject);
+  CHECK(no.limit == plan::Rule::mark);
+  // 400 − 180 = 220, and 120.4 with the doubt of two readings in the mark's: in doubt at the mark.
+  const SizeCell doubt = cell(post + "length = 280.4\nmark = 100\n");
+  CHECK(doubt.verdict == Verdict::hold);
+  CHECK(doubt.limit == plan::Rule::mark);
+  // Nobody knows the mark: no limit is what holds it.
+  const SizeCell unknown = cell(post + "length = 400\nmark = 'unknown'\n");
+  CHECK(unknown.verdict == Verdict::hold);
+  CHECK_FALSE(unknown.limit.has_value());
+
+  const std::string mast =
+      "kind = 'mast'\n[saddle]\nmeasured = 'extension'\nheight = 150\nlowest = 148\nhighest = 154\n"
+      "[topper]\nrise = 32.5\nspacers_most = 20\ngoes = 'over'\ngrip = 62\nmin_grip = 40\n"
+      "[mast]\nkeep = 60\nmaterial = 'carbon'\ncutting = 'allowed'\n";
+  const SizeCell cut = cell(mast + "length = 180\n");
+  CHECK(cut.verdict == Verdict::cut);
+  CHECK(cut.cut == planned::Near{64.0});
+  // Of a cut the heights after it, else those of the mast as it is; by hand in mast_test.cpp.
+  const auto of_mast = [&](const std::string& length) {
+    return *planned::plan_of(mast + length).before.mast;
+  };
+  CHECK(cut.saddle == of_mast("length = 180\n").saddle_range_cut);
+  CHECK_FALSE(cut.saddle == of_mast("length = 180\n").saddle_range_uncut);
+  const SizeCell keep = cell(mast + "length = 114\n");
+  CHECK(keep.verdict == Verdict::keep);
+  CHECK(keep.saddle == of_mast("length = 114\n").saddle_range_uncut);
+
+  // A bar has no saddle.
+  const SizeCell bar = cell(
+      "kind = 'handlebar'\n[handlebar]\nwidth = 780\nwanted = 740\nstraight = 190\nmaterial = "
+      "'aluminium'\n"
+      "cutting = 'allowed'\n[[controls]]\nwidth = 130\n[[controls]]\nwidth = 35\n");
+  CHECK(bar.verdict == Verdict::cut);
+  CHECK(bar.cut == planned::Near{20.0});
+  CHECK_FALSE(bar.saddle.has_value());
+}
 
 TEST_CASE("the least set is that of all sets") {
   std::mt19937 random(7);  // any will do; the same each time

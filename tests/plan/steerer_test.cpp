@@ -1,4 +1,5 @@
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -287,6 +288,19 @@ TEST_CASE("limits of a steerer exist when their values are given") {
         nullptr);
 }
 
+// A gap of 0.8 on a steerer of 150 below spacers, stem and spacers of 151: −0.2 for headset and
+// head tube, and the doubt of five readings is more than that.
+TEST_CASE("what the doubt explains is no contradiction") {
+  const auto said = [](const std::string& length) {
+    Fork fork = by_mock_up("-0.8");
+    fork.steerer = "length = " + length + "\n";
+    fork.below = "below = 106\n";
+    return planned_for(fork);
+  };
+  CHECK_FALSE(planned::holds_for(said("150"), HoldReason::no_room_for_stack));
+  CHECK(planned::holds_for(said("145"), HoldReason::no_room_for_stack));
+}
+
 TEST_CASE("two routes to the gap") {
   struct Row {
     std::string_view what;
@@ -338,6 +352,49 @@ TEST_CASE("the cut aims at the gap that the cap wants") {
   CHECK(planned_with("gap = 3\n", "step = 10\n") == Near{70});
 }
 
+// The gap is what the parts make, 12 + 150 + 25 + 40 + 5 by calipers (four of ±0.1) and rule, less
+// the steerer by rule; each mark has a rule of its own, ±0.5. Under the root of u, beside a divisor
+// of 3: parts 0.25 + 4·0.01.
+TEST_CASE("a steerer is sawn at the mark that leaves its gap the least doubt") {
+  const auto apart = [](double squares) { return 2 * std::sqrt(squares / 3); };
+  const Plan plan = planned_for({});
+  REQUIRE(plan.line.has_value());
+  const plan::CutLine& line = *plan.line;
+  // What the gap's own limits miss then: 0.5 by mock-up (two marks, the gap itself drops out), 0.54
+  // from the crown (the length drops out), 0.79 from the top.
+  CHECK(line.master == plan::MarkFrom::mock_up);
+  CHECK(line.confirm == std::vector{plan::MarkFrom::end_that_stays, plan::MarkFrom::end_that_goes});
+  // Mock-up to crown: parts and three marks; to the top: the length too, which is more.
+  const double agree = apart(0.29 + 0.75);
+  // 71 of 70 to 73.
+  CHECK(line.less_mm == Near{1});
+  CHECK_FALSE(line.less_is_harmless);
+  CHECK(line.more_mm == Near{agree});
+  CHECK(line.more_is_harmless);
+  CHECK(line.closure_allowed_mm == Near{apart(0.75)});
+
+  // Level with the stack there is nothing to mark; the stack's top is on the steerer only while it
+  // stands proud.
+  const auto confirmed = [](const std::string& proud) {
+    const Plan level = planned_for(by_mock_up(proud));
+    REQUIRE(level.line.has_value());
+    return std::pair(level.line->master, level.line->confirm);
+  };
+  using Marks = std::vector<plan::MarkFrom>;
+  // A mark from the top is then as good as two from the stack: 0.5 either way, and the first is
+  // taken.
+  CHECK(confirmed("10") ==
+        std::pair(plan::MarkFrom::end_that_goes, Marks{plan::MarkFrom::mock_up}));
+  CHECK(confirmed("0") == std::pair(plan::MarkFrom::end_that_goes, Marks{}));
+  CHECK(confirmed("-1") == std::pair(plan::MarkFrom::end_that_goes, Marks{}));
+  // One mark is laid off twice. 3 of 1 to 4, and nobody knows the whole.
+  const plan::CutLine alone = *planned_for(by_mock_up("-1")).line;
+  CHECK(alone.less_mm == Near{apart(0.5)});
+  CHECK(alone.more_mm == Near{apart(0.5)});
+  CHECK(alone.less_is_harmless);
+  CHECK(alone.more_is_harmless);
+}
+
 TEST_CASE("a fork is supplied to be cut") {
   const Plan plan = planned_for({});
   CHECK(plan.before.verdict == Verdict::cut);
@@ -386,7 +443,24 @@ TEST_CASE("where the handlebar comes to stand") {
     CHECK(*position.bar_height == Near{row.height});
     CHECK(*position.bar_reach == Near{row.reach});
   }
-  // Without its geometry a position has no bar.
+  // Without its geometry a position has no bar, whatever of it is missing.
+  const std::string frame = "head_tube = 150\nstack = 500\nreach = 400\nhead_angle = 90\n";
+  const std::string stem = "length = 100\nangle = 0\n";
+  const auto bar_of = [](Fork fork) {
+    fork.spacers = "on_hand = [25, 5]\n";
+    return planned_for(fork).before.steerer->positions.front().bar_height;
+  };
+  CHECK(bar_of({.frame = frame, .stem = stem}) == millimetres(557));
+  for (const std::string_view gone : {"stack = 500\n", "head_angle = 90\n"}) {
+    CHECK_FALSE(bar_of({.frame = planned::replaced(frame, gone, ""), .stem = stem}).has_value());
+  }
+  for (const std::string_view gone : {"length = 100\n", "angle = 0\n"}) {
+    CHECK_FALSE(bar_of({.frame = frame, .stem = planned::replaced(stem, gone, "")}).has_value());
+  }
+  Fork mock_up = by_mock_up("-3");
+  mock_up.frame = "stack = 500\nhead_angle = 90\n";
+  mock_up.stem = stem;
+  CHECK_FALSE(bar_of(mock_up).has_value());
   const Plan bare = planned_for({.spacers = "on_hand = [25, 5]\n"});
   CHECK_FALSE(bare.before.steerer->positions.front().bar_height.has_value());
   CHECK(planned_for({}).before.steerer->positions.empty());
@@ -482,6 +556,40 @@ TEST_CASE("wishes for the bar become the nearest sum of rings") {
   }
 }
 
+// Upright, so the bar's height less 500 + 12 + 20 is what stands below the stem.
+TEST_CASE("the lowest stem is no higher than the stem and the highest no lower") {
+  struct Row {
+    std::string bar, spacers;
+    std::string_view finding;
+  };
+  const Row rows[] = {
+      {"lowest = 547\n", "below = 15\n", ""},
+      {"highest = 547\n", "below = 15\n", ""},
+      {"lowest = 552\n", "below = 15\n", "bar.lowest"},
+      {"highest = 542\n", "below = 15\n", "bar.highest"},
+      {"height = 547\n", "lowest = 20\n", "spacers.lowest"},
+      {"height = 547\n", "highest = 10\n", "spacers.highest"},
+      {"height = 547\nlowest = 537\n", "highest = 10\n", "spacers.highest"},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.bar);
+    CAPTURE(row.spacers);
+    const auto read =
+        job::read_job(text_of({.frame = "head_tube = 150\nstack = 500\nhead_angle = 90\n",
+                               .stem = "length = 100\nangle = 0\n",
+                               .below = row.spacers,
+                               .spacers = "on_hand = [10, 5, 5]\n",
+                               .rest = "[bar]\n" + row.bar}),
+                      "job.toml");
+    CHECK(read.job.has_value() == row.finding.empty());
+    CHECK(read.findings.size() == (row.finding.empty() ? 0 : 1));
+    if (!read.findings.empty()) {
+      CHECK(job::one_line(read.findings.front()).find(std::string(row.finding) + ": ") !=
+            std::string::npos);
+    }
+  }
+}
+
 TEST_CASE("rings that are to be put on are not asked for twice") {
   // Everything else was read twice.
   const std::string twice =
@@ -493,6 +601,10 @@ TEST_CASE("rings that are to be put on are not asked for twice") {
   CHECK(plan_of(twice).before.verdict == Verdict::cut);
   const Plan once = plan_of(planned::replaced(twice, "clamp = [40, 40]", "clamp = 40"));
   CHECK(planned::holds_for(once, HoldReason::second_reading_missing));
+  // What is known exactly is not measured again.
+  const Plan exact =
+      plan_of(planned::replaced(twice, "clamp = [40, 40]", "clamp = { read = 40, within = 0 }"));
+  CHECK_FALSE(planned::holds_for(exact, HoldReason::second_reading_missing));
 }
 
 TEST_CASE("a wish for the bar replaces the sum of rings below - also at both ends") {
@@ -563,6 +675,37 @@ TEST_CASE("advice names the spacers that do it - from the least to the most") {
     CHECK(in_mm(way->take_out) == row.out);
     CHECK(in_mm(way->put_in) == row.in);
   }
+}
+
+// By hand: 14 of 35 mm of spacers have to go. On an upright head tube the bar keeps its height with
+// a stem of length L whose rise L·sin α is 14 more: sin α = sin α0 + 14 / L.
+TEST_CASE("a stem with more rise is named where one can keep the bar where it is") {
+  const auto rise = [](std::string_view frame, std::string_view stem) -> std::optional<double> {
+    const Plan plan = plan_of(
+        "kind = \"steerer\"\n[steerer]\nlength = 250\nmaterial = \"aluminium\"\n[frame]\nhead_tube "
+        "= 120\n" +
+        std::string(frame) + "[headset]\nlower = 10\nupper = 15\n[stem]\nclamp = 40\n" +
+        std::string(stem) + "[spacers]\nbelow = [35]\nmax_below = 21\nabove = [5]\n");
+    CHECK(plan.before.verdict == Verdict::reject);
+    const auto& ways = plan.before.remedies;
+    CHECK(std::ranges::find(ways, plan::RemedyKind::rings_out, &plan::Remedy::kind) != ways.end());
+    const auto way = std::ranges::find(ways, plan::RemedyKind::stem_with_rise, &plan::Remedy::kind);
+    return way == ways.end() ? std::nullopt : std::optional(way->angle_deg);
+  };
+  const auto degrees_of = [](double sine) { return std::asin(sine) * 180.0 / std::numbers::pi; };
+  const std::string upright = "head_angle = 90\n";
+  CHECK(*rise(upright, "length = 70\nangle = 0\n") == Near{degrees_of(0.2)});
+  CHECK(*rise(upright, "length = 28\nangle = -30\n") == Near{0.0});
+  CHECK(*rise(upright, "length = 28.1\nangle = 29.5\n") ==
+        Near{degrees_of(std::sin(29.5 * std::numbers::pi / 180.0) + 14 / 28.1)});
+  // Not even one that stands upright rises so far; and without its length, its angle or that of the
+  // head tube nobody knows.
+  CHECK_FALSE(rise(upright, "length = 27\nangle = 30\n").has_value());
+  CHECK_FALSE(rise(upright, "length = 13\nangle = 0\n").has_value());
+  CHECK_FALSE(rise(upright, "length = 0\nangle = 0\n").has_value());
+  CHECK_FALSE(rise(upright, "angle = 0\n").has_value());
+  CHECK_FALSE(rise(upright, "length = 70\n").has_value());
+  CHECK_FALSE(rise("", "length = 70\nangle = 0\n").has_value());
 }
 
 TEST_CASE("what the spacers that are there cannot do is not advised") {
