@@ -498,6 +498,8 @@ TEST_CASE("in the doubt of a pair cut and saw and shared readings cancel") {
   CHECK(exact_pair.before.verdict == Verdict::reject);
   REQUIRE(exact_pair.before.conflict.has_value());
   CHECK(exact_pair.before.conflict->short_by == Near{0.5});
+  // To settle both, each with the insertion's doubt and the saw's: 2·√(2·25/3) twice.
+  CHECK(exact_pair.before.conflict->to_settle == Near{0.5 + 4 * std::sqrt(50.0 / 3)});
   CHECK(plan_with(0.5, true).before.verdict == Verdict::reject);
   CHECK(plan_with(0.5 + hair, true).before.verdict == Verdict::hold);
   CHECK_FALSE(plan_with(0.5 + hair, true).before.conflict.has_value());
@@ -688,6 +690,22 @@ TEST_CASE("a hold says when no measuring settles it") {
   CHECK(remedies.at(0).kind == plan::RemedyKind::no_measuring);
   CHECK(remedies.at(0).reading == 3);
   CHECK(remedies.at(0).guard_then == Near{0.2 * std::sqrt(2.0 / 3.0)});
+}
+
+TEST_CASE(
+    "a reading with less than a twentieth of the doubt is not measured again - unless no other "
+    "is") {
+  const auto named = [](double small_within) {
+    Bench bench;
+    const auto small = bench.read(10, small_within);
+    const auto large = bench.read(10.2, 1.0);
+    const Plan plan = decide(bench.ask({{Rule::blockage, small, large, 1}, exact(Rule::mark, 60)}));
+    const auto& remedies = plan.before.holds.at(0).remedies;
+    return std::ranges::count(remedies, plan::RemedyKind::measure_again, &plan::Remedy::kind);
+  };
+  // w² / (1 + w²): 0.2² has 0.038 of it, 0.25² has 0.059.
+  CHECK(named(0.2) == 1);
+  CHECK(named(0.25) == 2);
 }
 
 TEST_CASE("limits as they stand are judged without a saw") {
