@@ -56,6 +56,46 @@ TEST_CASE("a handlebar loses the cut at both ends") {
   CHECK(limit(plan, plan::Rule::norm_least).at.guard == Near{1.632993, 1e-6});
 }
 
+TEST_CASE("the controls want the air between them too") {
+  const Plan plan = planned::plan_of(planned::replaced(bar("air = 6\n"), "straight = 190",
+                                                       "straight = { read = 200, within = 0 }"));
+  // 200 − 20 − 165 − 6.
+  CHECK(limit(plan, plan::Rule::controls).at.margin == Near{9.0});
+}
+
+TEST_CASE("the line on a bar is laid off from its end and from its middle") {
+  // Half the width by tape, ±0.5, and a mark by rule at either place: 2 · √(0.75 / 3).
+  const Plan plan = planned::plan_of(bar());
+  REQUIRE(plan.line.has_value());
+  CHECK(plan.line->confirm.size() == 1);
+  // 20 of 17.5 to 22.5.
+  CHECK(plan.line->less_mm == Near{1.0});
+  CHECK(plan.line->more_mm == Near{1.0});
+  // The width by tape, what is left and two offcuts by rule.
+  CHECK(plan.line->closure_allowed_mm == Near{2 * std::sqrt(1.75 / 3)});
+  CHECK_FALSE(plan.before.handlebar->by_halves);
+}
+
+TEST_CASE("cautions about a cut are not given where nothing is cut") {
+  const auto warns = [](const std::string& text, plan::Caution caution) {
+    return planned::warns(planned::plan_of(text), caution);
+  };
+  CHECK(warns(bar(), plan::Caution::local_law));
+  CHECK_FALSE(
+      warns(planned::replaced(bar(), "wanted = 740", "wanted = 777"), plan::Caution::local_law));
+  // Nobody wants another cut: what cannot be had is rejected, and no caution.
+  CHECK_FALSE(warns(planned::replaced(bar(), "straight = 190", "straight = 170"),
+                    plan::Caution::more_is_wished));
+  const std::string silent = planned::replaced(bar(), "cutting = 'allowed'\n", "");
+  CHECK(warns(silent, plan::Caution::metal_not_stated));
+  CHECK_FALSE(warns(planned::replaced(silent, "wanted = 740", "wanted = 777"),
+                    plan::Caution::metal_not_stated));
+  CHECK_FALSE(warns(bar(), plan::Caution::max_rider_unanswered));
+  CHECK(warns(bar("max_rider = 100\n"), plan::Caution::max_rider_unanswered));
+  CHECK_FALSE(
+      warns(bar("max_rider = 100\n", "[rider]\nmass = 80\n"), plan::Caution::max_rider_unanswered));
+}
+
 TEST_CASE("a bar as wide as the rider wants it stays whole") {
   const Plan plan = planned::plan_of(planned::replaced(bar(), "wanted = 740", "wanted = 777"));
   CHECK(plan.before.verdict == Verdict::keep);
@@ -99,7 +139,9 @@ TEST_CASE("both halves are a second way to the width") {
   CHECK(planned::plan_of(bar("left = 390.5\nright = 390.5\n")).before.verdict == Verdict::cut);
   const Plan apart = planned::plan_of(bar("left = 391\nright = 390.5\n"));
   CHECK(apart.before.verdict == Verdict::hold);
-  CHECK(has_hold(apart.before.holds, plan::HoldReason::halves_against_width));
+  REQUIRE(has_hold(apart.before.holds, plan::HoldReason::halves_against_width));
+  CHECK(apart.before.holds.front().apart == Near{1.5});
+  CHECK(apart.before.holds.front().allowed == Near{2 * std::sqrt(1.5 / 3)});
 }
 
 TEST_CASE("a bar that is not centred is not cut") {
@@ -135,6 +177,9 @@ TEST_CASE("a handlebar after the cut") {
   const plan::Judgement skew = after("width = 740\noffcut_left = 21\noffcut_right = 17\n");
   CHECK(skew.verdict == Verdict::hold);
   CHECK(has_hold(skew.holds, plan::HoldReason::off_centre_now));
+  // A bar that stood out 2 more on the left, and lost 2 more there, is centred now.
+  CHECK(after("width = 740\noffcut_left = 20\noffcut_right = 18\n", "left = 391\nright = 389\n")
+            .verdict == Verdict::fit);
   // Too wide is no danger, too far in is.
   CHECK(after("width = 760\n").verdict == Verdict::hold);
   CHECK(after("width = 740\n", "to_mark = 15\n").verdict == Verdict::unfit);
@@ -153,6 +198,14 @@ TEST_CASE("places along a handlebar count from its left end") {
   CHECK(p.straight->from == Near{190.0});
   CHECK(p.straight->to == Near{590.0});
   REQUIRE(p.controls.size() == 4);
-  CHECK(p.controls[0].to == Near{150.0});
-  CHECK(p.controls[3].from == Near{595.0});
+  // 130 and then 35, from either end inward.
+  using plan::Stretch;
+  CHECK(p.controls ==
+        std::vector{Stretch{20, 150}, Stretch{630, 760}, Stretch{150, 185}, Stretch{595, 630}});
+  // Of a bar that is cut already the straight part begins nearer to its ends.
+  const plan::Job cut = planned::job_of(bar("", "[as_cut]\nwidth = 740\n"));
+  const plan::HandlebarPlaces now = plan::handlebar_places(cut, *plan::plan_cut(cut).after);
+  CHECK(now.left == Near{0.0});
+  CHECK(now.right == Near{740.0});
+  CHECK(*now.straight == Stretch{170, 570});
 }

@@ -206,6 +206,20 @@ TEST_CASE("limits of a mast at their bound and a grain beyond") {
   CHECK(status("", "min_length = 117.500001\n", "min-length") == Status::broken);
 }
 
+TEST_CASE("cautions of a mast go with a cut that may be made") {
+  CHECK(warns(plan_of(mast()), Caution::section_reaches));
+  CHECK(warns(plan_of(mast()), Caution::next_owner));
+  const Plan keep = plan_of(replaced(mast(), "length = 180", "length = 114"));
+  CHECK(keep.before.verdict == Verdict::keep);
+  CHECK_FALSE(warns(keep, Caution::section_reaches));
+  const Plan no = plan_of(mast("", "[saw]\nwanted = 140\n"));
+  CHECK(no.before.verdict == Verdict::reject);
+  CHECK_FALSE(warns(no, Caution::section_reaches));
+  CHECK_FALSE(warns(plan_of(mast()), Caution::grip_unknown));
+  CHECK(warns(plan_of(replaced(mast(), "grip = 62\n", "")), Caution::grip_unknown));
+  CHECK(warns(plan_of(replaced(mast(), "min_grip = 40\n", "")), Caution::grip_unknown));
+}
+
 TEST_CASE("a mast after the cut") {
   // Two cuts: both offcuts 62, both kerfs 2.
   const plan::Judgement fit = after("length = 116\noffcut = 62\nkerf = 2\n");
@@ -242,4 +256,7 @@ TEST_CASE("places along a mast count from its datum") {
   CHECK(p.spacers->to == Near{117.5});
   CHECK(p.topper_from == Near{55.5});
   CHECK(*p.inside == Near{60.0});
+  // A topper that stands on the mast itself has no spacers below it.
+  const plan::Job bare = planned::job_of(exact("117.5"));
+  CHECK_FALSE(plan::mast_places(bare, plan::plan_cut(bare).before).spacers.has_value());
 }

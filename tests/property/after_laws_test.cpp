@@ -3,6 +3,7 @@
 #include <functional>
 #include <optional>
 #include <random>
+#include <set>
 #include <string>
 
 #include <doctest/doctest.h>
@@ -194,6 +195,58 @@ TEST_CASE("whatever is measured after the cut the plan before it is the same") {
     after.after.reset();
     CHECK(after == s.plan);
   });
+}
+
+TEST_CASE("a remedy has the figures of its kind and no others") {
+  // As the list of kinds says it (plan.hpp): whose `amount` and whose `share` mean something.
+  const std::set<plan::RemedyKind> with_amount = {
+      plan::RemedyKind::file_or_more,      plan::RemedyKind::raise_saddle,
+      plan::RemedyKind::lower_saddle,      plan::RemedyKind::ring_above,
+      plan::RemedyKind::ring_below,        plan::RemedyKind::rings_out,
+      plan::RemedyKind::fewer_above,       plan::RemedyKind::move_above,
+      plan::RemedyKind::move_below,        plan::RemedyKind::lower_parts,
+      plan::RemedyKind::approved_recess,   plan::RemedyKind::longer_steerer,
+      plan::RemedyKind::longer_expander,   plan::RemedyKind::stem_lowest_up,
+      plan::RemedyKind::narrow_range,      plan::RemedyKind::stem_with_rise,
+      plan::RemedyKind::wider_wish,        plan::RemedyKind::narrower_wish,
+      plan::RemedyKind::narrower_controls, plan::RemedyKind::look_for_loss,
+      plan::RemedyKind::look_for_surplus};
+  const std::set<plan::RemedyKind> with_share = {
+      plan::RemedyKind::measure_again,  plan::RemedyKind::measure_all,
+      plan::RemedyKind::no_measuring,   plan::RemedyKind::check_reading,
+      plan::RemedyKind::compare_routes, plan::RemedyKind::check_sum,
+      plan::RemedyKind::gone_reading};
+  std::set<plan::RemedyKind> seen;
+  const auto check = [&](const plan::Remedy& way) {
+    CAPTURE(static_cast<int>(way.kind));
+    seen.insert(way.kind);
+    if (!with_amount.contains(way.kind)) {
+      CHECK(way.amount == 0.0);
+    }
+    if (!with_share.contains(way.kind) || !way.reading) {
+      CHECK(way.share == 0.0);
+    }
+  };
+  const auto check_all = [&](const plan::Judgement& now) {
+    for (const plan::Hold& hold : now.holds) {
+      for (const plan::Remedy& way : hold.remedies) {
+        check(way);
+        if (hold.reason == plan::HoldReason::readings_disagree) {
+          CHECK(way.share == 0.0);
+        }
+      }
+    }
+    std::ranges::for_each(now.remedies, check);
+  };
+  for_jobs(1000, [&](Sample& s) {
+    check_all(s.plan.before);
+    const auto range = as_cut::left_of(s.job.kind);
+    const double around =
+        original_mm(s).value_or(300) - as_cut::ends(s.job.kind) * s.plan.before.at.in_mm();
+    const double left = std::clamp(around + between(s.random, -40, 20), range.least, range.most);
+    check_all(*plan::check_after(with(s, as_cut::left(s.job.kind, number(left))), s.plan.before));
+  });
+  CHECK(seen.size() > 10);
 }
 
 TEST_CASE("a hold and an unfit part say what to do and a fit one has nothing that does not hold") {
