@@ -43,27 +43,27 @@ inline bool is_active(std::size_t id) {
 }
 
 template <std::size_t id>
-constexpr bool on() {
-  return !std::is_constant_evaluated() && is_active(id);
+bool on() {
+  return is_active(id);
 }
 
 template <std::size_t id, class T>
-constexpr T number(T value) {
+T number(T value) {
   return !on<id>() ? value : value == T{} ? T{1} : static_cast<T>(value + value);
 }
 
 template <std::size_t id>
-constexpr bool truth(bool value) {
+bool truth(bool value) {
   return on<id>() ? !value : value;
 }
 
 template <std::size_t id, class... Values>
-constexpr auto least(const Values&... values) {
+auto least(const Values&... values) {
   return on<id>() ? std::max(values...) : std::min(values...);
 }
 
 template <std::size_t id, class... Values>
-constexpr auto greatest(const Values&... values) {
+auto greatest(const Values&... values) {
   return on<id>() ? std::min(values...) : std::max(values...);
 }
 
@@ -75,7 +75,7 @@ constexpr Negative<id> negative() {
   return {};
 }
 template <std::size_t id, class T>
-constexpr auto operator*(Negative<id>, T&& value) {
+auto operator*(Negative<id>, T&& value) {
   using Result = std::remove_cvref_t<decltype(-std::forward<T>(value))>;
   return on<id>() ? Result(value) : Result(-value);
 }
@@ -97,7 +97,7 @@ constexpr auto operator*(Negative<id>, T&& value) {
     return {std::forward<A>(left)};                                       \
   }                                                                       \
   template <std::size_t id, class A, class B>                             \
-  constexpr auto operator symbol(Name##With<id, A> held, B&& right) {     \
+  auto operator symbol(Name##With<id, A> held, B&& right) {     \
     using Result = std::remove_cvref_t<decltype(held.left symbol right)>; \
     if constexpr (requires { Result(held.left instead right); }) {        \
       if (on<id>()) {                                                     \
