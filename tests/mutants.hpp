@@ -97,7 +97,7 @@ auto operator*(Negative<id>, T&& value) {
     return {std::forward<A>(left)};                                       \
   }                                                                       \
   template <std::size_t id, class A, class B>                             \
-  auto operator symbol(Name##With<id, A> held, B&& right) {     \
+  auto operator symbol(Name##With<id, A> held, B&& right) {               \
     using Result = std::remove_cvref_t<decltype(held.left symbol right)>; \
     if constexpr (requires { Result(held.left instead right); }) {        \
       if (on<id>()) {                                                     \

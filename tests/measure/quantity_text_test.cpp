@@ -199,9 +199,7 @@ TEST_CASE("a fraction that no rule shows is refused with all that it may mean") 
   }
 }
 
-TEST_CASE(
-    "a fraction that cannot be is offered in its own unit - and a figure too long for one not at "
-    "all") {
+TEST_CASE("a fraction that cannot be is offered in its own unit") {
   // Worked by hand: 31/2 with the sign of inches and with that of the prime; 31/2 of no unit for an
   // angle.
   CHECK(misread<Dimension::length>("31/2″").choices ==

@@ -602,15 +602,16 @@ TEST_CASE("a shop that measures twice wants two readings of what counts after th
 // Cut by 50 of 400, 210 in the frame. By rule ±0.5 each.
 TEST_CASE("after the cut the limit nearest to being broken governs") {
   const auto governing = [](const Post& post) {
-    std::vector<std::string_view> ids;
-    for (const JudgedLimit& one : after_of(post).limits) {
+    std::vector<std::string> ids;
+    const Judgement after = after_of(post);
+    for (const JudgedLimit& one : after.limits) {
       if (one.governs) {
         ids.push_back(one.id());
       }
     }
     return ids;
   };
-  using Ids = std::vector<std::string_view>;
+  using Ids = std::vector<std::string>;
   const std::string allowed = "cutting = \"allowed\"\n";
   // The mark has 110 to spare, the floor of 54.4 has 155.6.
   CHECK(governing({}) == Ids{"mark"});

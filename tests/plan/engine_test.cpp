@@ -692,9 +692,7 @@ TEST_CASE("a hold says when no measuring settles it") {
   CHECK(remedies.at(0).guard_then == Near{0.2 * std::sqrt(2.0 / 3.0)});
 }
 
-TEST_CASE(
-    "a reading with less than a twentieth of the doubt is not measured again - unless no other "
-    "is") {
+TEST_CASE("a reading with little of the doubt is not measured again") {
   const auto named = [](double small_within) {
     Bench bench;
     const auto small = bench.read(10, small_within);
