@@ -89,7 +89,7 @@ std::optional<Question> next_question(const Dialogue& talk, const Standing& now)
 }
 
 std::string title_of(const Dialogue& talk, const Question& question) {
-  const std::string label = talk.words.at("sheet.blank.label." + std::string(question.key->path));
+  const std::string label = talk.words.at("key." + std::string(question.key->path) + ".label");
   return question.again     ? talk.words.say("ask.again", {{"reading", label}})
          : question.another ? talk.words.say("ask.another", {{"reading", label}})
                             : label;
@@ -113,7 +113,7 @@ std::string without_an_answer(const Dialogue& talk, const Question& question) {
 void put_question(const Dialogue& talk, const Question& question) {
   std::vector<report::Listed> lines;
   if (!question.again) {
-    lines.push_back({"", std::string(job::help_for(question.key->path))});
+    lines.push_back({"", job::help_for(question.key->path)});
   }
   const auto choices = job::choices_of(question);
   for (std::size_t i = 0; i < choices.size(); ++i) {
@@ -128,7 +128,7 @@ void put_question(const Dialogue& talk, const Question& question) {
 // For "?".
 void tell_more(const Dialogue& talk, const Question& question) {
   std::vector<report::Listed> lines = {
-      {"", std::string(job::help_for(question.key->path)) +
+      {"", job::help_for(question.key->path) +
                job::constraints_on(question, talk.kind, talk.answers())}};
   if (!question.unit.empty()) {
     lines.push_back({"", talk.words.say("ask.units", {{"unit", question.unit}})});

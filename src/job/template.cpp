@@ -136,7 +136,7 @@ std::string described(const Key& key, const plan::Job& plain, TemplateKeys keys)
   // Words to choose from are needed by everybody, ranges by nobody who measures.
   const bool constraints =
       keys == TemplateKeys::all || std::holds_alternative<plan::ChoiceSlot>(key.slot);
-  return comment(std::string(plan::name_of(key.path)) + ": " + std::string(help_for(key.path)) +
+  return comment(std::string(plan::name_of(key.path)) + ": " + help_for(key.path) +
                  (constraints ? constraints_of(key, plain) : ""));
 }
 
@@ -200,7 +200,9 @@ std::string key_line(const Key& key, const plan::Job& plain, bool taken_in) {
   constexpr std::size_t note_column = 24;
   std::string note;
   if (value.find(open_value()) != std::string::npos) {
-    note = "such as " + std::string(template_example_for(key.path));
+    note =
+        "such as " +
+        std::string(key.spec.extension_example.empty() ? key.example : key.spec.extension_example);
   }
   if (hangs_on_table(key) && !taken_in) {
     note += has_alternative(key, plain.kind) ? "; one at least when the header above is used"

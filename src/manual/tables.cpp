@@ -86,8 +86,8 @@ std::string longest(const plan::Key& key) {
 
 std::string of_key(const plan::Key& key, std::size_t kind) {
   return entry(strong(key.path),
-               as_it_stands(with_signs(std::string(job::help_for(key.path)) +
-                                       constraints(key, kind) + longest(key) + needed(key))));
+               as_it_stands(with_signs(job::help_for(key.path) + constraints(key, kind) +
+                                       longest(key) + needed(key))));
 }
 
 bool is_of_every_kind(const plan::Key& key) {

@@ -45,12 +45,7 @@ std::string ends(const Telling& telling, plan::Length off) {
 void add_handlebar_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
-  figures.add("report.label.left", words.say("report.value.left_handlebar", {{"left", marks.left}}),
-              OnSheet::not_of_a_cut);
-  if (now.verdict == Verdict::cut) {
-    figures.add("report.label.saw_at", where_to_saw(telling));
-  }
+  add_cut(telling, figures, words.say("report.value.left_handlebar", {{"left", marks.left}}));
   figures.add("report.label.ends", ends(telling, now.at));
   figures.add_detail("report.label.window", window(telling));
 }

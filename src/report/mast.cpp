@@ -44,15 +44,10 @@ void add_mast_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::MastFigures& mast = *now.mast;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
-  figures.add("report.label.left",
-              *now.remaining > plan::Length{}
-                  ? words.say("report.value.left_mast", {{"left", marks.left}})
-                  : words.at("report.value.left_nothing_of_mast"),
-              OnSheet::not_of_a_cut);
-  if (now.verdict == Verdict::cut) {
-    figures.add("report.label.saw_at", where_to_saw(telling));
-  }
+  add_cut(telling, figures,
+          *now.remaining > plan::Length{}
+              ? words.say("report.value.left_mast", {{"left", marks.left}})
+              : words.at("report.value.left_nothing_of_mast"));
   figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.spacers_then", spacers_in_words(mast.spacers, words));
   figures.add("report.label.saddle_heights",

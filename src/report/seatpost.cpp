@@ -65,15 +65,9 @@ void add_post_after_cut(const Telling& telling, Figures& figures) {
   const auto& [job, plan, now, words] = telling;
   const plan::SeatpostFigures& post = *now.seatpost;
   const LengthsToMark marks = lengths_to_mark(telling);
-  figures.add("report.label.cut", cut_off(telling, marks), OnSheet::not_of_a_cut);
-  figures.add("report.label.left",
-              *now.remaining > plan::Length{}
-                  ? words.say("report.value.left", {{"left", marks.left}})
-                  : words.at("report.value.left_nothing"),
-              OnSheet::not_of_a_cut);
-  if (now.verdict == plan::Verdict::cut) {
-    figures.add("report.label.saw_at", where_to_saw(telling));
-  }
+  add_cut(telling, figures,
+          *now.remaining > plan::Length{} ? words.say("report.value.left", {{"left", marks.left}})
+                                          : words.at("report.value.left_nothing"));
   figures.add("report.label.new_mark", new_line(marks, words), OnSheet::second);
   figures.add_detail("report.label.window", window(telling));
   figures.add("report.label.insertion_after", insertion_in_words(post.insertion, words));

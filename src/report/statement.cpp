@@ -250,6 +250,15 @@ void add_if_settled(const Telling& telling, Statement& s) {
 
 }  // namespace
 
+void add_cut(const Telling& telling, Figures& figures, std::string left) {
+  figures.add("report.label.cut", cut_off(telling, lengths_to_mark(telling)),
+              OnSheet::not_of_a_cut);
+  figures.add("report.label.left", std::move(left), OnSheet::not_of_a_cut);
+  if (telling.now.verdict == Verdict::cut) {
+    figures.add("report.label.saw_at", where_to_saw(telling));
+  }
+}
+
 LimitLine limit_line(const JudgedLimit& limit, const Telling& telling) {
   const auto& [job, plan, now, words] = telling;
   const plan::Standing& here = standing(limit, now);

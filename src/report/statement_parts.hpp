@@ -58,6 +58,9 @@ void tell_after_cut(const Telling& telling, Statement& s);
 /// What comes off, kerf and offcut.
 [[nodiscard]] std::string cut_off(const Telling& telling, const LengthsToMark& marks);
 
+/// What comes off, what is left, and of a cut which mark is sawn at.
+void add_cut(const Telling& telling, Figures& figures, std::string left);
+
 /// A part that nothing is left to be done with once it was cut.
 [[nodiscard]] bool is_scrap(const plan::Judgement& now);
 

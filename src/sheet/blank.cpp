@@ -361,7 +361,7 @@ Block question(const Key& key, const RowWidths& widths, const Letters& letters,
   const double width = block.width_mm() - text_x;
   const std::string path(key.path);
   const Lines label =
-      set_in_lines(bold(label_pt), width, words.at("sheet.blank.label." + path) + star(key));
+      set_in_lines(bold(label_pt), width, words.at("key." + path + ".label") + star(key));
   if (const auto found = letters.find(path); found != letters.end()) {
     bubble(block, {bubble_radius + bubble_inset, bubble_radius + bubble_inset}, found->second);
   }
@@ -369,7 +369,7 @@ Block question(const Key& key, const RowWidths& widths, const Letters& letters,
   AfterLabel after(block, label);
   after.add(grey_type(how_pt), path);
   after.add(regular(how_pt), instrument_of(key, words));
-  after.add(regular(how_pt), words.at("sheet.blank.how." + path));
+  after.add(regular(how_pt), words.at("key." + path + ".how"));
   return block;
 }
 

@@ -66,11 +66,12 @@ std::string sketch_as_svg(plan::Kind kind, const std::vector<std::string>& keys,
       added.erase(same);
     }
   }
-  return svg(sketch_width_mm, sketch_height_mm,
-             asked->second + ": " +
-                 words.at("sheet.blank.label." +
-                          (asked->first == extension_place ? "saddle.height" : asked->first)),
-             plain, added);
+  return svg(
+      sketch_width_mm, sketch_height_mm,
+      asked->second + ": " +
+          words.at("key." + (asked->first == extension_place ? "saddle.height" : asked->first) +
+                   ".label"),
+      plain, added);
 }
 
 }  // namespace kerfmark::sheet

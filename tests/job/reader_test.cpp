@@ -572,6 +572,7 @@ RingsRead rings_from(const std::string& value) {
     }
   }
   keys.push_back({"spacers.below",
+                  "0",
                   plan::Kinds::every(),
                   plan::RingsSlot{rings_of},
                   {.range = plan::Range{0, 200}, .instrument = "caliper"}});

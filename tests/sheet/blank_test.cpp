@@ -129,8 +129,8 @@ TEST_CASE("a blank form asks for every key of its kind and for none of the other
         if (key.belongs_to(kind)) {
           ++asked;
           // The first word of its name and of how it is measured; the rest may be on another line.
-          const std::string label = words.at("sheet.blank.label." + path);
-          const std::string how = words.at("sheet.blank.how." + path);
+          const std::string label = words.at("key." + path + ".label");
+          const std::string how = words.at("key." + path + ".how");
           CHECK(all.find(label.substr(0, label.find(' '))) != std::string::npos);
           CHECK(all.find(how.substr(0, how.find(' '))) != std::string::npos);
         }
@@ -175,7 +175,7 @@ TEST_CASE("what is needed carries a star") {
     const std::string all = all_text(sheet::print_blank(kind, sheets::plain_options("en")).ink);
     for (const sheet::FormKey& form : sheet::form_keys(kind)) {
       CAPTURE(form.key->path);
-      const std::string label = words.at("sheet.blank.label." + std::string(form.key->path)) + " *";
+      const std::string label = words.at("key." + std::string(form.key->path) + ".label") + " *";
       const bool starred = all.find(label + " ") != std::string::npos;
       CHECK(starred == (form.key->spec.needed == plan::Needed::always));
     }

@@ -11,7 +11,8 @@
 #include "kerfmark/plan/job.hpp"
 
 /// The one table of job keys. The reader, the commented templates and the nearest-key suggestion
-/// are made from it; how to measure each value is said in job/help.hpp.
+/// are made from it; what each is called and how it is measured stands under [key] in the files of
+/// the languages.
 namespace kerfmark::plan {
 
 /// An instrument and the half-width that goes with it (mm or deg).
@@ -117,10 +118,12 @@ struct KeySpec {
   bool has_second_way = false;
   std::optional<Turn> turn = std::nullopt;  ///< unset: that of its table
   Asked asked = Asked::seldom;
+  std::string_view extension_example = "";  ///< where the saddle height is measured as one
 };
 
 struct Key {
-  std::string_view path;  ///< "post.length"; "frame.blockage.depth" for each [[frame.blockage]]
+  std::string_view path;     ///< "post.length"; "frame.blockage.depth" for each [[frame.blockage]]
+  std::string_view example;  ///< behind the = of a job file; the default where there is one
   Kinds kinds;
   Slot slot;
   KeySpec spec = {};
