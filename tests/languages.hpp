@@ -38,10 +38,17 @@ inline std::set<std::string> words_in(std::string_view text) {
   return found;
 }
 
+/// The help of a key is in English in every language, as job files are.
+inline bool is_in_english_alone(std::string_view key) {
+  return key.starts_with("key.") && key.ends_with(".help");
+}
+
 inline std::set<std::string> words_of(const kerfmark::text::Words& words) {
   std::set<std::string> all;
   for (const std::string_view key : kerfmark::text::sentence_keys) {
-    all.merge(words_in(words.at(key)));
+    if (!is_in_english_alone(key)) {
+      all.merge(words_in(words.at(key)));
+    }
   }
   return all;
 }
