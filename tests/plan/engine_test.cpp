@@ -357,6 +357,42 @@ TEST_CASE("verdicts where limits collide") {
   });
 }
 
+TEST_CASE("what a window lacks and which way the doubt of the saw goes") {
+  // 20 with its 0.5 of doubt, and 20.3 less its own: 0.7 apart, though neither excludes the other.
+  Bench bench;
+  const Plan empty = decide(bench.ask({with_margin(Rule::blockage, bench.read(-20, 0.5)),
+                                       with_margin(Rule::mark, bench.read(20.3, 0.5))}));
+  REQUIRE(empty.before.holds.size() == 1);
+  CHECK(empty.before.holds.front().reason == HoldReason::window_empty);
+  CHECK(empty.before.holds.front().apart == Near{0.7});
+  // The limit that forbids a cut may stand first.
+  const Plan turned = decide(bench.ask({exact(Rule::mark, 10), exact(Rule::blockage, -20)}));
+  REQUIRE(turned.before.conflict.has_value());
+  CHECK(turned.before.conflict->lower == 1);
+  CHECK(turned.before.conflict->upper == 0);
+
+  // At a wanted cut of 20 half a millimetre is left, and only the saw is in doubt: it is no
+  // reading.
+  Bench saw(1.0);
+  DecisionInput question = saw.ask({exact(Rule::blockage, -19.5), exact(Rule::mark, 60)});
+  question.wanted = millimetres(20);
+  const Plan wanted = decide(question);
+  REQUIRE(wanted.before.verdict == Verdict::hold);
+  const auto& ways = wanted.before.holds.front().remedies;
+  REQUIRE(ways.size() == 1);
+  CHECK(ways.front().kind == plan::RemedyKind::no_measuring);
+  CHECK_FALSE(ways.front().reading.has_value());
+  CHECK(ways.front().settles_within == Near{0.5});
+  // With a reading beside it only that one is to be measured again.
+  DecisionInput both =
+      saw.ask({with_margin(Rule::blockage, saw.read(-19.5, 0.6)), exact(Rule::mark, 60)});
+  both.wanted = millimetres(20);
+  const Plan with_reading = decide(both);
+  for (const plan::Remedy& way : with_reading.before.holds.front().remedies) {
+    CHECK(way.reading != plan::Job::saw_row);
+  }
+}
+
 TEST_CASE("verdicts about a wanted cut") {
   using enum Verdict;
   const Margins needed{.lower = -20};

@@ -86,6 +86,8 @@ TEST_CASE("cautions about a cut are not given where nothing is cut") {
   // Nobody wants another cut: what cannot be had is rejected, and no caution.
   CHECK_FALSE(warns(planned::replaced(bar(), "straight = 190", "straight = 170"),
                     plan::Caution::more_is_wished));
+  // A wish that is met is none either.
+  CHECK_FALSE(warns(bar("", "[saw]\nwanted = 20\n"), plan::Caution::more_is_wished));
   const std::string silent = planned::replaced(bar(), "cutting = 'allowed'\n", "");
   CHECK(warns(silent, plan::Caution::metal_not_stated));
   CHECK_FALSE(warns(planned::replaced(silent, "wanted = 740", "wanted = 777"),

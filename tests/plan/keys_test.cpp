@@ -154,6 +154,25 @@ TEST_CASE("heights have the range and the instrument of how they are measured") 
   }
 }
 
+TEST_CASE("what is needed is needed always or by what else was given") {
+  plan::Job job;
+  CHECK(plan::key_at("post.length").is_needed(job));
+  CHECK_FALSE(plan::key_at("post.setback").is_needed(job));
+  job.saddle.measured = plan::HeightMeasured::extension;
+  CHECK_FALSE(plan::key_at("saddle.rail_to_top").is_needed(job));
+  for (const auto measured : {plan::HeightMeasured::along_tube, plan::HeightMeasured::straight}) {
+    job.saddle.measured = measured;
+    CHECK(plan::key_at("saddle.rail_to_top").is_needed(job));
+  }
+  const plan::Measured<plan::Length> wish{measure::millimetres(600), std::nullopt};
+  for (auto* const end : {&job.bar.height, &job.bar.lowest, &job.bar.highest}) {
+    CHECK_FALSE(plan::key_at("frame.stack").is_needed(job));
+    *end = wish;
+    CHECK(plan::key_at("frame.stack").is_needed(job));
+    end->reset();
+  }
+}
+
 TEST_CASE("no key of one kind belongs to the other") {
   CHECK(plan::key_at("post.length").belongs_to(plan::Kind::seatpost));
   CHECK_FALSE(plan::key_at("post.length").belongs_to(plan::Kind::steerer));

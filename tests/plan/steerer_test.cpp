@@ -393,6 +393,12 @@ TEST_CASE("a steerer is sawn at the mark that leaves its gap the least doubt") {
   CHECK(alone.more_mm == Near{apart(0.5)});
   CHECK(alone.less_is_harmless);
   CHECK(alone.more_is_harmless);
+  // Where no cut suits all, nothing is left for the mark either.
+  const Plan none =
+      planned_for({.material = "carbon", .above = "above = 0\n", .rest = "[saw]\nwanted = 71\n"});
+  CHECK_FALSE(none.window.has_value());
+  CHECK(none.line->less_mm == Near{0});
+  CHECK(none.line->more_mm == Near{0});
 }
 
 TEST_CASE("a fork is supplied to be cut") {
