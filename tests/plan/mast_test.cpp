@@ -206,6 +206,19 @@ TEST_CASE("limits of a mast at their bound and a grain beyond") {
   CHECK(status("", "min_length = 117.500001\n", "min-length") == Status::broken);
 }
 
+TEST_CASE("where nothing forbids a longer cut a mark farther in does no harm") {
+  std::string bare = mast();
+  for (const std::string_view gone :
+       {"spacers_most = 20\n", "grip = 62\n", "min_grip = 40\n", "keep = 60\n"}) {
+    bare = replaced(bare, gone, "");
+  }
+  const Plan plan = plan_of(bare);
+  REQUIRE(plan.window.has_value());
+  CHECK_FALSE(plan.window->hi.has_value());
+  REQUIRE(plan.line.has_value());
+  CHECK(plan.line->more_is_harmless);
+}
+
 TEST_CASE("cautions of a mast go with a cut that may be made") {
   CHECK(warns(plan_of(mast()), Caution::section_reaches));
   CHECK(warns(plan_of(mast()), Caution::next_owner));
