@@ -594,7 +594,7 @@ constexpr auto key_table = std::to_array<Key>({
      "110",
      handlebar,
      within<&Job::part, &Part::max_rider>,
-     {.range = any_mass, .turn = Turn{Stage::maker, 8}}},
+     {.range = any_mass, .turn = Turn{Stage::maker, 8}, .asked = Asked::usually}},
     {"handlebar.max_system",
      "140",
      handlebar,

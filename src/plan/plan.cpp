@@ -26,6 +26,21 @@ std::vector<const JudgedLimit*> in_the_way(const Judgement& judgement) {
   return found;
 }
 
+const JudgedLimit* first_in_the_way(const Judgement& judgement) {
+  std::optional<std::size_t> place;
+  if (judgement.verdict == Verdict::hold && !judgement.holds.empty()) {
+    place = judgement.holds.front().limit;
+  } else if (judgement.verdict == Verdict::reject) {
+    if (const auto broken = in_the_way(judgement); !broken.empty()) {
+      return broken.front();
+    }
+    if (judgement.conflict) {
+      place = judgement.conflict->lower;
+    }
+  }
+  return place ? &judgement.limits[*place] : nullptr;
+}
+
 Plan plan_cut(const Job& job) {
   Plan plan = row_of(job.kind).plan(job);
   add_remedies(job, plan);

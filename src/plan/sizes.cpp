@@ -192,18 +192,6 @@ class Search {
   std::size_t proven_size_ = 1;  // no set is smaller
 };
 
-// What a person hears of first.
-const JudgedLimit* in_the_way_of(const Judgement& judgement) {
-  if (judgement.verdict == Verdict::hold) {
-    const bool known = !judgement.holds.empty() && judgement.holds.front().limit.has_value();
-    return known ? &judgement.limits[*judgement.holds.front().limit] : nullptr;
-  }
-  if (const auto broken = in_the_way(judgement); !broken.empty()) {
-    return broken.front();
-  }
-  return judgement.conflict ? &judgement.limits[judgement.conflict->lower] : nullptr;
-}
-
 }  // namespace
 
 SizeCell cell_of(const Job& job, const Plan& plan) {
@@ -216,8 +204,7 @@ SizeCell cell_of(const Job& job, const Plan& plan) {
   if (const auto heights = row_of(job.kind).heights_of_size; heights != nullptr) {
     cell.saddle = heights(judgement);
   }
-  const JudgedLimit* limit = is_yes(cell.verdict) ? nullptr : in_the_way_of(judgement);
-  if (limit != nullptr) {
+  if (const JudgedLimit* limit = first_in_the_way(judgement); limit != nullptr) {
     cell.limit = limit->rule;
     cell.number = limit->number;
   }

@@ -95,12 +95,8 @@ std::string row_of(Owner owner, const Row& row) {
   return row_of(owner, [&](const Column& column) { return row.*column.cell; });
 }
 
-std::string id_at(const Judgement& now, std::optional<std::size_t> limit) {
-  return limit ? now.limits[*limit].id() : std::string{};
-}
-
 // Of those that depend on the cut, the one with the least to spare.
-std::string tightest(const Judgement& now) {
+const JudgedLimit* tightest(const Judgement& now) {
   const JudgedLimit* least = nullptr;
   const auto spare = [](const JudgedLimit& limit) { return limit.at.margin - limit.at.guard; };
   for (const JudgedLimit& limit : now.limits) {
@@ -109,22 +105,14 @@ std::string tightest(const Judgement& now) {
       least = &limit;
     }
   }
-  return least == nullptr ? "" : least->id();
+  return least;
 }
 
-// Which limit a person hears of first: what a hold or reject is about, else the one that the next
-// millimetre meets. A hold for something unknown is about none.
+// What a hold or reject is about, else the one that the next millimetre meets.
 std::string first_limit(const Judgement& now) {
-  if (now.verdict == plan::Verdict::hold) {
-    return now.holds.empty() ? "" : id_at(now, now.holds.front().limit);
-  }
-  if (now.verdict == plan::Verdict::reject) {
-    const auto broken = plan::in_the_way(now);
-    return !broken.empty() ? broken.front()->id()
-           : now.conflict  ? id_at(now, now.conflict->lower)
-                           : "";
-  }
-  return tightest(now);
+  const bool about_one = now.verdict == plan::Verdict::hold || now.verdict == plan::Verdict::reject;
+  const JudgedLimit* limit = about_one ? plan::first_in_the_way(now) : tightest(now);
+  return limit == nullptr ? std::string{} : limit->id();
 }
 
 std::string first_of(const std::vector<Step>& steps) {

@@ -210,7 +210,7 @@ enum class Caution {
   topper_taken_as_over,   ///< nobody has said that it does not go into the mast
   section_reaches,        ///< a mast must be of one section as far down as the topper clamps
   other_saddle,           ///< of another height asks for another mast
-  next_owner,             ///< of a frame, shorter or taller
+  next_owner,             ///< of a frame, shorter or taller; the last
 };
 
 struct CautionRow {
@@ -400,6 +400,10 @@ struct Plan {
 /// The limits that a reject is about, each by itself: hard ones that are broken and that no other
 /// cut mends. Empty where two limits exclude each other; then there is a conflict.
 [[nodiscard]] std::vector<const JudgedLimit*> in_the_way(const Judgement& judgement);
+
+/// The one that a person hears of first, of a hold or a reject; null where there is none, as where
+/// a hold is for something unknown.
+[[nodiscard]] const JudgedLimit* first_in_the_way(const Judgement& judgement);
 
 /// A maker has to be asked before this part is cut, and nobody has.
 [[nodiscard]] bool nobody_has_asked(const Job& job);
