@@ -25,9 +25,9 @@ constexpr auto table = std::to_array<CautionRow>({
     {Caution::next_owner, ""},
 });
 // A caution without a row would be looked up past the end. next_owner is the last of them.
-static_assert(std::ranges::equal(
-    table, std::views::iota(0, static_cast<int>(Caution::next_owner) + 1), {},
-    [](const CautionRow& row) { return static_cast<int>(row.caution); }));
+static_assert(
+    std::ranges::equal(table, std::views::iota(0, static_cast<int>(Caution::next_owner) + 1), {},
+                       [](const CautionRow& row) { return static_cast<int>(row.caution); }));
 
 }  // namespace
 

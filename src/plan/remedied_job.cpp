@@ -28,14 +28,6 @@ void add_exact(Rings& rings, double mm) {
   }
 }
 
-void lower_to(Rings& rings, double most_mm) {
-  add_exact(rings, std::min(0.0, most_mm - sum_mm(rings)));
-}
-
-void raise_to(Rings& rings, double least_mm) {
-  add_exact(rings, std::max(0.0, least_mm - sum_mm(rings)));
-}
-
 // A ring is measured as those that are there: the widest half-width of theirs, a caliper's at
 // least.
 double half_width_of_a_ring(const Job& job) {
@@ -86,12 +78,13 @@ void move_saddle(Job& job, double up_mm) {
   }
 }
 
-void below_follows(Spacers& spacers) {
-  const double highest = sum_mm(spacers.highest);
-  lower_to(spacers.below, highest);
-  lower_to(spacers.lowest, highest);
+// The stem's lowest position is no higher than its highest.
+void lowest_follows(Spacers& spacers) {
+  add_exact(spacers.lowest, std::min(0.0, sum_mm(spacers.highest) - sum_mm(spacers.lowest)));
 }
 
+// Limits look at the stem's lowest and highest position; where it stands between them decides
+// nothing, and spacers.below stays as it is.
 void change_rings(Job& job, RemedyKind kind, const RingChange& change) {
   Spacers& s = job.spacers;
   const std::vector<Measured<Length>> come = new_rings(job, change.in_mm);
@@ -101,24 +94,22 @@ void change_rings(Job& job, RemedyKind kind, const RingChange& change) {
   };
   const double before = sum_mm(s.highest) + sum_mm(s.above);
   if (kind == RemedyKind::ring_below) {
-    for (Rings* rings : {&s.lowest, &s.below, &s.highest}) {
-      exchange(*rings);
-    }
+    exchange(s.lowest);
+    exchange(s.highest);
   } else if (kind == RemedyKind::rings_out) {
     exchange(s.highest);
-    below_follows(s);
+    lowest_follows(s);
   } else if (kind == RemedyKind::ring_above || kind == RemedyKind::fewer_above) {
     exchange(s.above);
   } else if (kind == RemedyKind::move_above) {
     add_exact(s.highest, -change.out_mm);
-    below_follows(s);
+    lowest_follows(s);
     add_exact(s.above, change.out_mm);
   } else {
     require(kind == RemedyKind::move_below, "a change of rings by what is about other things");
     add_exact(s.above, -change.out_mm);
-    for (Rings* rings : {&s.lowest, &s.below, &s.highest}) {
-      add_exact(*rings, change.out_mm);
-    }
+    add_exact(s.lowest, change.out_mm);
+    add_exact(s.highest, change.out_mm);
   }
   stack_grows(job, sum_mm(s.highest) + sum_mm(s.above) - before);
 }
@@ -160,7 +151,6 @@ Job with_remedy(const Job& job, RemedyKind kind, double amount_mm) {
     move_saddle(then, -amount_mm);
   } else if (kind == RemedyKind::stem_lowest_up) {
     add_exact(then.spacers.lowest, amount_mm);
-    raise_to(then.spacers.below, sum_mm(then.spacers.lowest));
   } else if (kind == RemedyKind::lower_parts) {
     if (Maybe<Length>& upper = then.headset.upper) {
       upper->nominal = upper->nominal - millimetres(amount_mm);

@@ -15,7 +15,7 @@ using Grain = std::size_t;  // hundredths of a millimetre, in which rings on han
 constexpr double grains_in_mm = 100.0;
 
 Grain grains(Length length) {
-  return static_cast<Grain>(std::llround(std::max(0.0, length.in_mm() * grains_in_mm)));
+  return static_cast<Grain>(std::llround(length.in_mm() * grains_in_mm));
 }
 
 std::vector<Length> heights_of(const Rings& rings) {

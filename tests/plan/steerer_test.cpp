@@ -646,6 +646,16 @@ TEST_CASE("advice names the spacers that do it - from the least to the most") {
       {"a swap", 206, "[35]", "[35, 5, 20]", RemedyKind::rings_out, 14, 17, {35}, {20}},
       // A sum: nobody knows what it is made of.
       {"a sum", 206, "35", "", RemedyKind::rings_out, 14, 17, none, none},
+      // A sum that rings on hand make: with those above, they are all.
+      {"a sum of rings on hand",
+       206,
+       "35",
+       "[20, 10, 5, 5]",
+       RemedyKind::rings_out,
+       14,
+       17,
+       {10, 5},
+       none},
       // A gap of 1.5: 0.5 to 3.5 more, of rings that are not on the steerer yet.
       {"a spare",
        223.5,

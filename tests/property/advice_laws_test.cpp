@@ -417,33 +417,32 @@ TEST_CASE("a tenth less than advice says would not do - nor a tenth more") {
       CAPTURE(text);
       const Job job = job_of(text);
       const Plan plan = plan_cut(job);
-      for_ways(plan.before.holds, plan.before.remedies, plan.before.limits, {},
-               [&](const Remedy& way, const std::vector<std::string>&, bool) {
-                 CAPTURE(static_cast<int>(way.kind));
-                 CAPTURE(way.amount);
-                 CAPTURE(way.most);
-                 const auto would_do = [&](double mm) {
-                   return std::ranges::all_of(
-                       followed(job, plan, way, mm, false), [&](const Job& then) {
-                         const auto verdict = plan_cut(then).before.verdict;
-                         // A saddle that goes lower may ask for a cut that none asked for before.
-                         return verdict == plan::Verdict::keep ||
-                                (verdict == plan::Verdict::cut &&
-                                 way.kind != RemedyKind::lower_saddle);
-                       });
-                 };
-                 if (followed(job, plan, way, way.amount, false).empty()) {
-                   return;  // nothing is moved
-                 }
-                 if (way.amount > 0.15) {
-                   ++less;
-                   CHECK_FALSE(would_do(way.amount - 0.1));
-                 }
-                 if (way.most > 0.0 && way.most + 0.1 <= to_move(job, plan, way.kind)) {
-                   ++more;
-                   CHECK_FALSE(would_do(way.most + 0.1));
-                 }
-               });
+      for_ways(
+          plan.before.holds, plan.before.remedies, plan.before.limits, {},
+          [&](const Remedy& way, const std::vector<std::string>&, bool) {
+            CAPTURE(static_cast<int>(way.kind));
+            CAPTURE(way.amount);
+            CAPTURE(way.most);
+            const auto would_do = [&](double mm) {
+              return std::ranges::all_of(followed(job, plan, way, mm, false), [&](const Job& then) {
+                const auto verdict = plan_cut(then).before.verdict;
+                // A saddle that goes lower may ask for a cut that none asked for before.
+                return verdict == plan::Verdict::keep ||
+                       (verdict == plan::Verdict::cut && way.kind != RemedyKind::lower_saddle);
+              });
+            };
+            if (followed(job, plan, way, way.amount, false).empty()) {
+              return;  // nothing is moved
+            }
+            if (way.amount > 0.15) {
+              ++less;
+              CHECK_FALSE(would_do(way.amount - 0.1));
+            }
+            if (way.most > 0.0 && way.most + 0.1 <= to_move(job, plan, way.kind)) {
+              ++more;
+              CHECK_FALSE(would_do(way.most + 0.1));
+            }
+          });
     }
   }
   CHECK(less > random_job::jobs(1500));
