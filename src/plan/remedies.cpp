@@ -90,45 +90,36 @@ struct Stands {
   std::vector<bool> open;      // by place in the limits: keeps a yes away
   std::vector<bool> short_of;  // does not hold
   bool needs_cut = false;
-  bool has_cut = false;
-
-  [[nodiscard]] bool lacks_cut() const { return needs_cut && !has_cut; }
+  bool lacks_cut = false;  // needs one, and none does
 };
 
 // The rules of the verdict, limit by limit: also those that a worse one keeps out of sight.
 Stands stands(const Plan& plan) {
   const Judgement& before = plan.before;
+  const bool wanted = before.wanted.has_value();
   Stands now;
-  now.has_cut = plan.planned.has_value();
   bool any_broken = false;
   for (const JudgedLimit& limit : before.limits) {
-    const bool broken = decides(limit.row(), before.wanted.has_value()) &&
-                        as_judged(limit, before).status == Status::broken;
+    const bool broken =
+        decides(limit.row(), wanted) && as_judged(limit, before).status == Status::broken;
     any_broken = any_broken || broken;
-    now.needs_cut =
-        now.needs_cut || (broken && !before.wanted && limit.row().sense() == Sense::helps);
+    now.needs_cut = now.needs_cut || (broken && !wanted && limit.row().sense() == Sense::helps);
   }
-  for (std::size_t i = 0; i < before.limits.size(); ++i) {
-    const JudgedLimit& limit = before.limits[i];
-    const Status status = as_judged(limit, before).status;
+  now.lacks_cut = now.needs_cut && !plan.planned;
+  const auto keeps_a_yes_away = [&](const JudgedLimit& limit, Status status) {
     const bool fixed = limit.row().sense() == Sense::fixed;
-    const bool decisive = decides(limit.row(), before.wanted.has_value());
-    bool open = false;
-    if (!decisive && is_hard(limit.row().origin)) {
-      open = false;  // what is wished for can come off later
-    } else if (!decisive) {
-      open = status == Status::broken && (!now.needs_cut || fixed);
-    } else if (status == Status::broken) {
-      open = before.wanted || limit.row().sense() != Sense::helps || !now.has_cut;
-    } else {
-      open = status == Status::in_doubt && (fixed || !any_broken);
+    if (!decides(limit.row(), wanted)) {
+      // What is wished for can come off later.
+      return !is_hard(limit.row().origin) && status == Status::broken && (!now.needs_cut || fixed);
     }
-    if (now.lacks_cut()) {
-      open = open || (limit.governs && !fixed);
-      open =
-          open || (before.conflict && (before.conflict->lower == i || before.conflict->upper == i));
+    if (status == Status::broken) {
+      return wanted || limit.row().sense() != Sense::helps || now.lacks_cut;
     }
-    now.open.push_back(open);
+    return status == Status::in_doubt && (fixed || !any_broken);
+  };
+  for (const JudgedLimit& limit : before.limits) {
+    const Status status = as_judged(limit, before).status;
+    now.open.push_back(keeps_a_yes_away(limit, status));
     now.short_of.push_back(status != Status::holds);
   }
   return now;
@@ -153,9 +144,10 @@ struct Tried {
   RingStock ring_stock;
   std::function<Stands(const Job&)> look;
   Stands before;
+  bool another_cut_will_do = false;  // the one that was asked for is about to break something
 
   [[nodiscard]] bool mends(const Stands& then, const Named& named) const {
-    return !then.lacks_cut() &&
+    return !then.lacks_cut &&
            std::ranges::none_of(named, [&](std::size_t i) { return then.open.at(i); });
   }
   [[nodiscard]] bool breaks_nothing(const Stands& then, const Named& named,
@@ -280,24 +272,28 @@ bool is_above(RemedyKind kind) {
          kind == RemedyKind::move_below;
 }
 
-// Which rings make it. `known`: whether anybody has said which there are.
-std::optional<RingExchange> picked_rings(const Tried& on, RemedyKind kind, const Range& range,
-                                         bool& known) {
+const std::optional<std::vector<Length>>& rings_at(const RingStock& stock, RemedyKind kind) {
+  return is_above(kind) ? stock.above : stock.below;
+}
+
+// Whether anybody has said which rings there are.
+bool are_known(const RingStock& stock, RemedyKind kind) {
+  return puts_rings_on(kind) ? stock.spare.has_value() : rings_at(stock, kind).has_value();
+}
+
+// Which of those that are known make it.
+std::optional<RingExchange> picked_rings(const Tried& on, RemedyKind kind, const Range& range) {
   const std::vector<Length> none;
-  const RingStock& b = on.ring_stock;
-  const auto& here = is_above(kind) ? b.above : b.below;
+  const RingStock& stock = on.ring_stock;
+  const auto& here = rings_at(stock, kind);
   const bool on_hand_counts = kind != RemedyKind::move_above && kind != RemedyKind::move_below;
-  const std::vector<Length>& spare = b.spare && on_hand_counts ? *b.spare : none;
-  known = puts_rings_on(kind) ? b.spare.has_value() : here.has_value();
-  if (!known) {
-    return std::nullopt;
-  }
+  const std::vector<Length>& spare = stock.spare && on_hand_counts ? *stock.spare : none;
   if (puts_rings_on(kind)) {
     return pick_rings(here ? *here : none, spare, range.least_mm, range.most_mm);
   }
   if (kind == RemedyKind::stem_lowest_up) {
     const double now = sum_mm(on.job.spacers.lowest);
-    return pick_rings(none, *b.below, now + range.least_mm, now + range.most_mm);
+    return pick_rings(none, *here, now + range.least_mm, now + range.most_mm);
   }
   return pick_rings(*here, spare, -range.most_mm, -range.least_mm);
 }
@@ -318,8 +314,8 @@ bool name_rings(const Tried& on, const Named& named, bool cut_may_come, Remedy& 
   if (!is_about_rings(way.kind) && way.kind != RemedyKind::stem_lowest_up) {
     return true;
   }
-  bool known = false;
-  const auto picked = picked_rings(on, way.kind, {way.amount, way.most}, known);
+  const bool known = are_known(on.ring_stock, way.kind);
+  const auto picked = known ? picked_rings(on, way.kind, {way.amount, way.most}) : std::nullopt;
   const bool good =
       picked && (way.kind == RemedyKind::stem_lowest_up ||
                  on.breaks_nothing(on.look(with_remedy(on.job, way.kind, change_by(*picked))),
@@ -439,7 +435,8 @@ class Mender {
     for (const Remedy& way : for_all.empty() ? for_it : for_all) {
       add(way, ways);
     }
-    if (for_all.empty() && for_it.empty() && asks_for_a_longer_steerer(rule)) {
+    if (for_all.empty() && for_it.empty() && asks_for_a_longer_steerer(rule) &&
+        !on_.another_cut_will_do) {
       add({RemedyKind::longer_steerer, std::nullopt, 0.0, missing_mm}, ways);
     }
   }
@@ -569,7 +566,7 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
     ways = kind.reject_first(before, broken);
   }
   for (const JudgedLimit* limit : broken) {
-    if (kind.another_cut_will_do && before.wanted && plan.window &&
+    if (kind.another_cut_will_do && on.another_cut_will_do &&
         limit->row().sense() != Sense::fixed) {
       continue;
     }
@@ -586,7 +583,7 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   if (kind.other_head && head) {
     ways.push_back(just(*kind.other_head));
   }
-  if (kind.stuck && ways.empty()) {
+  if (kind.stuck && ways.empty() && !on.another_cut_will_do) {
     ways.push_back(just(*kind.stuck));
   }
   if (kind.reject_last && std::ranges::find(ways, just(*kind.reject_last)) == ways.end()) {
@@ -632,8 +629,8 @@ void add_remedies(const Job& job, Plan& plan) {
   if (is_yes(before.verdict)) {
     return;
   }
-  const Tried on =
-      ready(job, [](const Job& other) { return stands(row_of(other.kind).plan(other)); });
+  Tried on = ready(job, [](const Job& other) { return stands(row_of(other.kind).plan(other)); });
+  on.another_cut_will_do = before.wanted && plan.window;
   mend_holds(on, before.limits, before.holds);
   if (before.verdict == Verdict::reject) {
     before.remedies = ways_out(on, plan);

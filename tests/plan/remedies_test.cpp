@@ -1,0 +1,155 @@
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include "planned.hpp"
+
+// What is advised, each figure by hand. A rule of thumb has no doubt, so that amounts come out
+// whole.
+using namespace kerfmark;
+using plan::Plan;
+using plan::Remedy;
+using plan::RemedyKind;
+using plan::Verdict;
+using planned::Near;
+using planned::plan_of;
+
+namespace {
+
+struct Steerer {
+  double length = 0.0;
+  std::string below = "[]", above = "[]";
+  std::string of_steerer = {}, of_stem = {}, more = {};
+};
+
+// Headset and head tube, stem: 185 mm, and the spacers on top of that.
+Plan plan_of_steerer(const Steerer& s, double cover = 15) {
+  return plan_of("kind = \"steerer\"\n[steerer]\nlength = " + planned::number(s.length) +
+                 "\nmaterial = \"aluminium\"\n" + s.of_steerer +
+                 "[frame]\nhead_tube = 120\n[headset]\nlower = 10\nupper = " +
+                 planned::number(cover) + "\n[stem]\nclamp = 40\n" + s.of_stem +
+                 "[spacers]\nbelow = " + s.below + "\nabove = " + s.above + "\n" + s.more);
+}
+
+std::vector<Remedy> advice(const Plan& plan) {
+  std::vector<Remedy> all = plan.before.remedies;
+  for (const plan::Hold& hold : plan.before.holds) {
+    all.insert(all.end(), hold.remedies.begin(), hold.remedies.end());
+  }
+  return all;
+}
+
+std::optional<Remedy> find(const Plan& plan, RemedyKind kind) {
+  const auto all = advice(plan);
+  const auto way = std::ranges::find(all, kind, &Remedy::kind);
+  return way == all.end() ? std::nullopt : std::optional(*way);
+}
+
+bool has(const Plan& plan, RemedyKind kind) { return find(plan, kind).has_value(); }
+
+Plan plan_of_post(double height, std::string_view heights, double length, double mark,
+                  std::string_view more) {
+  return plan_of("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = " +
+                 planned::number(height) + "\n" + std::string(heights) + "[post]\nlength = " +
+                 planned::number(length) + "\ndiameter = 27.2\nmark = " + planned::number(mark) +
+                 "\nmaterial = \"aluminium\"\n" + std::string(more));
+}
+
+}  // namespace
+
+TEST_CASE(
+    "another fork is advised where nothing that is there brings the stack down to the steerer") {
+  // A gap of 16, 5 at most (stem-recess): 11 and the doubt have to go, and no cover is 11 lower.
+  // The doubt of the recess is that of five readings, ±0.5 twice (tape, rule) and ±0.1 thrice.
+  const Plan plan = plan_of_steerer({.length = 169});
+  REQUIRE(plan.before.verdict == Verdict::reject);
+  const auto fork = find(plan, RemedyKind::longer_steerer);
+  REQUIRE(fork.has_value());
+  CHECK(fork->amount == Near{11 + planned::guard({0.5, 0.5, 0.1, 0.1, 0.1})});
+  // Of 9 the cover makes one: there is no need of another fork.
+  const Plan lower = plan_of_steerer({.length = 174});
+  CHECK(has(lower, RemedyKind::lower_parts));
+  CHECK_FALSE(has(lower, RemedyKind::longer_steerer));
+}
+
+TEST_CASE("no headset cover comes down by more than there is of it") {
+  // 6 and a doubt of 0.84 have to go, in tenths.
+  CHECK(find(plan_of_steerer({.length = 174}, 15), RemedyKind::lower_parts)->amount == Near{6.9});
+  CHECK_FALSE(has(plan_of_steerer({.length = 165}, 6), RemedyKind::lower_parts));
+  CHECK(find(plan_of_steerer({.length = 165}, 6), RemedyKind::longer_steerer).has_value());
+}
+
+TEST_CASE("a cut that was asked for and breaks a limit asks for no other fork") {
+  // It stands 5 proud, and 22 off leave a gap of 17; 2 to 5 would do.
+  const Plan plan =
+      plan_of_steerer({.length = 200, .below = "[10]", .more = "[saw]\nwanted = 22\n"});
+  REQUIRE(plan.before.verdict == Verdict::reject);
+  CHECK_FALSE(has(plan, RemedyKind::longer_steerer));
+  CHECK_FALSE(has(plan, RemedyKind::respect_maker));
+}
+
+TEST_CASE("what makes room between two limits of a steerer that exclude each other") {
+  // A gap of 3 at least, and 1 at most in the recess of the stem: with rings above it there is more
+  // below the cap than below the top of the stem.
+  const Plan recess = plan_of_steerer({.length = 194,
+                                       .below = "[10]",
+                                       .of_stem = "recess_max = 1\n",
+                                       .more = "[cap]\ngap_min = 3\n"});
+  REQUIRE(recess.before.conflict.has_value());
+  CHECK(has(recess, RemedyKind::move_above));
+  CHECK_FALSE(has(recess, RemedyKind::ring_below));
+  CHECK_FALSE(has(recess, RemedyKind::respect_maker));
+
+  // 110 proud, and the maker has 100 left: rings, below or above.
+  const Plan maker =
+      plan_of_steerer({.length = 300, .above = "[5]", .of_steerer = "min_length = 200\n"});
+  REQUIRE(maker.before.conflict.has_value());
+  CHECK(has(maker, RemedyKind::ring_above));
+  CHECK(has(maker, RemedyKind::ring_below));
+  CHECK_FALSE(has(maker, RemedyKind::respect_maker));
+  // Nothing on the bicycle ends it.
+  CHECK(find(maker, RemedyKind::ring_above)->most == Near{0});
+
+  // An expander that begins 4 down and a cap that wants the steerer below it: no ring helps both.
+  const Plan expander = plan_of_steerer(
+      {.length = 250, .more = "[cap]\ngap_max = 4\n[expander]\nto = 52\nfrom = 4\nflange = 1\n"});
+  REQUIRE(expander.before.conflict.has_value());
+  CHECK(has(expander, RemedyKind::respect_maker));
+  CHECK_FALSE(has(expander, RemedyKind::ring_above));
+}
+
+TEST_CASE("one figure settles all limits that the same thing mends") {
+  // A gap of 25, 5 at most, and 35 of spacers where the maker allows 20: 20 out settle both, but
+  // not the rider's weight, who is over the limit too.
+  const std::string too_many = "max_below = 20\n";
+  const Plan both = plan_of_steerer({.length = 200,
+                                     .below = "[20, 15]",
+                                     .above = "[5]",
+                                     .of_steerer = "max_rider = 100\n",
+                                     .more = too_many + "[rider]\nmass = 120\n"});
+  REQUIRE(both.before.verdict == Verdict::reject);
+  CHECK(has(both, RemedyKind::other_part));
+  const auto out = find(both, RemedyKind::rings_out);
+  REQUIRE(out.has_value());
+  CHECK(out->amount > 20 - 1e-9);
+  // A gap of 45 no spacer settles; that there are too many below can be mended all the same.
+  const Plan one =
+      plan_of_steerer({.length = 180, .below = "[20, 15]", .above = "[5]", .more = too_many});
+  REQUIRE(one.before.verdict == Verdict::reject);
+  CHECK(find(one, RemedyKind::rings_out)->amount == Near{15});
+}
+
+TEST_CASE("a saddle comes down as far as anybody lowers one") {
+  // 100 are in, 120 have to be, with a doubt of ±0.5 and ±0.5 and ±0.5 (length, mark, height).
+  const Plan plan = plan_of_post(220, "", 320, 120, "");
+  REQUIRE(plan.before.verdict == Verdict::reject);
+  const auto down = find(plan, RemedyKind::lower_saddle);
+  REQUIRE(down.has_value());
+  CHECK(down->amount >= 20 + planned::guard({0.5, 0.5, 0.5}));
+  CHECK(down->amount < 20 + planned::guard({0.5, 0.5, 0.5}) + 0.1);
+  CHECK(down->most == Near{0});  // nothing ends it
+}
