@@ -30,13 +30,12 @@ std::size_t hundredths(Length length) {
 // The rings on the bench, counted in steps.
 class RingsInSteps {
  public:
-  explicit RingsInSteps(const std::vector<Length>& rings) {
-    std::size_t step = 0;
+  explicit RingsInSteps(const std::vector<Length>& rings) : step_(0) {
     for (const Length ring : rings) {
       rings_.push_back(hundredths(ring));
-      step = std::gcd(step, rings_.back());
+      step_ = std::gcd(step_, rings_.back());
     }
-    step_ = std::max<std::size_t>(step, 1);
+    step_ = std::max<std::size_t>(step_, 1);
     for (Steps& ring : rings_) {
       ring /= step_;
       all_ += ring;
@@ -48,10 +47,11 @@ class RingsInSteps {
   [[nodiscard]] Length length_of(Steps steps) const {
     return measure::millimetres(static_cast<double>(steps * step_) / hundredths_in_mm);
   }
-  // The steps that make this sum to the hundredth; empty where none do.
+  // The steps that make this sum to the hundredth; empty where none do, or there is not as much.
   [[nodiscard]] std::optional<Steps> exactly(Length sum) const {
     const std::size_t count = hundredths(sum);
-    return count % step_ == 0 ? std::optional(count / step_) : std::nullopt;
+    return count % step_ == 0 && count / step_ <= all_ ? std::optional(count / step_)
+                                                       : std::nullopt;
   }
   // The steps that lie within the tolerance of a length, which need not be a whole step itself:
   // the first of them, and one past the last; 0 where there is none.
@@ -68,7 +68,7 @@ class RingsInSteps {
   [[nodiscard]] double step_mm() const { return static_cast<double>(step_) / hundredths_in_mm; }
 
   std::vector<Steps> rings_;
-  std::size_t step_ = 1;  // in hundredths of a millimetre
+  std::size_t step_;  // in hundredths of a millimetre
   Steps all_ = 0;
 };
 
@@ -99,9 +99,9 @@ class Splits {
     }
   }
 
+  // Of sums up to the two most.
   [[nodiscard]] bool has(Steps below, Steps above) const {
-    return below < rows_ && above / word_bits < width_ &&
-           ((bits_[below * width_ + above / word_bits] >> (above % word_bits)) & 1U) != 0;
+    return ((bits_[below * width_ + above / word_bits] >> (above % word_bits)) & 1U) != 0;
   }
 
   // Calls visit(below, above) for every pair until one call says true; whether one did.
@@ -164,9 +164,6 @@ bool take(std::span<const Steps> rings, Steps below, Steps above, StepSets& sets
   if (below == 0 && above == 0) {
     return true;
   }
-  if (rings.empty()) {
-    return false;
-  }
   if (rings.size() == 1) {
     const bool goes_below = above == 0 && rings.front() == below;
     const bool goes_above = below == 0 && rings.front() == above;
@@ -185,7 +182,7 @@ bool take(std::span<const Steps> rings, Steps below, Steps above, StepSets& sets
     by_second.add(second);
     const bool found = by_first.any_of([&](Steps b, Steps a) {
       of_first = {b, a};
-      return b <= below && a <= above && by_second.has(below - b, above - a);
+      return a <= above && by_second.has(below - b, above - a);
     });
     if (!found) {
       return false;
@@ -288,7 +285,7 @@ std::vector<Length> ring_sums(const std::vector<Length>& rings) {
 std::optional<std::vector<Length>> fewest_rings(const std::vector<Length>& rings, Length sum) {
   const RingsInSteps in_steps(rings);
   const auto wanted = in_steps.exactly(sum);
-  if (!wanted || *wanted > in_steps.all()) {
+  if (!wanted) {
     return std::nullopt;
   }
   auto used = fewest(in_steps.rings(), *wanted);

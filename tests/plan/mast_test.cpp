@@ -259,6 +259,15 @@ TEST_CASE("a mast that is left too long can be cut again - one that is too short
   CHECK_FALSE(has_remedy(too_short.remedies, plan::RemedyKind::cut_again));
 }
 
+TEST_CASE("another topper is advised of a mast whose saddle it moves - and of no other") {
+  // 5 mm cut into what must stay: no topper helps.
+  const plan::Judgement inside =
+      *plan_of(replaced(mast("", "[as_cut]\nlength = 116\n"), "keep = 60", "keep = 121")).after;
+  CHECK(inside.verdict == Verdict::unfit);
+  CHECK(has_remedy(inside.remedies, plan::RemedyKind::lower_inside));
+  CHECK_FALSE(has_remedy(inside.remedies, plan::RemedyKind::other_topper));
+}
+
 TEST_CASE("places along a mast count from its datum") {
   const plan::Job job = planned::job_of(mast());
   const plan::MastPlaces p = plan::mast_places(job, plan::plan_cut(job).before);

@@ -214,10 +214,27 @@ TEST_CASE("sixty-four rings") {
 TEST_CASE("sums that no rings form have no sets") {
   CHECK_FALSE(rings_for(lengths({10, 5}), {millimetres(12), Length{}}).has_value());
   CHECK_FALSE(rings_for(lengths({10, 5}), {millimetres(10), millimetres(10)}).has_value());
+  CHECK_FALSE(rings_for(lengths({10, 5, 5}), {millimetres(10), millimetres(7)}).has_value());
+  CHECK_FALSE(rings_for(lengths({10}), {millimetres(5), Length{}}).has_value());
+  CHECK_FALSE(rings_for(lengths({10}), {Length{}, millimetres(5)}).has_value());
+  CHECK_FALSE(rings_for({}, {Length{}, millimetres(5)}).has_value());
   const auto sets = rings_for(lengths({5, 10, 2}), {millimetres(12), millimetres(5)});
   REQUIRE(sets.has_value());
   CHECK(sets->below == lengths({10, 2}));
   CHECK(sets->above == lengths({5}));
+}
+
+TEST_CASE("two rings below that leave none for above are exchanged for two that do") {
+  // 10 is 6 and 4 or 7 and 3.
+  const std::vector<Length> rings = lengths({6, 4, 7, 3});
+  const auto six = rings_for(rings, {millimetres(10), millimetres(6)});
+  REQUIRE(six.has_value());
+  CHECK(six->below == lengths({7, 3}));
+  CHECK(six->above == lengths({6}));
+  const auto seven = rings_for(rings, {millimetres(10), millimetres(7)});
+  REQUIRE(seven.has_value());
+  CHECK(seven->below == lengths({6, 4}));
+  CHECK(seven->above == lengths({7}));
 }
 
 TEST_CASE("rings count to the hundredth of a millimetre and halves go up") {
@@ -240,6 +257,7 @@ TEST_CASE("the fewest rings that make a sum") {
   CHECK(*fewest({5, 5, 5}, 15) == lengths({5, 5, 5}));
   CHECK(*fewest({10, 2.5, 2.5, 5}, 0) == std::vector<Length>{});
   CHECK(*fewest({6, 4, 3, 3, 4}, 10) == lengths({6, 4}));
+  CHECK(*fewest({0, 5}, 5) == lengths({5}));
   CHECK_FALSE(fewest({10, 5}, 12).has_value());
   CHECK_FALSE(fewest({10, 5}, 20).has_value());
   CHECK_FALSE(fewest({}, 5).has_value());
