@@ -739,16 +739,21 @@ TEST_CASE("coverage and instruments are those of the job") {
 }
 
 TEST_CASE("triangles that cannot exist") {
-  const auto found = [](const std::string& measured, double height, double tube, double offset) {
-    plan::Job job =
-        planned::job_of(text_of({.saddle = "measured = \"" + measured + "\"\nheight = 656\n" +
-                                           (measured == "to rails" ? "" : "rail_to_top = 40\n"),
-                                 .frame = std::string(three_four_five) + "seat_tube = 500\n"}));
+  const auto job_with = [](const std::string& measured, double height, double tube, double offset,
+                           const std::string& saddle = "", const std::string& post = "") {
+    plan::Job job = planned::job_of(
+        text_of({.saddle = "measured = \"" + measured + "\"\nheight = 656\n" +
+                           (measured == "to rails" ? "" : "rail_to_top = 40\n") + saddle,
+                 .frame = std::string(three_four_five) + "seat_tube = 500\n",
+                 .post = post}));
     job.saddle.height->nominal = millimetres(height);
     job.saddle.lowest = job.saddle.highest = job.saddle.height;
     job.frame.seat_tube->nominal = millimetres(tube);
     job.frame.axis_offset->nominal = millimetres(offset);
-    return plan::impossible_triangles(job);
+    return job;
+  };
+  const auto found = [&](auto... figures) {
+    return plan::impossible_triangles(job_with(figures...));
   };
   CHECK(found("straight", 656, 500, 140).empty());
   const auto tube = found("along tube", 656, 140, -140);
@@ -763,6 +768,17 @@ TEST_CASE("triangles that cannot exist") {
   CHECK(height.front().leg == Near{164});
   CHECK(found("straight", 164.001, 500, 140).empty());
   CHECK(found("along tube", 164, 500, 140).empty());
+  // Rails 20 farther back, and cranks of 170 that the height counts: 140 − 20 + 24.
+  const std::string setback = "setback = 20\n";
+  const std::string axle = "from = \"pedal axle\"\ncrank = 170\n";
+  CHECK(found("straight", 144, 500, 140, "", setback).size() == 1);
+  CHECK(found("straight", 144.001, 500, 140, "", setback).empty());
+  CHECK(found("straight", 334, 500, 140, axle).size() == 1);
+  CHECK(found("straight", 334.001, 500, 140, axle).empty());
+  // An extension has no triangle, whatever else is given.
+  plan::Job extension = job_with("along tube", 656, 140, -140);
+  extension.saddle.measured = plan::HeightMeasured::extension;
+  CHECK(plan::impossible_triangles(extension).empty());
 }
 
 // A lip 100 below the collar and an extension of 100; the post is 242 long. Uncut it reaches 42
