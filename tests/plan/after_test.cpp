@@ -288,6 +288,19 @@ TEST_CASE("an unfit post is safe from a saddle height down") {
   CHECK(at(134 + hair) == Verdict::hold);
 }
 
+TEST_CASE("an unfit post is for another rider where the maker says so - and only there") {
+  const auto ways_for = [](double kg) {
+    return after_of(Post{.post = "cutting = \"allowed\"\nmax_rider = 100\n",
+                         .rest = "[rider]\nmass = " + number(kg) + "\n",
+                         .as_cut = "length = 235\n"})
+        .remedies;
+  };
+  // 5 short of the mark, whoever rides it.
+  CHECK(find(ways_for(100), RemedyKind::other_part) == nullptr);
+  CHECK(find(ways_for(101), RemedyKind::other_part) != nullptr);
+  CHECK(find(ways_for(100), RemedyKind::ride_within) != nullptr);
+}
+
 TEST_CASE("the safe height is measured as the job measures") {
   // To the rails: E = 560 − 420 = 140 with a tape of ±1 twice; 95 inserted against 100.
   const Judgement after = after_of(Post{.saddle = "measured = \"to rails\"\nheight = 560\n",
