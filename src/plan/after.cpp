@@ -94,8 +94,8 @@ Hold open_sum(const Job& job, const Sum& sum) {
   hold.allowed = sum.closure.guard_mm;
   hold.remedies = remedies_by_share(RemedyKind::check_sum, sum.off.slopes(), job.readings);
   const bool loss = hold.apart > 0.0;
-  hold.remedies.push_back({loss ? RemedyKind::look_for_loss : RemedyKind::look_for_surplus,
-                           std::nullopt, 0.0, std::abs(hold.apart)});
+  hold.remedies.push_back({.kind = loss ? RemedyKind::look_for_loss : RemedyKind::look_for_surplus,
+                           .amount = std::abs(hold.apart)});
   return hold;
 }
 
@@ -237,7 +237,7 @@ Judgement judge_after(const Job& job, const CutPart& part) {
 void offer_further_cut(Judgement& after) {
   for (Hold& hold : after.holds) {
     if (hold.limit && hold.at_the_cut && after.limits[*hold.limit].row().sense() == Sense::helps) {
-      hold.remedies.push_back({RemedyKind::cut_again, std::nullopt, 0.0, 0.0});
+      hold.remedies.push_back({.kind = RemedyKind::cut_again});
     }
   }
 }

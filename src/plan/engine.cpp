@@ -398,7 +398,7 @@ void add_thin_cut(const Evidence& evidence, std::vector<Hold>& holds) {
   }
   Hold hold;
   hold.reason = HoldReason::wanted_below_least;
-  hold.remedies = {{RemedyKind::file_or_more, std::nullopt, 0.0, least}};
+  hold.remedies = {{.kind = RemedyKind::file_or_more, .amount = least}};
   holds.push_back(std::move(hold));
 }
 
@@ -416,7 +416,7 @@ std::vector<Hold> open_questions(const Evidence& evidence) {
   if (evidence.q.ask_maker && evidence.judgement.at.in_mm() > 0.0) {
     Hold hold;
     hold.reason = HoldReason::maker_not_asked;
-    hold.remedies = {{RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
+    hold.remedies = {{.kind = RemedyKind::ask_maker}};
     holds.push_back(std::move(hold));
   }
   return holds;

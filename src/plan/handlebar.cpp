@@ -63,7 +63,7 @@ std::optional<Hold> not_centred(const LengthEstimate& off, HoldReason reason, co
   hold.reason = reason;
   hold.apart = apart;
   hold.allowed = allowed;
-  hold.remedies.push_back({RemedyKind::find_the_middle, std::nullopt, 0.0, 0.0});
+  hold.remedies.push_back({.kind = RemedyKind::find_the_middle});
   return hold;
 }
 
@@ -151,7 +151,7 @@ std::vector<Limit> limits_of(const MeasuredBar& bar) {
 Hold room_unknown() {
   Hold hold;
   hold.reason = HoldReason::room_unknown;
-  hold.remedies = {{RemedyKind::measure_room, std::nullopt, 0.0, 0.0}};
+  hold.remedies = {{.kind = RemedyKind::measure_room}};
   return hold;
 }
 

@@ -120,7 +120,7 @@ std::vector<Hold> unknowns_of(const Job& job) {
   }
   Hold hold;
   hold.reason = HoldReason::spacers_unknown;
-  hold.remedies = {{RemedyKind::ask_topper_maker, std::nullopt, 0.0, 0.0}};
+  hold.remedies = {{.kind = RemedyKind::ask_topper_maker}};
   return {hold};
 }
 

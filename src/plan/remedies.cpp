@@ -391,8 +391,6 @@ std::optional<double> rise_for(const Job& job, double rings) {
   return (phi - std::acos(up)) / radians;
 }
 
-Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
-
 double missing(const Standing& s) { return s.guard - s.margin; }
 
 bool has_way(Rule rule, RemedyKind kind) {
@@ -421,7 +419,7 @@ class Mender {
           (for_all.empty() ? for_it : for_all).push_back(*rise);
         }
       } else if (!is_a_move(*kind)) {
-        way = just(*kind);
+        way = Remedy{.kind = *kind};
       } else if (const auto all = tried(on_, limits_, *kind, open_with(limit))) {
         for_all.push_back(*all);
       } else {
@@ -437,14 +435,14 @@ class Mender {
     }
     if (for_all.empty() && for_it.empty() && asks_for_a_longer_steerer(rule) &&
         !on_.another_cut_will_do) {
-      add({RemedyKind::longer_steerer, std::nullopt, 0.0, missing_mm}, ways);
+      add({.kind = RemedyKind::longer_steerer, .amount = missing_mm}, ways);
     }
   }
 
   void make_room(std::size_t lower, std::size_t upper, std::vector<Remedy>& ways) const {
     for (const auto& kind : ways_between(limits_[lower].row(), limits_[upper].row())) {
       if (kind && !is_a_move(*kind)) {
-        add(just(*kind), ways);
+        add({.kind = *kind}, ways);
       } else if (const auto way =
                      kind ? tried(on_, limits_, *kind, {lower, upper}) : std::nullopt) {
         add(*way, ways);
@@ -539,17 +537,17 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
         mender.mend(*hold.limit, missing(limits[*hold.limit].uncut), last);
       }
       if (kind.no_window) {
-        last.push_back(just(*kind.no_window));
+        last.push_back({.kind = *kind.no_window});
       }
     }
     hold.remedies.insert(hold.remedies.begin(), first.begin(), first.end());
     hold.remedies.insert(hold.remedies.end(), last.begin(), last.end());
     // A hold says what to do even where nothing can move.
     if (kind.stuck_hold && hold.remedies.empty()) {
-      hold.remedies.push_back(just(*kind.stuck_hold));
+      hold.remedies.push_back({.kind = *kind.stuck_hold});
     }
     if (kind.other_head && is_about_head(hold, limits)) {
-      hold.remedies.push_back(just(*kind.other_head));
+      hold.remedies.push_back({.kind = *kind.other_head});
     }
   }
 }
@@ -581,13 +579,14 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
       (broken.empty() && before.conflict &&
        is_about_head(before.limits[before.conflict->lower].row()));
   if (kind.other_head && head) {
-    ways.push_back(just(*kind.other_head));
+    ways.push_back({.kind = *kind.other_head});
   }
   if (kind.stuck && ways.empty() && !on.another_cut_will_do) {
-    ways.push_back(just(*kind.stuck));
+    ways.push_back({.kind = *kind.stuck});
   }
-  if (kind.reject_last && std::ranges::find(ways, just(*kind.reject_last)) == ways.end()) {
-    ways.push_back(just(*kind.reject_last));
+  if (kind.reject_last &&
+      std::ranges::find(ways, Remedy{.kind = *kind.reject_last}) == ways.end()) {
+    ways.push_back({.kind = *kind.reject_last});
   }
   return ways;
 }
@@ -598,7 +597,7 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
 // thumb have their say in how much, so that what mends one limit need not be done twice.
 std::vector<Remedy> ways_on(const Tried& on, const Judgement& after) {
   if (is_past_mending(after)) {
-    return {just(RemedyKind::scrap)};
+    return {{.kind = RemedyKind::scrap}};
   }
   const Mender mender(on, after.limits);
   std::vector<Remedy> ways;
@@ -608,16 +607,16 @@ std::vector<Remedy> ways_on(const Tried& on, const Judgement& after) {
     }
   }
   if (breaks(after, Sense::helps) && !breaks(after, Sense::hurts)) {
-    ways.push_back(just(RemedyKind::cut_again));
+    ways.push_back({.kind = RemedyKind::cut_again});
   }
   const auto& other_head = row_of(on.job.kind).mending.other_head;
   if (other_head && std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
         return limit.at.status != Status::holds && is_about_head(limit.row());
       })) {
-    ways.push_back(just(*other_head));
+    ways.push_back({.kind = *other_head});
   }
   if (ways.empty()) {
-    ways.push_back(just(RemedyKind::respect_maker));
+    ways.push_back({.kind = RemedyKind::respect_maker});
   }
   return ways;
 }

@@ -332,8 +332,7 @@ std::vector<Hold> unknowns_of(const Job& job) {
   }
   Hold hold;
   hold.reason = HoldReason::mark_unknown;
-  hold.remedies = {{RemedyKind::find_mark, std::nullopt, 0.0, 0.0},
-                   {RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
+  hold.remedies = {{.kind = RemedyKind::find_mark}, {.kind = RemedyKind::ask_maker}};
   return {hold};
 }
 
@@ -363,8 +362,7 @@ CutPart cut_part(const MeasuredPost& post) {
                .contradictions = post.contradictions,
                .unknowns = unknowns_of(job)};
   for (Hold& hold : part.unknowns) {
-    hold.remedies = {{RemedyKind::find_mark_and_add, std::nullopt, 0.0, 0.0},
-                     {RemedyKind::ask_maker, std::nullopt, 0.0, 0.0}};
+    hold.remedies = {{.kind = RemedyKind::find_mark_and_add}, {.kind = RemedyKind::ask_maker}};
   }
   return part;
 }
@@ -420,8 +418,6 @@ Judgement check_cut_post(const Job& job, const SeatpostFigures& before) {
 
 // ---- what else can be done ----
 
-Remedy just(RemedyKind kind) { return {kind, std::nullopt, 0.0, 0.0}; }
-
 // A post of another length, which is surer than another saddle height.
 std::vector<Remedy> other_length(const Judgement& before,
                                  const std::vector<const JudgedLimit*>& broken) {
@@ -430,10 +426,10 @@ std::vector<Remedy> other_length(const Judgement& before,
   };
   // No other length helps a head in the frame or a clamp outside of its grip zone.
   if (!before.wanted && any(Sense::hurts)) {
-    return {just(RemedyKind::longer_post)};
+    return {{.kind = RemedyKind::longer_post}};
   }
   if (before.seatpost->uncut_fit && !any(Sense::fixed)) {
-    return {just(RemedyKind::exchange_post)};
+    return {{.kind = RemedyKind::exchange_post}};
   }
   return {};
 }
@@ -443,23 +439,23 @@ std::vector<Remedy> other_length(const Judgement& before,
 std::vector<Remedy> good_for(const Judgement& after) {
   const bool too_short = breaks(after, Sense::hurts);
   if (is_past_mending(after) || (too_short && !after.seatpost->saddle_range_uncut)) {
-    return {just(RemedyKind::scrap)};
+    return {{.kind = RemedyKind::scrap}};
   }
   std::vector<Remedy> ways;
   const bool too_heavy = std::ranges::any_of(after.limits, [](const JudgedLimit& limit) {
     return limit.row().family == Family::other_part && limit.at.status == measure::Status::broken;
   });
   if (too_heavy) {
-    ways.push_back(just(RemedyKind::other_part));
+    ways.push_back({.kind = RemedyKind::other_part});
   }
   if (after.seatpost->saddle_range_uncut) {
-    ways.push_back(just(RemedyKind::ride_within));
+    ways.push_back({.kind = RemedyKind::ride_within});
   }
   if (breaks(after, Sense::helps) && !too_short) {
-    ways.push_back(just(RemedyKind::cut_again));
+    ways.push_back({.kind = RemedyKind::cut_again});
   }
   if (ways.empty()) {
-    ways.push_back(just(RemedyKind::scrap));
+    ways.push_back({.kind = RemedyKind::scrap});
   }
   return ways;
 }

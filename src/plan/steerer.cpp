@@ -464,10 +464,10 @@ std::optional<Hold> lengths_unknown(const StackAfter& after, bool closed) {
   Hold hold;
   hold.reason = HoldReason::lengths_unknown;
   if (!stack.S) {
-    hold.remedies.push_back({RemedyKind::measure_what_is_left, std::nullopt, 0.0, 0.0});
+    hold.remedies.push_back({.kind = RemedyKind::measure_what_is_left});
   }
   if (limits_cut && !after.original) {
-    hold.remedies.push_back({RemedyKind::recall_length, std::nullopt, 0.0, 0.0});
+    hold.remedies.push_back({.kind = RemedyKind::recall_length});
   }
   return hold;
 }
@@ -477,7 +477,7 @@ std::vector<Hold> unknowns_after(const StackAfter& after, bool closed) {
   if (!after.stack.G0) {
     Hold hold;
     hold.reason = HoldReason::measured_gap_unknown;
-    hold.remedies = {{RemedyKind::measure_gap_again, std::nullopt, 0.0, 0.0}};
+    hold.remedies = {{.kind = RemedyKind::measure_gap_again}};
     unknowns.push_back(std::move(hold));
   }
   if (auto hold = lengths_unknown(after, closed)) {
@@ -591,8 +591,7 @@ Plan plan_steerer(const Job& job) {
   } else {
     Hold hold;
     hold.reason = HoldReason::gap_unknown;
-    hold.remedies = {{RemedyKind::measure_parts, std::nullopt, 0.0, 0.0},
-                     {RemedyKind::measure_gap, std::nullopt, 0.0, 0.0}};
+    hold.remedies = {{.kind = RemedyKind::measure_parts}, {.kind = RemedyKind::measure_gap}};
     question.unknowns.push_back(std::move(hold));
   }
   question.contradictions = stack.contradictions;

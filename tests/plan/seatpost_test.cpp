@@ -544,6 +544,8 @@ TEST_CASE("lengths with which a post would fit uncut") {
   // The frame's minimum, exact, beats the mark: 140 + 120 + 2·√(0.5/3).
   CHECK(*fit_of({.frame = "min_insertion = 120\n"})->length.lo ==
         Near{260 + 2 * std::sqrt(0.5 / 3)});
+  // As far as below a lug's edge is practice, which has no doubt: 140 + 60 + 27.2.
+  CHECK(*fit_of({.frame = "junction = 60\n", .mark = "70"})->length.lo == Near{227.2});
   // Highest and lowest saddle: 160 + 100 + 1 to 225 + 130 − 2.
   const auto span =
       fit_of({.saddle = "measured = \"extension\"\nheight = 140\nlowest = 130\nhighest = 160\n"});

@@ -165,7 +165,7 @@ inline constexpr double finest_reading = 0.1;
 /// One thing to measure, ask or do.
 struct Remedy {
   RemedyKind kind = RemedyKind::measure_again;
-  std::optional<measure::ReadingIndex> reading;
+  std::optional<measure::ReadingIndex> reading = {};
   double share = 0.0;   ///< of the variance of the margin
   double amount = 0.0;  ///< millimetres, the least that does it
   double most = 0.0;    ///< millimetres, the most that breaks nothing else; 0: none known
@@ -186,7 +186,7 @@ struct Hold {
   HoldReason reason = HoldReason::limit_in_doubt;
   std::optional<std::size_t> limit;   ///< place in Judgement::limits
   std::optional<std::size_t> second;  ///< the other limit, where two collide
-  std::optional<measure::ReadingIndex> reading;
+  std::optional<measure::ReadingIndex> reading = {};
   double apart = 0.0;     ///< of readings or routes that disagree; of limits that collide, short by
   double allowed = 0.0;   ///< what readings or routes may differ by
   bool collides = false;  ///< the two limits exclude each other at every cut, whatever the doubt
