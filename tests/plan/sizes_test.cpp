@@ -162,4 +162,8 @@ TEST_CASE("a search that is given up says so and serves all the same") {
     CHECK(part.has_value());
   }
   CHECK(plan::least_set(matrix_of(rows)).proven);
+  // Given up before the first of the single parts was tried, two are not proven to be the fewest.
+  const LeastSet two = plan::least_set(matrix_of({"kn", "nk"}), plan::Sawing::allowed, 3);
+  CHECK(two.parts.size() == 2);
+  CHECK_FALSE(two.proven);
 }
