@@ -299,6 +299,12 @@ TEST_CASE("an unfit post is for another rider where the maker says so - and only
   CHECK(find(ways_for(100), RemedyKind::other_part) == nullptr);
   CHECK(find(ways_for(101), RemedyKind::other_part) != nullptr);
   CHECK(find(ways_for(100), RemedyKind::ride_within) != nullptr);
+  // A post of the right length is not cut again for that.
+  const auto heavy = after_of(Post{.post = "cutting = \"allowed\"\nmax_rider = 100\n",
+                                   .rest = "[rider]\nmass = 101\n"})
+                         .remedies;
+  CHECK(find(heavy, RemedyKind::other_part) != nullptr);
+  CHECK(find(heavy, RemedyKind::cut_again) == nullptr);
 }
 
 TEST_CASE("the safe height is measured as the job measures") {

@@ -153,3 +153,33 @@ TEST_CASE("a saddle comes down as far as anybody lowers one") {
   CHECK(down->amount < 20 + planned::guard({0.5, 0.5, 0.5}) + 0.1);
   CHECK(down->most == Near{0});  // nothing ends it
 }
+
+TEST_CASE("another length of post is advised where one fits uncut and nothing else is in the way") {
+  const std::string lip = "[[frame.blockage]]\ndepth = ";
+  // 20 off leave 80 in the frame, and the mark wants 85. The lip at 200 lets 418 in uncut.
+  CHECK(has(plan_of_post(220, "", 320, 85, lip + "200\n[saw]\nwanted = 20\n"),
+            RemedyKind::exchange_post));
+  // A head of 150 that must stay above the collar, 145 down: no length helps that.
+  const Plan head = plan_of_post(145, "", 300, 100, "head = 150\n" + lip + "200\n");
+  REQUIRE(head.before.verdict == Verdict::reject);
+  CHECK_FALSE(has(head, RemedyKind::exchange_post));
+  // A lip at 95 and a mark of 100: no length does.
+  const Plan none = plan_of_post(145, "", 300, 100, lip + "95\n");
+  REQUIRE(none.before.verdict == Verdict::reject);
+  CHECK_FALSE(has(none, RemedyKind::exchange_post));
+}
+
+TEST_CASE("a mock-up is advised for a blockage that was probed - and for nothing else in doubt") {
+  // 0.5 to spare at the lip, without air, and 1.4 of doubt by probe, rule and rule.
+  const std::string lip = "[[frame.blockage]]\ndepth = 120.5\nclearance = 0\n";
+  const Plan probed = plan_of_post(180, "", 300, 80, lip);
+  REQUIRE(probed.before.verdict == Verdict::hold);
+  CHECK(has(probed, RemedyKind::mock_up));
+  const Plan tried = plan_of_post(180, "", 300, 80, "[mock_up]\nexposed_bottomed = 179.7\n" + lip);
+  REQUIRE(tried.before.verdict == Verdict::hold);
+  CHECK_FALSE(has(tried, RemedyKind::mock_up));
+  // 0.5 to spare at the mark.
+  const Plan mark = plan_of_post(180, "", 300, 119.5, "");
+  REQUIRE(mark.before.verdict == Verdict::hold);
+  CHECK_FALSE(has(mark, RemedyKind::mock_up));
+}
