@@ -150,6 +150,19 @@ TEST_CASE("each row gets what serves it best") {
   CHECK(plan::least_set(matrix_of({"98", "k1"})).parts == std::vector<std::size_t>{0});
 }
 
+TEST_CASE("more rows than a word has bits") {
+  std::vector<std::string> rows;
+  std::vector<std::optional<std::size_t>> want;
+  for (std::size_t row = 0; row < 130; ++row) {
+    rows.emplace_back("nnn");
+    rows.back()[row % 3] = 'k';
+    want.emplace_back(row % 3);
+  }
+  const LeastSet found = plan::least_set(matrix_of(rows));
+  CHECK(found.parts == std::vector<std::size_t>{0, 1, 2});
+  CHECK(found.serves == want);
+}
+
 TEST_CASE("a search that is given up says so and serves all the same") {
   std::vector<std::string> rows(12, std::string(12, 'n'));
   for (std::size_t i = 0; i < rows.size(); ++i) {

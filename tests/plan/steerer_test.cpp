@@ -562,7 +562,21 @@ TEST_CASE("wishes for the bar become the nearest sum of rings") {
   }
 }
 
-// Upright, so the bar's height less 500 + 12 + 20 is what stands below the stem.
+// Upright, so the bar's height less 500 + 12 + 20 is what stands below the stem: rings make 15 or 20.
+TEST_CASE("a bar is missed by more than a thin ring of 2.5 mm") {
+  const auto is_missed = [](const std::string& height) {
+    return planned::warns(plan::plan_cut(wish_job("height = " + height + "\n", "[10, 5, 5]")),
+                          plan::Caution::bar_out_of_reach);
+  };
+  CHECK_FALSE(is_missed("547"));
+  CHECK_FALSE(is_missed("549.5"));
+  CHECK_FALSE(is_missed("554.5"));
+  CHECK(is_missed("554.6"));
+  CHECK_FALSE(is_missed("529.5"));
+  CHECK(is_missed("529.4"));
+}
+
+// The same.
 TEST_CASE("the lowest stem is no higher than the stem and the highest no lower") {
   struct Row {
     std::string bar, spacers;
