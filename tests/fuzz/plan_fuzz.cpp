@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <string>
 #include <utility>
 
@@ -76,15 +77,20 @@ void check_yes(const Judgement& judgement) {
 
 // Readings that contradict each other agree once they are trusted less, and another route may be
 // the better one then: that is no yes out of doubt.
+constexpr auto contradictions = std::to_array<HoldReason>(
+    {HoldReason::readings_disagree, HoldReason::routes_disagree, HoldReason::no_room_for_stack,
+     HoldReason::halves_against_width, HoldReason::off_centre});
+
 bool is_by_the_same_readings(const Judgement& narrow, const Judgement& wide) {
   const bool disagreed = std::ranges::any_of(narrow.holds, [](const plan::Hold& hold) {
-    return hold.reason == HoldReason::readings_disagree ||
-           hold.reason == HoldReason::routes_disagree;
+    return std::ranges::find(contradictions, hold.reason) != contradictions.end();
   });
   const bool other_post =
       narrow.seatpost && narrow.seatpost->by_mock_up != wide.seatpost->by_mock_up;
   const bool other_steerer = narrow.steerer && narrow.steerer->gap_by != wide.steerer->gap_by;
-  return !disagreed && !other_post && !other_steerer;
+  const bool other_bar =
+      narrow.handlebar && narrow.handlebar->by_halves != wide.handlebar->by_halves;
+  return !disagreed && !other_post && !other_steerer && !other_bar;
 }
 
 void check_wider(const Job& job, const Plan& plan, std::size_t which) {
