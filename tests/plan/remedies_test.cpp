@@ -70,6 +70,10 @@ TEST_CASE(
   const auto fork = find(plan, RemedyKind::longer_steerer);
   REQUIRE(fork.has_value());
   CHECK(fork->amount == Near{11 + planned::guard({0.5, 0.5, 0.1, 0.1, 0.1})});
+  // A gap of 17 with 13 above the stem, which its maker asks for: 12 have to go, by rule of thumb.
+  const Plan thumb = plan_of_steerer({.length = 181, .above = "[13]", .more = "min_above = 13\n"});
+  REQUIRE(find(thumb, RemedyKind::longer_steerer).has_value());
+  CHECK(find(thumb, RemedyKind::longer_steerer)->amount == Near{12});
   // Of 9 the cover makes one: there is no need of another fork.
   const Plan lower = plan_of_steerer({.length = 174});
   CHECK(has(lower, RemedyKind::lower_parts));
