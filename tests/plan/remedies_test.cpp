@@ -94,6 +94,12 @@ TEST_CASE("a cut that was asked for and breaks a limit asks for no other fork") 
   REQUIRE(plan.before.verdict == Verdict::reject);
   CHECK_FALSE(has(plan, RemedyKind::longer_steerer));
   CHECK_FALSE(has(plan, RemedyKind::respect_maker));
+  // The same of a rule of thumb alone: the gap is 17, and 13 of it are spacers above the stem.
+  const Plan thumb = plan_of_steerer(
+      {.length = 211, .above = "[13]", .more = "min_above = 13\n[saw]\nwanted = 30\n"});
+  REQUIRE(thumb.before.verdict == Verdict::hold);
+  CHECK(thumb.before.holds.front().at_the_cut);
+  CHECK_FALSE(has(thumb, RemedyKind::longer_steerer));
 }
 
 TEST_CASE("what makes room between two limits of a steerer that exclude each other") {

@@ -821,6 +821,17 @@ TEST_CASE("one mark is sawn at - and the other may be off by what window and rea
     CHECK(line.master == plan::MarkFrom::end_that_goes);
     CHECK(line.confirm == std::vector{plan::MarkFrom::end_that_stays});
   }
+  SUBCASE("the mark is sawn at that leaves the least doubt where there is least to spare") {
+    // 50 off leave 92 in the frame: 1.5 above what the maker asks for, and 0.3 more than the doubt
+    // of four readings of ±0.5. The most that may come off is exact.
+    const auto master_with = [&](const std::string& max_cut) {
+      return line_of("min_insertion = { read = 90.5, within = 0.5 }\nmax_cut = " + max_cut + "\n",
+                     std::string(lip) + "[saw]\nwanted = 50\n")
+          .master;
+    };
+    CHECK(master_with("51") == plan::MarkFrom::end_that_stays);
+    CHECK(master_with("50.2") == plan::MarkFrom::end_that_goes);
+  }
   // Whole, left and offcut, each by rule: 2·√(3·0.25/3).
   CHECK(line_of("", lip).closure_allowed_mm == Near{1});
   CHECK_FALSE(plan_of("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 100\n"

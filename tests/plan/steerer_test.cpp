@@ -562,7 +562,8 @@ TEST_CASE("wishes for the bar become the nearest sum of rings") {
   }
 }
 
-// Upright, so the bar's height less 500 + 12 + 20 is what stands below the stem: rings make 15 or 20.
+// Upright, so the bar's height less 500 + 12 + 20 is what stands below the stem: rings make 15
+// or 20.
 TEST_CASE("a bar is missed by more than a thin ring of 2.5 mm") {
   const auto is_missed = [](const std::string& height) {
     return planned::warns(plan::plan_cut(wish_job("height = " + height + "\n", "[10, 5, 5]")),
