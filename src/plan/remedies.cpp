@@ -87,8 +87,8 @@ bool asks_for_a_longer_steerer(Rule rule) {
 // ---- how a job stands ----
 
 struct Stands {
-  std::vector<bool> open;      // by place in the limits: keeps a yes away
-  std::vector<bool> short_of;  // does not hold
+  std::vector<bool> open;  // by place in the limits: keeps a yes away
+  std::vector<Status> status;
   bool needs_cut = false;
   bool lacks_cut = false;  // needs one, and none does
 };
@@ -120,7 +120,7 @@ Stands stands(const Plan& plan) {
   for (const JudgedLimit& limit : before.limits) {
     const Status status = as_judged(limit, before).status;
     now.open.push_back(keeps_a_yes_away(limit, status));
-    now.short_of.push_back(status != Status::holds);
+    now.status.push_back(status);
   }
   return now;
 }
@@ -129,8 +129,8 @@ Stands stands_after(const Judgement& after) {
   Stands now;
   for (const JudgedLimit& limit : after.limits) {
     now.open.push_back(limit.at.status != Status::holds);
+    now.status.push_back(limit.at.status);
   }
-  now.short_of = now.open;
   return now;
 }
 
@@ -144,7 +144,8 @@ struct Tried {
   RingStock ring_stock;
   std::function<Stands(const Job&)> look;
   Stands before;
-  bool another_cut_will_do = false;  // the one that was asked for is about to break something
+  std::optional<RemedyKind> unasked =
+      std::nullopt;  // without the cut that was asked for it is a yes
 
   [[nodiscard]] bool mends(const Stands& then, const Named& named) const {
     return !then.lacks_cut &&
@@ -154,7 +155,7 @@ struct Tried {
                                     bool cut_may_come) const {
     bool worse = then.needs_cut && !before.needs_cut && !cut_may_come;
     for (std::size_t i = 0; i < then.open.size(); ++i) {
-      worse = worse || (then.open[i] && !before.short_of[i]);
+      worse = worse || (then.open[i] && then.status[i] > before.status[i]);
     }
     return !worse && mends(then, named);
   }
@@ -169,19 +170,35 @@ struct Range {
 
 constexpr double tenth = 0.1;  // mm, the finest that is printed
 
-// From the least that mends to the most that breaks nothing, in tenths up to `most`: mending grows
-// with the amount and so does breaking, so halving finds where each begins.
+// An amount that mends, in tenths up to `most`; 0 where none was found. Beyond what breaks
+// something not even the limit itself need hold, so from above it is halved; where two limits leave
+// little between them, halves may pass it by, and it is gone up to in even steps.
+int any_that_mends(const std::function<bool(double)>& mends, int most) {
+  constexpr int steps = 60;  // rings go by the millimetre so
+  for (int at = most; at > 0; at /= 2) {
+    if (mends(at * tenth)) {
+      return at;
+    }
+  }
+  for (int step = 1; step < steps; ++step) {
+    const int at = most * step / steps;
+    if (at > 0 && mends(at * tenth)) {
+      return at;
+    }
+  }
+  return 0;
+}
+
+// From the least that mends to the most that breaks nothing, in tenths up to `most`: where each
+// begins is found by halving.
 std::optional<Range> range_of(const std::function<bool(double)>& mends,
                               const std::function<bool(double)>& is_good, double most_mm) {
-  auto top = static_cast<int>(std::floor(most_mm / tenth + grain));
-  while (top > 0 && !mends(top * tenth)) {
-    top /= 2;  // beyond what breaks something, not even the limit itself need hold
-  }
-  if (top <= 0) {
+  const auto all = static_cast<int>(std::floor(most_mm / tenth + grain));
+  int least = any_that_mends(mends, all);
+  if (least == 0) {
     return std::nullopt;
   }
   int too_little = 0;
-  int least = top;
   while (least - too_little > 1) {
     const int middle = (least + too_little) / 2;
     (mends(middle * tenth) ? least : too_little) = middle;
@@ -190,7 +207,7 @@ std::optional<Range> range_of(const std::function<bool(double)>& mends,
     return std::nullopt;
   }
   int most = least;
-  int too_much = static_cast<int>(std::floor(most_mm / tenth + grain)) + 1;
+  int too_much = all + 1;
   while (too_much - most > 1) {
     const int middle = (most + too_much) / 2;
     (is_good(middle * tenth) ? most : too_much) = middle;
@@ -433,8 +450,7 @@ class Mender {
     for (const Remedy& way : for_all.empty() ? for_it : for_all) {
       add(way, ways);
     }
-    if (for_all.empty() && for_it.empty() && asks_for_a_longer_steerer(rule) &&
-        !on_.another_cut_will_do) {
+    if (for_all.empty() && for_it.empty() && asks_for_a_longer_steerer(rule) && !on_.unasked) {
       add({.kind = RemedyKind::longer_steerer, .amount = missing_mm}, ways);
     }
   }
@@ -540,6 +556,9 @@ void mend_holds(const Tried& on, const std::vector<JudgedLimit>& limits, std::ve
         last.push_back({.kind = *kind.no_window});
       }
     }
+    if (on.unasked && hold.at_the_cut) {
+      first.push_back({.kind = *on.unasked});
+    }
     hold.remedies.insert(hold.remedies.begin(), first.begin(), first.end());
     hold.remedies.insert(hold.remedies.end(), last.begin(), last.end());
     // A hold says what to do even where nothing can move.
@@ -560,12 +579,15 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   const Mender mender(on, before.limits);
   const std::vector<const JudgedLimit*> broken = in_the_way(before);
   std::vector<Remedy> ways;
+  if (on.unasked) {
+    ways.push_back({.kind = *on.unasked});
+  }
   if (kind.reject_first != nullptr) {
-    ways = kind.reject_first(before, broken);
+    const std::vector<Remedy> first = kind.reject_first(before, broken);
+    ways.insert(ways.end(), first.begin(), first.end());
   }
   for (const JudgedLimit* limit : broken) {
-    if (kind.another_cut_will_do && on.another_cut_will_do &&
-        limit->row().sense() != Sense::fixed) {
+    if (kind.another_cut_will_do && on.unasked) {
       continue;
     }
     mender.mend(static_cast<std::size_t>(limit - before.limits.data()),
@@ -581,7 +603,7 @@ std::vector<Remedy> ways_out(const Tried& on, const Plan& plan) {
   if (kind.other_head && head) {
     ways.push_back({.kind = *kind.other_head});
   }
-  if (kind.stuck && ways.empty() && !on.another_cut_will_do) {
+  if (kind.stuck && ways.empty()) {
     ways.push_back({.kind = *kind.stuck});
   }
   if (kind.reject_last &&
@@ -621,6 +643,19 @@ std::vector<Remedy> ways_on(const Tried& on, const Judgement& after) {
   return ways;
 }
 
+// What to do instead of the cut that was asked for, where the answer without it is a yes.
+std::optional<RemedyKind> without_the_wanted_cut(const Job& job, const Judgement& before) {
+  if (!before.wanted) {
+    return std::nullopt;
+  }
+  Job unasked = job;
+  unasked.saw.wanted.reset();
+  const Verdict verdict = row_of(job.kind).plan(unasked).before.verdict;
+  return verdict == Verdict::cut    ? std::optional(RemedyKind::another_cut)
+         : verdict == Verdict::keep ? std::optional(RemedyKind::no_cut)
+                                    : std::nullopt;
+}
+
 }  // namespace
 
 void add_remedies(const Job& job, Plan& plan) {
@@ -629,7 +664,7 @@ void add_remedies(const Job& job, Plan& plan) {
     return;
   }
   Tried on = ready(job, [](const Job& other) { return stands(row_of(other.kind).plan(other)); });
-  on.another_cut_will_do = before.wanted && plan.window;
+  on.unasked = without_the_wanted_cut(job, before);
   mend_holds(on, before.limits, before.holds);
   if (before.verdict == Verdict::reject) {
     before.remedies = ways_out(on, plan);

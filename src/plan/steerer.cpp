@@ -569,6 +569,7 @@ Job with_rings_listed(const Job& job) {
   s.lowest = listed(job.bar.lowest, s.lowest ? s.lowest : s.below, stack.B_low);
   s.highest = listed(job.bar.highest, s.highest ? s.highest : s.below, stack.B_high);
   other.bar = {};
+  other.wished = {};
   return other;
 }
 

@@ -333,26 +333,11 @@ void add_cut_steps(const Telling& telling, Statement& s) {
   s.next.push_back(report_of(telling.job.kind).before_the_saw(telling));
 }
 
-// Whether it is the cut that was asked for that breaks something or leaves it in doubt, and others
-// do not.
-bool another_cut_will_do(const Telling& telling) {
-  const auto& [job, plan, now, words] = telling;
-  const auto by_the_cut = [&](const plan::Hold& hold) {
-    return hold.limit && hold.at_the_cut &&
-           now.limits[*hold.limit].row().sense() != plan::Sense::fixed;
-  };
-  return now.wanted && plan.window &&
-         (now.verdict == Verdict::reject || std::ranges::any_of(now.holds, by_the_cut));
-}
-
 void add_next(const Telling& telling, Statement& s) {
   const auto& [job, plan, now, words] = telling;
   if (now.verdict == Verdict::cut) {
     add_instead(telling, s);
     add_cut_steps(telling, s);
-  }
-  if (another_cut_will_do(telling)) {
-    s.next.push_back({"", words.at("report.next.choose")});
   }
   for (const plan::Hold& hold : now.holds) {
     const std::string reason = why(hold, telling);

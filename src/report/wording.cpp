@@ -187,6 +187,8 @@ constexpr auto said_always = std::to_array<SaidAlways>({
     {RemedyKind::find_mark_and_add, "report.after.do.find_mark"},
     {RemedyKind::ask_topper_maker, "report.remedy.ask_topper_maker"},
     {RemedyKind::other_topper, "report.remedy.other_topper"},
+    {RemedyKind::another_cut, "report.remedy.another_cut"},
+    {RemedyKind::no_cut, "report.remedy.no_cut"},
     {RemedyKind::lower_inside, "report.remedy.lower_inside"},
     {RemedyKind::cut_again, "report.after.do.cut_again"},
     {RemedyKind::scrap, "report.after.do.scrap"},

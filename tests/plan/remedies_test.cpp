@@ -64,7 +64,7 @@ Plan plan_of_post(double height, std::string_view heights, double length, double
 TEST_CASE(
     "another fork is advised where nothing that is there brings the stack down to the steerer") {
   // A gap of 16, 5 at most (stem-recess): 11 and the doubt have to go, and no cover is 11 lower.
-  // The doubt of the recess is that of five readings, ±0.5 twice (tape, rule) and ±0.1 thrice.
+  // The doubt of the recess is that of five readings, ±0.5 twice (steel rule) and ±0.1 thrice.
   const Plan plan = plan_of_steerer({.length = 169});
   REQUIRE(plan.before.verdict == Verdict::reject);
   const auto fork = find(plan, RemedyKind::longer_steerer);
@@ -72,9 +72,8 @@ TEST_CASE(
   CHECK(fork->amount == Near{11 + planned::guard({0.5, 0.5, 0.1, 0.1, 0.1})});
   // A gap of 17 with 13 above the stem, which its maker asks for: 12 have to go, by rule of thumb.
   const Plan thumb = plan_of_steerer({.length = 181, .above = "[13]", .more = "min_above = 13\n"});
-  REQUIRE(find(thumb, RemedyKind::longer_steerer).has_value());
-  CHECK(find(thumb, RemedyKind::longer_steerer)->amount == Near{12});
-  // Of 9 the cover makes one: there is no need of another fork.
+  CHECK(find(thumb, RemedyKind::longer_steerer).value().amount == Near{12});
+  // Of 11 the cover makes the 6 and the doubt that have to go: there is no need of another fork.
   const Plan lower = plan_of_steerer({.length = 174});
   CHECK(has(lower, RemedyKind::lower_parts));
   CHECK_FALSE(has(lower, RemedyKind::longer_steerer));
@@ -82,24 +81,40 @@ TEST_CASE(
 
 TEST_CASE("no headset cover comes down by more than there is of it") {
   // 6 and a doubt of 0.84 have to go, in tenths.
-  CHECK(find(plan_of_steerer({.length = 174}, 15), RemedyKind::lower_parts)->amount == Near{6.9});
+  const auto lower = find(plan_of_steerer({.length = 174}, 15), RemedyKind::lower_parts);
+  REQUIRE(lower.has_value());
+  CHECK(lower->amount == Near{6.9});
   CHECK_FALSE(has(plan_of_steerer({.length = 165}, 6), RemedyKind::lower_parts));
-  CHECK(find(plan_of_steerer({.length = 165}, 6), RemedyKind::longer_steerer).has_value());
+  CHECK(has(plan_of_steerer({.length = 165}, 6), RemedyKind::longer_steerer));
 }
 
 TEST_CASE("a cut that was asked for and breaks a limit asks for no other fork") {
-  // It stands 5 proud, and 22 off leave a gap of 17; 2 to 5 would do.
+  // It stands 15 proud: 22 off leave a gap of 7, and 17 to 20 off the 2 to 5 that will do.
   const Plan plan =
-      plan_of_steerer({.length = 200, .below = "[10]", .more = "[saw]\nwanted = 22\n"});
+      plan_of_steerer({.length = 200, .above = "[0.5]", .more = "[saw]\nwanted = 22\n"});
   REQUIRE(plan.before.verdict == Verdict::reject);
+  CHECK(has(plan, RemedyKind::another_cut));
   CHECK_FALSE(has(plan, RemedyKind::longer_steerer));
   CHECK_FALSE(has(plan, RemedyKind::respect_maker));
-  // The same of a rule of thumb alone: the gap is 17, and 13 of it are spacers above the stem.
+  // 3 below the top of the stack it fits as it is.
+  const Plan fits = plan_of_steerer({.length = 182, .more = "[saw]\nwanted = 22\n"});
+  CHECK(fits.before.verdict == Verdict::reject);
+  CHECK(has(fits, RemedyKind::no_cut));
+  CHECK_FALSE(has(fits, RemedyKind::another_cut));
+  // A rule of thumb alone: 13 of the gap of 17 are spacers above the stem, and 30 off are too many.
   const Plan thumb = plan_of_steerer(
       {.length = 211, .above = "[13]", .more = "min_above = 13\n[saw]\nwanted = 30\n"});
   REQUIRE(thumb.before.verdict == Verdict::hold);
   CHECK(thumb.before.holds.front().at_the_cut);
+  CHECK(has(thumb, RemedyKind::another_cut));
   CHECK_FALSE(has(thumb, RemedyKind::longer_steerer));
+  // Too many spacers below no cut mends.
+  const Plan below = plan_of_steerer(
+      {.length = 230, .below = "[20]", .more = "max_below = 10\n[saw]\nwanted = 28\n"});
+  CHECK(below.before.verdict == Verdict::reject);
+  CHECK_FALSE(has(below, RemedyKind::another_cut));
+  CHECK_FALSE(has(below, RemedyKind::no_cut));
+  CHECK_FALSE(advice(below).empty());
 }
 
 TEST_CASE("what makes room between two limits of a steerer that exclude each other") {
@@ -114,7 +129,7 @@ TEST_CASE("what makes room between two limits of a steerer that exclude each oth
   CHECK_FALSE(has(recess, RemedyKind::ring_below));
   CHECK_FALSE(has(recess, RemedyKind::respect_maker));
 
-  // 110 proud, and the maker has 100 left: rings, below or above.
+  // 110 proud, and the maker wants 200 left, which leaves 100 to cut: rings, below or above.
   const Plan maker =
       plan_of_steerer({.length = 300, .above = "[5]", .of_steerer = "min_length = 200\n"});
   REQUIRE(maker.before.conflict.has_value());
@@ -122,19 +137,35 @@ TEST_CASE("what makes room between two limits of a steerer that exclude each oth
   CHECK(has(maker, RemedyKind::ring_below));
   CHECK_FALSE(has(maker, RemedyKind::respect_maker));
   // Nothing on the bicycle ends it.
-  CHECK(find(maker, RemedyKind::ring_above)->most == Near{0});
+  CHECK(find(maker, RemedyKind::ring_above).value().most == Near{0});
 
-  // An expander that begins 4 down and a cap that wants the steerer below it: no ring helps both.
+  // An expander holds from 4 to 52 below the top of the steerer, the clamp is 40, and a gap of 1 to
+  // 4: rings above the stem between 5 and 15, less the doubts.
   const Plan expander = plan_of_steerer(
       {.length = 250, .more = "[cap]\ngap_max = 4\n[expander]\nto = 52\nfrom = 4\nflange = 1\n"});
   REQUIRE(expander.before.conflict.has_value());
-  CHECK(has(expander, RemedyKind::respect_maker));
-  CHECK_FALSE(has(expander, RemedyKind::ring_above));
+  const auto above = find(expander, RemedyKind::ring_above);
+  REQUIRE(above.has_value());
+  CHECK(above->amount > 5);
+  CHECK(above->most < 15);
+  for (const double rings : {above->amount, above->most}) {
+    CHECK(is_yes(plan_of_steerer({.length = 250,
+                                  .above = "[" + planned::number(rings) + "]",
+                                  .more = "[cap]\ngap_max = 4\n[expander]\nto = 52\nfrom = 4\n"
+                                          "flange = 1\n"})
+                     .before.verdict));
+  }
+
+  // A gap of 3 at least and 3.5 at most, both the maker's, and a doubt of 0.8: no ring helps both.
+  const Plan cap = plan_of_steerer({.length = 250, .more = "[cap]\ngap_min = 3\ngap_max = 3.5\n"});
+  REQUIRE_FALSE(is_yes(cap.before.verdict));
+  CHECK(has(cap, RemedyKind::respect_maker));
+  CHECK_FALSE(has(cap, RemedyKind::ring_above));
 }
 
 TEST_CASE("one figure settles all limits that the same thing mends") {
-  // A gap of 25, 5 at most, and 35 of spacers where the maker allows 20: 20 out settle both, but
-  // not the rider's weight, who is over the limit too.
+  // A gap of 25, 2 to 5 will do, and 35 of spacers where the maker allows 20: 20 to 23 out settle
+  // both, but not the rider's weight, which is over the limit too.
   const std::string too_many = "max_below = 20\n";
   const Plan both = plan_of_steerer({.length = 200,
                                      .below = "[20, 15]",
@@ -145,12 +176,13 @@ TEST_CASE("one figure settles all limits that the same thing mends") {
   CHECK(has(both, RemedyKind::other_part));
   const auto out = find(both, RemedyKind::rings_out);
   REQUIRE(out.has_value());
-  CHECK(out->amount > 20 - 1e-9);
+  CHECK(out->amount == Near{20});
+  CHECK(out->most == Near{23});
   // A gap of 45 no spacer settles; that there are too many below can be mended all the same.
   const Plan one =
       plan_of_steerer({.length = 180, .below = "[20, 15]", .above = "[5]", .more = too_many});
   REQUIRE(one.before.verdict == Verdict::reject);
-  CHECK(find(one, RemedyKind::rings_out)->amount == Near{15});
+  CHECK(find(one, RemedyKind::rings_out).value().amount == Near{15});
 }
 
 TEST_CASE("a saddle comes down as far as anybody lowers one") {

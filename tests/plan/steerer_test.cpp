@@ -577,7 +577,7 @@ TEST_CASE("a bar is missed by more than a thin ring of 2.5 mm") {
   CHECK(is_missed("529.4"));
 }
 
-// The same.
+// Upright, so the bar's height less 500 + 12 + 20 is what stands below the stem.
 TEST_CASE("the lowest stem is no higher than the stem and the highest no lower") {
   struct Row {
     std::string bar, spacers;

@@ -57,6 +57,7 @@ Job with_rings_standing(Job job, const Plan& plan) {
     s.highest = job.bar.highest ? standing(plan.before.steerer->below_high) : s.below;
   }
   job.bar = {};
+  job.wished = {};
   return job;
 }
 
@@ -361,10 +362,10 @@ TEST_CASE("advice that is followed leads to a yes - or mends the limit it names 
               REQUIRE(then.before.limits.size() == plan.before.limits.size());
               for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
                 CAPTURE(plan.before.limits[i].id());
-                const bool held =
-                    as_judged(plan.before.limits[i], plan.before).status == measure::Status::holds;
-                const bool asked_now = contains(asked_about(then), plan.before.limits[i].id());
-                CHECK_FALSE((held && asked_now && !contains(asked, plan.before.limits[i].id())));
+                // Neither from holding to doubt nor from doubt to broken.
+                const bool worse = as_judged(then.before.limits[i], then.before).status >
+                                   as_judged(plan.before.limits[i], plan.before).status;
+                CHECK_FALSE((worse && contains(asked_about(then), plan.before.limits[i].id())));
               }
             });
           });
@@ -446,7 +447,7 @@ TEST_CASE("a tenth less than advice says would not do - nor a tenth more") {
     }
   }
   CHECK(less > random_job::jobs(1500));
-  CHECK(more > random_job::jobs(500));
+  CHECK(more > random_job::jobs(800));
 }
 
 /// A random job with what is left after a cut that missed its mark, by up to 8 mm; empty, where
@@ -507,11 +508,12 @@ TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it 
                  };
                  CAPTURE(way.amount);
                  CAPTURE(way.most);
-                 if (way.amount > 0.15) {
+                 if (way.amount > 0.15 && would_do(way.amount)) {
                    ++less;
                    CHECK_FALSE(would_do(way.amount - 0.1));
                  }
-                 if (way.most > 0.0 && way.most + 0.1 <= to_move(job, plan, way.kind)) {
+                 if (way.most > 0.0 && would_do(way.most) &&
+                     way.most + 0.1 <= to_move(job, plan, way.kind)) {
                    ++more;
                    CHECK_FALSE(would_do(way.most + 0.1));
                  }
@@ -520,6 +522,6 @@ TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it 
   }
   CHECK(said.size() > 8);
   CHECK(fit > random_job::jobs(700));
-  CHECK(less > random_job::jobs(1500));
-  CHECK(more > random_job::jobs(500));
+  CHECK(less > random_job::jobs(1000));
+  CHECK(more > random_job::jobs(800));
 }

@@ -145,6 +145,8 @@ enum class RemedyKind {
   ask_topper_maker,  ///< how many spacers, or how much pulling out
   other_topper,      ///< one of another rise or grip
   lower_inside,      ///< what is inside a mast, farther down
+  another_cut,       ///< than the wanted one holds
+  no_cut,            ///< is needed: the part fits without the wanted one
   // After the cut:
   check_sum,          ///< `reading`, which makes `share` of what the sum may be off by
   look_for_loss,      ///< the sum lacks `amount` mm: where they may have gone
