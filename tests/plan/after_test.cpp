@@ -581,6 +581,34 @@ TEST_CASE("a gap in doubt is best measured") {
   CHECK(remedies.front().settles);
 }
 
+TEST_CASE("a gap that was measured is not measured in order to know it") {
+  // 0.5 to spare, and the gap itself is known to ±1.5.
+  const Judgement after = after_of(Fork{.steerer = "",
+                                        .parts = "",
+                                        .rest = "[cap]\ngap_min = 0\n",
+                                        .as_cut = "gap = { read = 0.5, within = 1.5 }\n"});
+  REQUIRE(after.verdict == Verdict::hold);
+  CHECK(find(after.holds.front().remedies, RemedyKind::measure_gap_again) == nullptr);
+}
+
+// Spacers and clamp of 70 do not go on a steerer of 60 with a gap of 3, nor with 4 by mock-up.
+TEST_CASE("a steerer too short for its own stack: the reading that says so") {
+  const auto held_by = [](const Fork& fork) {
+    const Judgement after = after_of(fork);
+    REQUIRE(holds_for(after, HoldReason::no_room_for_stack));
+    const auto hold =
+        std::ranges::find(after.holds, HoldReason::no_room_for_stack, &plan::Hold::reason);
+    return planned::job_of(text_of(fork)).readings.at(hold->reading.value()).key;
+  };
+  CHECK(held_by(Fork{.parts = "", .as_cut = "length = 60\ngap = 3\n"}) == "as_cut.gap");
+  CHECK(held_by(Fork{
+            .parts = "", .rest = "[mock_up]\nstands_proud = 236\n", .as_cut = "length = 60\n"}) ==
+        "mock_up.stands_proud");
+  // By the parts headset and head tube count too, and the gap is what is left.
+  CHECK_FALSE(
+      holds_for(after_of(Fork{.as_cut = "length = 60\ngap = 3\n"}), HoldReason::no_room_for_stack));
+}
+
 TEST_CASE("readings after the cut count after it only") {
   // The two readings of what is left contradict each other.
   const Plan plan = plan_of(text_of(Fork{.as_cut = "length = [229, 231]\noffcut = [70, 72]\n"}));

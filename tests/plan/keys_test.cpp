@@ -191,3 +191,46 @@ post = { length = 400, diameter = 27.2, mark = 100, material = "steel" }
   CHECK(job.saddle.highest != job.saddle.height);
   CHECK(job.readings[*job.saddle.lowest->reading].key == "saddle.height");
 }
+
+// By the part: what was read up to the end that comes off, and what was tried with the part whole.
+TEST_CASE("what cannot be read any more once the part is cut") {
+  const std::set<std::string_view> gone = {"post.length",
+                                           "post.mark",
+                                           "steerer.length",
+                                           "handlebar.width",
+                                           "handlebar.left",
+                                           "handlebar.right",
+                                           "handlebar.straight",
+                                           "handlebar.to_mark",
+                                           "mast.length",
+                                           "mock_up.stands_proud",
+                                           "mock_up.exposed_bottomed"};
+  for (const Key& key : plan::keys()) {
+    CAPTURE(key.path);
+    CHECK(key.spec.gone_once_cut == gone.contains(key.path));
+  }
+}
+
+// A stack by its parts and by mock-up, a width by its halves, a depth by probe and by mock-up, and
+// after the cut the sum of the pieces: an odd one out shows by the other way.
+TEST_CASE("what is checked by another way to the same length") {
+  const std::set<std::string_view> twofold = {
+      "frame.head_tube", "headset.lower",        "headset.upper",
+      "steerer.length",  "mock_up.stands_proud", "mock_up.exposed_bottomed",
+      "handlebar.width", "handlebar.left",       "handlebar.right",
+      "as_cut.length",   "as_cut.gap",           "as_cut.offcut",
+      "as_cut.width",    "as_cut.offcut_left",   "as_cut.offcut_right"};
+  for (const Key& key : plan::keys()) {
+    CAPTURE(key.path);
+    CHECK(key.spec.has_second_way == twofold.contains(key.path));
+  }
+}
+
+TEST_CASE("how it is measured is asked before what is measured") {
+  const auto turn = [](std::string_view path) { return plan::key_at(path).spec.turn; };
+  CHECK(turn("saddle.measured") < plan::Turn{plan::Stage::bike, 0});
+  CHECK(turn("saddle.from") < plan::Turn{plan::Stage::bike, 0});
+  // Whether the post goes in at all, before how far.
+  CHECK(turn("frame.bore") < turn("post.shim"));
+  CHECK(turn("post.shim") < plan::Turn{plan::Stage::tube, 0});
+}

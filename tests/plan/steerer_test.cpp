@@ -197,9 +197,12 @@ TEST_CASE("carbon without a word on its expander is told how far one must reach"
   uncut.material = "carbon";
   CHECK(planned_for(uncut).before.verdict == Verdict::keep);
   CHECK(*planned_for(uncut).before.steerer->expander_needs == Near{42 + guard({0.1, 0.1, 0.5})});
+  // An aluminium one carries no expander.
+  CHECK_FALSE(planned_for(by_mock_up("68")).before.steerer->expander_needs.has_value());
   Fork known = fork;
   known.rest += "[expander]\nto = 60\n";
   CHECK_FALSE(planned::warns(planned_for(known), Caution::expander_unknown));
+  CHECK_FALSE(planned_for(known).before.steerer->expander_needs.has_value());
   CHECK_FALSE(planned::warns(planned_for(by_mock_up("68")), Caution::expander_unknown));
 }
 

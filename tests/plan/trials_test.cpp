@@ -158,7 +158,7 @@ TEST_CASE("with little room many limits take two runs - not one each") {
   }
   std::size_t most = 0;
   const auto progress = [&](std::size_t done, std::size_t of) {
-    CHECK(done <= of);
+    CHECK(of == 10'000 + trials_made);
     most = std::max(most, done);
   };
   const Tried all = tried(text);
@@ -174,9 +174,12 @@ TEST_CASE("where the first trials mislead the limit is tried anew") {
   std::size_t most = 0;
   const auto progress = [&](std::size_t done, std::size_t) { most = std::max(most, done); };
   const Tried once = tried(ordinary);
-  const plan::TrialsOrder order{.count = trials_made, .most_kept = 1, .kept_reach = 0.0};
-  check_same(plan::run_trials(once.job, once.plan, order, in_turn, progress), once.trials);
-  CHECK(most > 10'000 + 2 * trials_made);
+  // One limit at a time, then two and at last the odd one.
+  for (const std::size_t kept : {std::size_t{1}, 2 * trials_made}) {
+    const plan::TrialsOrder order{.count = trials_made, .most_kept = kept, .kept_reach = 0.0};
+    check_same(plan::run_trials(once.job, once.plan, order, in_turn, progress), once.trials);
+    CHECK(most > 10'000 + 2 * trials_made);
+  }
 }
 
 TEST_CASE("with little room a margin that stays the same in every trial keeps nothing") {
@@ -215,6 +218,18 @@ TEST_CASE("progress is told up to the last trial") {
                                          });
   CHECK(told == 3);
   CHECK(last == 25'000);
+  // With room for every margin and no more it is still one run.
+  const auto drawn = static_cast<std::size_t>(std::ranges::count_if(
+      trials.limits, [](const auto& limit) { return limit.margin.standard_deviation > 0.0; }));
+  told = 0;
+  const Trials kept =
+      plan::run_trials(once.job, once.plan, {.count = 25'000, .most_kept = 25'000 * drawn}, in_turn,
+                       [&](std::size_t, std::size_t of) {
+                         ++told;
+                         CHECK(of == 25'000);
+                       });
+  CHECK(kept == trials);
+  CHECK(told == 3);
 }
 
 TEST_CASE("another seed gives other trials of the same distribution") {
