@@ -179,4 +179,5 @@ TEST_CASE("a search that is given up says so and serves all the same") {
   const LeastSet two = plan::least_set(matrix_of({"kn", "nk"}), plan::Sawing::allowed, 3);
   CHECK(two.parts.size() == 2);
   CHECK_FALSE(two.proven);
+  CHECK_FALSE(plan::least_set(matrix_of({"kn", "nk"}), plan::Sawing::allowed, 0).proven);
 }

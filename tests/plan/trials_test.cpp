@@ -171,14 +171,19 @@ TEST_CASE("with little room many limits take two runs - not one each") {
 
 TEST_CASE("where the first trials mislead the limit is tried anew") {
   // Without any reach the place, and those that give its standard error, are missed.
-  std::size_t most = 0;
-  const auto progress = [&](std::size_t done, std::size_t) { most = std::max(most, done); };
   const Tried once = tried(ordinary);
   // One limit at a time, then two and at last the odd one.
   for (const std::size_t kept : {std::size_t{1}, 2 * trials_made}) {
+    std::size_t made = 0;
+    std::size_t of_all = 0;
+    const auto progress = [&](std::size_t done, std::size_t of) {
+      made = done;
+      of_all = of;
+    };
     const plan::TrialsOrder order{.count = trials_made, .most_kept = kept, .kept_reach = 0.0};
     check_same(plan::run_trials(once.job, once.plan, order, in_turn, progress), once.trials);
-    CHECK(most > 10'000 + 2 * trials_made);
+    CHECK(made > 10'000 + 2 * trials_made);
+    CHECK(made == of_all);
   }
 }
 
@@ -204,6 +209,30 @@ TEST_CASE("with little room impossible triangles are counted all the same") {
     CHECK(once.trials.impossible > 0);
     check_same(tried(text, {.count = trials_made, .most_kept = 1}).trials, once.trials);
   }
+}
+
+// 240 − 140 = 100 in the frame, the mark at 100 and no reading with a doubt.
+TEST_CASE("a limit that is met exactly holds in every trial") {
+  const Tried exactly =
+      tried("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = " + exact(140) +
+            "\n[post]\nlength = " + exact(240) + "\nmark = " + exact(100) +
+            "\ndiameter = 27.2\nmaterial = \"aluminium\"\ncutting = \"allowed\"\n");
+  const plan::LimitTrials& mark = exactly.of("mark");
+  CHECK(mark.holds == Near{1});
+  CHECK(mark.margin.mean == Near{0});
+  CHECK(mark.margin.standard_error.low == Near{0});
+  CHECK(mark.margin.standard_error.high == Near{0});
+  CHECK(mark.beyond_guard == Near{0});
+  CHECK(mark.validates);
+}
+
+TEST_CASE("the trial beyond a whole chunk is made too") {
+  const Tried once = tried(ordinary);
+  std::size_t last = 0;
+  const Trials trials = plan::run_trials(once.job, once.plan, {.count = 20'001}, in_turn,
+                                         [&](std::size_t done, std::size_t) { last = done; });
+  CHECK(last == 20'001);
+  CHECK(trials.count == 20'001);
 }
 
 TEST_CASE("progress is told up to the last trial") {
