@@ -213,10 +213,7 @@ TEST_CASE("with little room impossible triangles are counted all the same") {
 
 // 240 − 140 = 100 in the frame, the mark at 100 and no reading with a doubt.
 TEST_CASE("a limit that is met exactly holds in every trial") {
-  const Tried exactly =
-      tried("kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = " + exact(140) +
-            "\n[post]\nlength = " + exact(240) + "\nmark = " + exact(100) +
-            "\ndiameter = 27.2\nmaterial = \"aluminium\"\ncutting = \"allowed\"\n");
+  const Tried exactly = tried(post(exact(140), exact(240), ""));
   const plan::LimitTrials& mark = exactly.of("mark");
   CHECK(mark.holds == Near{1});
   CHECK(mark.margin.mean == Near{0});
