@@ -76,6 +76,10 @@ bool nobody_has_asked(const Job& job) {
          (job.part.material == Material::carbon || row_of(job.kind).is_the_frame);
 }
 
+bool has_limit(const Judgement& judgement, Rule rule) {
+  return std::ranges::find(judgement.limits, rule, &JudgedLimit::rule) != judgement.limits.end();
+}
+
 void add_mass_limits(const Job& job, std::vector<Limit>& limits) {
   const auto add = [&](Rule rule, const Maybe<Mass>& mass, const Maybe<Mass>& most) {
     if (mass && most) {

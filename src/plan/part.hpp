@@ -30,6 +30,9 @@ void add_maker_limits(const Job& job, bool closed, const measure::LengthEstimate
 /// rider-mass and system-mass, each against the smallest figure given.
 void add_mass_limits(const Job& job, std::vector<Limit>& limits);
 
+/// Where a limit is there only above 0, a drawn value asks the plan: it may be below.
+[[nodiscard]] bool has_limit(const Judgement& judgement, Rule rule);
+
 /// The readings that were taken after the cut: they say nothing of the time before it.
 [[nodiscard]] std::vector<measure::ReadingIndex> readings_of_after(const Job& job);
 

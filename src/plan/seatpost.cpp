@@ -40,6 +40,7 @@ struct MeasuredPost {
   LengthEstimate cut;  // what has come off P, nothing before the cut
   LengthEstimate E_low, E, E_high;
   LengthEstimate clamp_below;  // where the post is held, below the collar edge
+  bool is_held_below;
   std::vector<BlockageDepth> blockages;
   std::vector<Hold> contradictions;       // probe and mock-up
   std::optional<std::size_t> by_mock_up;  // the blockage, from 1, whose depth the mock-up gives
@@ -109,6 +110,7 @@ MeasuredPost post_without_mock_up(const Job& job) {
                     .E = {},
                     .E_high = {},
                     .clamp_below = value(job.frame.clamp_below, r),
+                    .is_held_below = job.frame.clamp_below->nominal > Length{},
                     .blockages = {},
                     .contradictions = {},
                     .by_mock_up = {}};
@@ -173,7 +175,7 @@ std::vector<Minimum> insertion_minimums(const MeasuredPost& post) {
   if (job.frame.junction && !job.frame.min_insertion) {
     minimums.push_back({Rule::junction, value(job.frame.junction, r) + post.diameter});
   }
-  if (post.clamp_below.nominal() > Length{}) {
+  if (post.is_held_below) {
     minimums.push_back({Rule::clamp_held, post.clamp_below});
   }
   return minimums;
@@ -384,12 +386,13 @@ SeatpostFigures figures_after(const MeasuredPost& post, const Judgement& after,
   return figures;
 }
 
-// `by_mock_up`: the blockage, from 1, whose depth the mock-up gives. No triangle is impossible.
-std::vector<Limit> limits_for_readings(const Job& job, std::optional<std::size_t> by_mock_up) {
+// The limits and routes of the plan, whatever was drawn. No triangle is impossible.
+std::vector<Limit> limits_for_readings(const Job& job, const Judgement& before) {
   MeasuredPost post = post_without_mock_up(job);
-  if (by_mock_up) {
-    use_mock_up(post, *by_mock_up);
+  if (before.seatpost->by_mock_up) {
+    use_mock_up(post, *before.seatpost->by_mock_up);
   }
+  post.is_held_below = has_limit(before, Rule::clamp_held);
   return limits_of(post, insertion_minimums(post));
 }
 
@@ -476,10 +479,7 @@ constinit const KindRow seatpost_row = {
     .plan = plan_seatpost,
     .after = [](const Job& job,
                 const Judgement& before) { return check_cut_post(job, *before.seatpost); },
-    .limits =
-        [](const Job& job, const Judgement& before) {
-          return limits_for_readings(job, before.seatpost->by_mock_up);
-        },
+    .limits = limits_for_readings,
     .length = [](const Job& job) -> const Maybe<Length>& { return job.post.length; },
     .mending = {.tried_on = as_it_is,
                 .moves_last = true,

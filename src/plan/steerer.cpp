@@ -86,6 +86,7 @@ struct Stack {
   const Job& job;
   std::optional<BarGeometry> bar;
   LengthEstimate K, A, B, B_low, B_high, F;
+  bool starts_below_top;             // the expander: it clamps from some way down the steerer
   std::optional<LengthEstimate> G0;  // empty: no route is complete
   std::optional<LengthEstimate> S;
   std::optional<LengthEstimate> cut;  // what has come off S, nothing before the cut
@@ -183,6 +184,7 @@ Stack bare_stack(const Job& job) {
               .B_low = {},
               .B_high = {},
               .F = value(job.expander.flange, job.readings),
+              .starts_below_top = job.expander.from && job.expander.from->nominal > Length{},
               .G0 = {},
               .S = std::nullopt,
               .cut = LengthEstimate{},
@@ -238,7 +240,7 @@ void add_stem_limits(const Stack& stack, std::vector<Limit>& limits) {
   if (job.expander.to) {
     limits.push_back({Rule::expander_reach, clamp_end(stack), value(job.expander.to, r)});
   }
-  if (job.expander.from && job.expander.from->nominal.in_mm() > 0.0) {
+  if (stack.starts_below_top) {
     limits.push_back({Rule::expander_top, -recess, value(job.expander.from, r)});
   }
 }
@@ -573,11 +575,13 @@ Job with_rings_listed(const Job& job) {
   return other;
 }
 
-// `by_mock_up`: the gap is that of the mock-up, else that of the parts.
-std::vector<Limit> limits_for_readings(const Job& job, bool by_mock_up) {
+// The limits and the route of the plan, whatever was drawn.
+std::vector<Limit> limits_for_readings(const Job& job, const Judgement& before) {
   Stack stack = bare_stack(job);
   set_rings(stack);
+  const bool by_mock_up = before.steerer->gap_by == GapRoute::mock_up;
   stack.G0 = by_mock_up ? gap_from_mock_up(job) : gap_from_parts(stack);
+  stack.starts_below_top = has_limit(before, Rule::expander_top);
   return limits_of(stack, cutting_closed(job));
 }
 
@@ -640,10 +644,7 @@ constinit const KindRow steerer_row = {
     .plan = plan_steerer,
     .after = [](const Job& job,
                 const Judgement& before) { return check_cut_steerer(job, *before.steerer); },
-    .limits =
-        [](const Job& job, const Judgement& before) {
-          return limits_for_readings(job, before.steerer->gap_by == GapRoute::mock_up);
-        },
+    .limits = limits_for_readings,
     .length = [](const Job& job) -> const Maybe<Length>& { return job.steerer.length; },
     .mending = {.tried_on = with_rings_listed,
                 .another_cut_will_do = false,

@@ -286,6 +286,23 @@ TEST_CASE("one reading spreads the margin over its rectangle") {
   CHECK(t.of("mark").tolerance == 0.005);   // u = 0.29
 }
 
+TEST_CASE("a clamp that a reading may put at the collar edge stays a limit of every trial") {
+  // ±1 by depth probe: some trials draw less than nothing from it.
+  const Tried t = tried(post(exact(140), exact(400), "[frame]\nclamp_below = 0.4\n"));
+  check_rectangle(t.of("clamp-held"), 259.6, 1);
+  const Tried at_0 = tried(post(exact(140), exact(400), "[frame]\nclamp_below = 0\n"));
+  CHECK(at_0.trials.limits.size() == t.trials.limits.size() - 1);
+}
+
+TEST_CASE("an expander that a reading may put at the top stays a limit of every trial") {
+  // 5 of rings above the stem, the steerer ends 2 below: 3 in them, of which it needs 0.5 ± 1.
+  const Tried t = tried(
+      "kind = \"steerer\"\n[steerer]\nmaterial = \"aluminium\"\n[stem]\nclamp = 40\n[spacers]\n"
+      "below = 25\nabove = { read = 5, within = 0 }\n[mock_up]\nstands_proud = { read = -2, within "
+      "= 0 }\n[expander]\nto = 90\nfrom = { read = 0.5, within = 1 }\n[saw]\nwithin = 0\n");
+  check_rectangle(t.of("expander-top"), 2.5, 1);
+}
+
 TEST_CASE("several readings of one value share one half-width - around their mean") {
   const Tried t = tried(post("[140, 140.4, 140.2]", exact(400), ""));
   check_rectangle(t.of("mark"), 400 - 140.2 - 100, 0.5);
