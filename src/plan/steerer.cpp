@@ -648,6 +648,7 @@ constinit const KindRow steerer_row = {
     .length = [](const Job& job) -> const Maybe<Length>& { return job.steerer.length; },
     .mending = {.tried_on = with_rings_listed,
                 .another_cut_will_do = false,
+                .stuck_hold = RemedyKind::respect_maker,
                 .stuck = RemedyKind::respect_maker},
     .complete = complete_stem,
 };

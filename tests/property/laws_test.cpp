@@ -358,6 +358,9 @@ TEST_CASE("no cut and no keep with a limit that does not hold") {
     if (plan.before.verdict == plan::Verdict::hold ||
         plan.before.verdict == plan::Verdict::reject) {
       CHECK(plan.before.holds.empty() == (plan.before.verdict == plan::Verdict::reject));
+      for (const plan::Hold& hold : plan.before.holds) {
+        CHECK_FALSE(hold.remedies.empty());
+      }
       return;
     }
     ++(plan.before.verdict == plan::Verdict::cut ? cuts : keeps);
