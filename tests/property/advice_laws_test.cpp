@@ -96,9 +96,10 @@ Measured<Length> new_ring(Job& job, double mm) {
   measure::Reading reading = job.readings[Job::stock_row];
   reading.key = "spacers.new";
   reading.half_width_base = 0.1;
-  for (const auto& other : job.readings) {
-    if (other.key.starts_with("spacers.highest") || other.key.starts_with("spacers.above")) {
-      reading.half_width_base = std::max(reading.half_width_base, other.half_width_base);
+  for (const Rings* rings : {&job.spacers.highest, &job.spacers.above}) {
+    for (const auto& other : rings->value_or(std::vector<Measured<Length>>{})) {
+      const double within = other.reading ? job.readings[*other.reading].half_width_base : 0;
+      reading.half_width_base = std::max(reading.half_width_base, within);
     }
   }
   reading.values_base = {mm};

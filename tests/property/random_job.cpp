@@ -12,6 +12,7 @@ namespace random_job {
 namespace {
 
 constexpr double mm_per_inch = 25.4;
+constexpr double sixteenth = mm_per_inch / 16;
 constexpr double kg_per_pound = 0.45359237;
 
 class Dice {
@@ -45,7 +46,7 @@ class Maker {
  public:
   explicit Maker(Random& random)
       : dice(random), step(dice.one_of<double>({1, 1, 0.5, 0.1, 0.001})) {
-    twice = dice.chance(0.06);
+    twice = dice.chance(0.1);
   }
 
   Dice dice;
@@ -53,19 +54,38 @@ class Maker {
   bool twice;
   Tables tables;
 
-  void table(std::string name, bool repeated = false) {
-    tables.push_back({std::move(name), {}, repeated});
+  /// The table that the next keys go to, as it stands or a new one.
+  void table(const std::string& name) {
+    current_ = 0;
+    while (current_ < tables.size() && tables[current_].name != name) {
+      ++current_;
+    }
+    if (current_ == tables.size()) {
+      tables.push_back({name, {}, false});
+    }
+  }
+  void block(const std::string& name) {
+    current_ = tables.size();
+    tables.push_back({name, {}, true});
   }
   void word(std::string key, std::string text) {
-    tables.back().entries.push_back(
-        {std::move(key), {.unit = Unit::none, .numbers = {}, .word = std::move(text)}});
+    put(std::move(key), {.unit = Unit::none, .numbers = {}, .word = std::move(text)});
   }
   void exact(std::string key, double value, Unit unit = Unit::length) {
-    tables.back().entries.push_back({std::move(key), {.unit = unit, .numbers = {value}}});
+    put(std::move(key), {.unit = unit, .numbers = {value}});
   }
-  void list(std::string key, std::vector<double> values) {
-    tables.back().entries.push_back(
-        {std::move(key), {.unit = Unit::length, .numbers = std::move(values), .list = true}});
+  /// Exact and written down twice, now and then: without a doubt to hide behind, both must be the
+  /// same.
+  void noted(std::string key, double value) {
+    Value said{.unit = Unit::length, .numbers = {value}};
+    if (dice.chance(0.04)) {
+      said.numbers.push_back(value + dice.one_of<double>({0, 0, 0.5}));
+    }
+    put(std::move(key), spelled(std::move(said)));
+  }
+  void list(std::string key, std::vector<double> values, std::optional<double> again = {}) {
+    put(std::move(key),
+        {.unit = Unit::length, .numbers = std::move(values), .list = true, .again = again});
   }
   /// As it was measured, and well inside the range of its key: one reading or several, perhaps with
   /// an instrument or half-width of its own. `usual` is about the half-width of the key's
@@ -78,17 +98,31 @@ class Maker {
       within = dice.one_of<double>({0, 0.2, 0.25, 1, 1.5});
       said.within = within;
     } else if (roll < 0.2) {
-      within = unit == Unit::angle ? 0.2 : 0.3;
-      said.instrument = unit == Unit::angle ? "inclinometer" : "laser";
+      const Tool tool = unit == Unit::angle
+                            ? dice.one_of<Tool>({{"inclinometer", 0.2}, {"angle gauge", 0.5}})
+                            : dice.one_of<Tool>({{"laser", 0.3},
+                                                 {"laser", 0.3},
+                                                 {"caliper", 0.1},
+                                                 {"steel rule", 0.5},
+                                                 {"tape", 1}});
+      within = tool.half_width;
+      said.instrument = tool.name;
     }
     if (dice.chance(twice ? 0.97 : 0.1)) {
-      // ±0.5·w apart at most agree, whatever the coverage; 4·w apart never do.
-      const double apart = dice.chance(0.02) ? 4 * std::max(within, 0.5) : 0.5 * within;
-      said.numbers.assign(dice.count(2, 3), value);
-      said.numbers.back() += apart * dice.between(-1, 1);
-      said.numbers.front() -= apart >= 1 && within < apart ? apart : 0.0;
+      read_again(said, within, usual);
     }
-    tables.back().entries.push_back({std::move(key), std::move(said)});
+    put(std::move(key), spelled(std::move(said)));
+  }
+  void weighed(std::string key, double kg) {
+    Value said{.unit = Unit::mass, .numbers = {kg}};
+    const double roll = dice.between(0, 1);
+    if (roll < 0.15) {
+      said.within = 1;
+      said.numbers.push_back(kg + 0.5);
+    } else if (roll < 0.25) {
+      said.spelled = "lb";
+    }
+    put(std::move(key), std::move(said));
   }
   double rounded(double value) const { return on_grid(value, step); }
 
@@ -103,7 +137,11 @@ class Maker {
 
   void saw_and_measuring() {
     table("measuring");
-    word("instruments", R"({ laser = 0.3, inclinometer = "0.2 deg" })");
+    // Always those that a reading may name, sometimes built-in ones changed.
+    word("instruments", std::string("{ inclinometer = \"0.2 deg\", laser = ") +
+                            (dice.chance(0.5) ? "0.15" : "0.3") +
+                            (dice.chance(0.1) ? ", \"steel rule\" = 0.3" : "") +
+                            (dice.chance(0.1) ? ", tape = 1.5 }" : " }"));
     if (dice.chance(0.15)) {
       exact("coverage", dice.one_of<double>({1, 1.5, 3, 4}), Unit::none);
     }
@@ -115,7 +153,7 @@ class Maker {
       exact("kerf", dice.one_of<double>({0, 0.8, 1.4, 2}));
     }
     if (dice.chance(0.3)) {
-      exact("within", dice.one_of<double>({0, 0.2, 1}));
+      exact("within", dice.one_of<double>({0, 0.2, 1, 2}));
     }
     if (dice.chance(0.3)) {
       exact("step", dice.one_of<double>({0.1, 0.5, 2, 5, 10}));
@@ -130,16 +168,67 @@ class Maker {
     return dice.one_of<std::string>(
         {"\"carbon\"", "\"carbon\"", "\"aluminium\"", "\"steel\"", "\"titanium\""});
   }
-  void rider(bool with) {
-    if (with) {
-      table("rider");
-      exact("mass", std::round(dice.between(60, 105)), Unit::mass);
+  /// What the makers allow and what weighs on the part; either may be left unsaid.
+  void masses(const std::string& part) {
+    for (const std::string& from : {part, std::string("frame")}) {
+      table(from);
+      if (dice.chance(0.15)) {
+        exact("max_rider", std::round(dice.between(80, 130)), Unit::mass);
+      }
+      if (dice.chance(0.15)) {
+        weighed("max_system", std::round(dice.between(80, 140)));
+      }
     }
+    if (dice.chance(0.35)) {
+      const double rider = std::round(dice.between(60, 105));
+      const double roll = dice.between(0, 1);
+      table("rider");
+      if (roll < 0.8) {
+        weighed("mass", rider);
+      }
+      if (roll > 0.5) {
+        weighed("system_mass", std::round(rider + dice.between(8, 25)));
+      }
+    }
+  }
+
+ private:
+  struct Tool {
+    std::string name;
+    double half_width;
+  };
+
+  std::size_t current_ = 0;
+
+  void put(std::string key, Value value) {
+    tables.at(current_).entries.push_back({std::move(key), std::move(value)});
+  }
+  void read_again(Value& said, double within, double usual) {
+    const double value = said.numbers.front();
+    const bool disagree = dice.chance(0.03);
+    // A half of the half-width apart at most agree, whatever the coverage. What disagrees does so
+    // by less than rings and saddle heights that have an order lie apart.
+    const double apart = !disagree ? 0.5 * within : usual > 0.1 ? 2.4 : 0.9;
+    said.numbers.assign(dice.count(2, 3), value);
+    said.numbers.back() += apart * dice.between(-1, 1);
+    said.numbers.front() -= disagree ? apart : 0.0;
+  }
+  /// Now and then in another unit; in inches as a rule has them, in sixteenths.
+  Value spelled(Value said) {
+    const bool plain_number = !said.within && said.instrument.empty() && said.numbers.size() == 1;
+    if (said.unit == Unit::length && plain_number && said.numbers.front() > 10 &&
+        dice.chance(0.05)) {
+      said.spelled = dice.one_of<std::string>({"mm", "cm", "in"});
+    }
+    if (said.spelled == "in") {
+      said.numbers.front() = std::round(said.numbers.front() / sixteenth) * sixteenth;
+    }
+    return said;
   }
 };
 
 struct PostFigures {
-  double E, E_low, E_high, P, reach;
+  double E, E_low, E_high, P, hang, reach;
 };
 
 // `head` is the table of what holds the rails.
@@ -147,6 +236,7 @@ void saddle_and_frame(Maker& m, PostFigures& f, const std::string& head) {
   Dice& d = m.dice;
   const auto way =
       d.one_of<std::string>({"along tube", "straight", "to rails", "extension", "extension"});
+  const bool by_saddle_top = way == "along tube" || way == "straight";
   const bool axle = way != "extension" && d.chance(0.25);
   const double T = m.rounded(d.between(380, 600));
   const double theta = on_grid(d.between(68, 78), 0.1);
@@ -167,26 +257,29 @@ void saddle_and_frame(Maker& m, PostFigures& f, const std::string& head) {
     H = std::hypot(H + s_c + h * sine, a - b + h * cosine);
   }
   const double height = m.rounded(H + (axle ? crank : 0.0));
-  const double down = d.chance(0.3) ? m.rounded(d.between(0, 20)) : 0.0;
-  const double up = d.chance(0.3) ? m.rounded(d.between(0, 20)) : 0.0;
+  // Apart by more than readings of the two may scatter: lowest, height and highest stay in order.
+  const double down = d.chance(0.3) ? m.rounded(d.between(5.5, 20)) : 0.0;
+  const double up = d.chance(0.3) ? m.rounded(d.between(5.5, 20)) : 0.0;
   f.E_low = f.E - down;
   f.E_high = f.E + up;
 
   m.table("saddle");
-  m.word("measured", "\"" + way + "\"");
+  if (way != "along tube" || d.chance(0.5)) {
+    m.word("measured", "\"" + way + "\"");
+  }
   m.measured("height", height, 0.5);
-  // Apart by more than readings of the two may scatter: lowest, height and highest stay in order.
-  if (down > 5) {
+  if (down > 0) {
     m.measured("lowest", height - down, 0.5);
   }
-  if (up > 5) {
+  if (up > 0) {
     m.measured("highest", height + up, 0.5);
   }
-  f.E_low = down > 5 ? f.E_low : f.E;
-  f.E_high = up > 5 ? f.E_high : f.E;
   if (axle) {
     m.word("from", "\"pedal axle\"");
     m.exact("crank", crank);
+  }
+  if (by_saddle_top) {
+    m.measured("rail_to_top", h, 1);
   }
   m.table("frame");
   if (way != "extension") {
@@ -195,31 +288,45 @@ void saddle_and_frame(Maker& m, PostFigures& f, const std::string& head) {
       m.measured("axis_offset", a, 1);
     }
   }
+  if (by_saddle_top) {
+    m.measured("seat_angle", theta, 0.5, Unit::angle);
+  }
   m.table(head);
-  if (way == "along tube" || way == "straight") {
-    m.tables[m.tables.size() - 3].entries.push_back({"rail_to_top", {Unit::length, {h}}});
-    m.tables[m.tables.size() - 2].entries.push_back({"seat_angle", {Unit::angle, {theta}}});
-    if (b != 0.0) {
-      m.measured("setback", b, 0.5);
-    }
+  if (b != 0.0) {
+    m.measured("setback", b, 0.5);
   }
 }
 
-void post_and_limits(Maker& m, PostFigures& f) {
+/// What the frame asks of a post, and the post's grip, which the depth of the clamp moves.
+void frame_limits(Maker& m, const PostFigures& f, double diameter) {
   Dice& d = m.dice;
-  const double diameter = d.one_of<double>({25.4, 27.2, 30.9, 31.6, 34.9});
-  const double mark = m.rounded(d.between(70, 130));
-  const double hang = d.chance(0.2) ? m.rounded(d.between(8, 60)) : 0.0;
-  f.P = std::clamp(m.rounded(f.E_high + mark + m.slack() + d.between(0, 90)), 60.0, 690.0);
-  f.reach = f.P - f.E_low + hang;
-  const bool rider = d.chance(0.25);
-  m.measured("length", f.P, 0.5);
-  m.exact("diameter", diameter);
-  if (d.chance(0.05)) {
-    m.word("mark", "\"unknown\"");
-  } else {
-    m.measured("mark", mark, 0.5);
+  double held = 0.0;
+  m.table("frame");
+  if (d.chance(0.2)) {
+    m.noted("min_insertion", m.rounded(d.between(60, 130)));
   }
+  if (d.chance(0.15)) {
+    const double off = d.chance(0.2) ? d.between(-0.4, 0.4) : d.between(-0.08, 0.08);
+    m.exact("bore", on_grid(diameter + off, 0.01));
+  }
+  if (d.chance(0.2)) {
+    m.measured("junction", m.rounded(d.between(5, 90)), 0.5);
+  }
+  if (d.chance(0.2)) {
+    held = d.chance(0.15) ? 0.0 : m.rounded(d.between(5, 145));
+    // At 0 a limit ends: a reading there, and what it might have been, have different limits.
+    held > 0.0 ? m.measured("clamp_below", held, 1)
+               : m.word("clamp_below", "{ read = 0, within = 0 }");
+  }
+  if (d.chance(0.15)) {
+    const double from = std::max(0.0, m.rounded(f.E_low + held - m.slack()));
+    m.table("post");
+    m.list("grip", {from, std::max(from + 10, m.rounded(f.E_high + held + m.slack()))});
+  }
+}
+
+void post_maker(Maker& m) {
+  Dice& d = m.dice;
   m.word("material", m.material());
   if (d.chance(0.8)) {
     m.word("cutting", d.chance(0.93) ? "\"allowed\"" : "\"forbidden\"");
@@ -230,79 +337,108 @@ void post_and_limits(Maker& m, PostFigures& f) {
   if (d.chance(0.15)) {
     m.word("section", "\"other\"");
   }
-  if (hang > 0) {
-    m.measured("hang", hang, 0.5);
+  if (d.chance(0.05)) {
+    m.word("shim", "true");
+  }
+}
+
+void post_scale(Maker& m) {
+  Dice& d = m.dice;
+  m.table("post.scale");
+  m.measured("zero_at", m.rounded(d.between(10, 300)), 0.5);
+  if (d.chance(0.5)) {
+    m.exact("per_unit", d.one_of<double>({1, 5, 10}));
+  }
+  if (d.chance(0.5)) {
+    m.word("rising", d.one_of<std::string>({"\"up\"", "\"down\""}));
+  }
+}
+
+void post_and_limits(Maker& m, PostFigures& f) {
+  Dice& d = m.dice;
+  const double diameter = d.one_of<double>({25.4, 27.2, 30.9, 31.6, 34.9});
+  const double mark = m.rounded(d.between(70, 130));
+  f.hang = d.chance(0.2) ? m.rounded(d.between(8, 60)) : 0.0;
+  f.P = std::clamp(m.rounded(f.E_high + mark + m.slack() + d.between(0, 90)), 60.0, 690.0);
+  f.reach = f.P - f.E_low + f.hang;
+  m.measured("length", f.P, 0.5);
+  m.noted("diameter", diameter);
+  if (d.chance(0.05)) {
+    m.word("mark", "\"unknown\"");
+  } else {
+    m.measured("mark", mark, 0.5);
+  }
+  post_maker(m);
+  if (f.hang > 0) {
+    m.measured("hang", f.hang, 0.5);
   }
   if (d.chance(0.2)) {
     m.measured("head", std::clamp(m.rounded(f.E_low - m.slack()), 10.0, 140.0), 0.5);
   }
   if (d.chance(0.2)) {
-    m.exact("min_insertion", m.rounded(d.between(60, 140)));
+    m.noted("min_insertion", m.rounded(d.between(60, 140)));
   }
   if (d.chance(0.15)) {
-    m.exact("min_length", std::clamp(m.rounded(f.P - m.slack() - d.between(0, 80)), 50.0, 700.0));
+    m.noted("min_length", std::clamp(m.rounded(f.P - m.slack() - d.between(0, 80)), 52.0, 699.0));
   }
+  frame_limits(m, f, diameter);
   if (d.chance(0.15)) {
-    const double from = std::max(0.0, m.rounded(f.E_low - m.slack()));
-    m.list("grip", {from, std::max(from + 1, m.rounded(f.E_high + m.slack()))});
+    post_scale(m);
   }
-  if (rider) {
-    m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
-    m.exact("max_system", std::round(d.between(60, 130)), Unit::mass);
-  }
-  if (d.chance(0.1)) {
-    m.word("scale", d.chance(0.5) ? R"({ zero_at = 40, rising = "up" })" : "{ zero_at = 55.5 }");
-  }
-  m.tables[m.tables.size() - 2].entries.push_back(
-      {"min_insertion",
-       {.unit = Unit::length, .numbers = {m.rounded(d.between(60, 130))}, .list = false}});
-  if (!d.chance(0.2)) {
-    m.tables[m.tables.size() - 2].entries.pop_back();
-  }
-  Table& frame = m.tables[m.tables.size() - 2];
-  if (d.chance(0.15)) {
-    const double off = d.chance(0.2) ? d.between(-0.4, 0.4) : d.between(-0.08, 0.08);
-    frame.entries.push_back({"bore", {Unit::length, {on_grid(diameter + off, 0.01)}}});
-  }
-  if (d.chance(0.2)) {
-    frame.entries.push_back({"clamp_below", {Unit::length, {m.rounded(d.between(0, 150))}}});
-    frame.entries.push_back({"junction", {Unit::length, {m.rounded(d.between(20, 60))}}});
-  }
-  m.rider(rider);
+  m.masses("post");
 }
 
 void blockages(Maker& m, const PostFigures& f) {
   Dice& d = m.dice;
-  double nearest = 0.0;
-  const std::size_t count = d.chance(0.15) ? 0 : d.count(1, 2);
+  std::vector<double> depths;
+  const std::size_t count = d.chance(0.15) ? 0 : d.one_of<std::size_t>({1, 1, 2, 3});
   for (std::size_t i = 0; i < count; ++i) {
     // Mostly in the way: by more than a saw takes off.
     const double in_the_way = d.chance(0.75) ? d.between(1, 60) : m.slack() - 20;
-    const double depth = std::clamp(m.rounded(f.reach - in_the_way), 30.0, 690.0);
-    nearest = i == 0 ? depth : std::min(nearest, depth);
-    m.table("frame.blockage", true);
+    double depth = std::clamp(m.rounded(f.reach - in_the_way), 30.0, 670.0);
+    // Apart by more than readings may scatter: the mock-up is of the nearest one.
+    while (std::ranges::any_of(depths, [&](double at) { return std::abs(at - depth) < 7; })) {
+      depth += 7;
+    }
+    depths.push_back(depth);
+    m.block("frame.blockage");
     m.measured("depth", depth, 1);
+    if (d.chance(0.1)) {
+      m.word("what", "\"bottle boss\"");
+    }
     if (d.chance(0.2)) {
       m.exact("clearance", d.one_of<double>({0, 1, 5}));
     }
   }
+  const double nearest = count == 0 ? 0.0 : std::ranges::min(depths);
   const double need = count == 0 ? 20.0 : f.reach - nearest + 2;
   if (d.chance(0.15)) {
     m.table("mock_up");
+    const bool fitted = d.chance(0.3);
     const double off = d.chance(0.08) ? d.between(-6, 6) : d.between(-0.5, 0.5);
-    const double exposed = count == 0 ? f.P - f.reach + d.between(5, 40) : f.P - nearest + off;
+    const double exposed = (count == 0 ? f.P - f.reach + d.between(5, 40) : f.P - nearest + off) +
+                           (fitted ? f.hang : 0.0);
     m.measured("exposed_bottomed", std::clamp(m.rounded(exposed), 10.0, 590.0), 0.5);
-    if (d.chance(0.3)) {
+    if (fitted) {
       m.word("hang_fitted", "true");
     }
   }
-  Table& post = *std::ranges::find(m.tables, "post", &Table::name);
+  m.table("post");
   if (d.chance(0.15)) {
     const double max_cut = m.rounded(need + (d.chance(0.5) ? d.between(-3, 3) : d.between(2, 60)));
-    post.entries.push_back({"max_cut", {Unit::length, {std::clamp(max_cut, 0.0, 450.0)}}});
+    m.noted("max_cut", std::clamp(max_cut, 0.0, 449.0));
   }
   m.saw_and_measuring();
   m.wanted(need);
+}
+
+void stock(Maker& m) {
+  std::vector<double> lengths(m.dice.one_of<std::size_t>({1, 4}));
+  for (double& length : lengths) {
+    length = m.rounded(m.dice.between(180, 430));
+  }
+  m.table("stock");
+  m.list("lengths", lengths);
 }
 
 std::vector<double> rings(Maker& m, std::size_t least, std::size_t most) {
@@ -320,7 +456,7 @@ double sum_of(const std::vector<double>& list) {
 /// A sum as one number or as its rings.
 void say_rings(Maker& m, const std::string& key, const std::vector<double>& list) {
   if (list.size() < 2 || m.dice.chance(0.6)) {
-    m.list(key, list);
+    m.list(key, list, m.twice ? std::optional(0.05) : std::nullopt);
   } else {
     m.measured(key, sum_of(list), 0.1);
   }
@@ -332,30 +468,32 @@ struct Fork {
   bool bar;
 };
 
-void fork_parts(Maker& m, Fork& f, double head_tube, double lower, double upper) {
+void fork_maker(Maker& m, const Fork& f, bool length) {
+  Dice& d = m.dice;
+  m.word("material", m.material());
+  if (d.chance(0.25)) {
+    m.word("cutting", d.one_of<std::string>(
+                          {"\"allowed\"", "\"not stated\"", "\"not stated\"", "\"forbidden\""}));
+  }
+  if (d.chance(0.15)) {
+    m.noted("max_cut",
+            std::clamp(m.rounded(f.proud + 3 + (d.chance(0.4) ? d.between(-3, 3) : m.slack())), 0.0,
+                       449.0));
+  }
+  if (length && d.chance(0.15)) {
+    m.noted("min_length", std::clamp(m.rounded(f.S - f.proud - m.slack()), 52.0, 499.0));
+  }
+}
+
+void fork_parts(Maker& m, const Fork& f, double head_tube, double lower, double upper) {
   Dice& d = m.dice;
   const bool parts = d.chance(0.75);
   const bool length = parts || d.chance(0.5);
   m.table("steerer");
-  m.word("material", m.material());
   if (length) {
     m.measured("length", f.S, 0.5);
   }
-  if (d.chance(0.15)) {
-    m.word("cutting", d.one_of<std::string>({"\"allowed\"", "\"not stated\"", "\"forbidden\""}));
-  }
-  if (d.chance(0.15)) {
-    m.exact("max_cut",
-            std::clamp(m.rounded(f.proud + 3 + (d.chance(0.4) ? d.between(-3, 3) : m.slack())), 0.0,
-                       450.0));
-  }
-  if (length && d.chance(0.15)) {
-    m.exact("min_length", std::clamp(m.rounded(f.S - f.proud - m.slack()), 50.0, 500.0));
-  }
-  const bool rider = d.chance(0.2);
-  if (rider) {
-    m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
-  }
+  fork_maker(m, f, length);
   m.table("frame");
   if (parts) {
     m.measured("head_tube", head_tube, 0.5);
@@ -366,7 +504,9 @@ void fork_parts(Maker& m, Fork& f, double head_tube, double lower, double upper)
     m.measured("head_angle", 72, 0.5, Unit::angle);
   }
   m.table("headset");
-  m.measured("lower", lower, 0.1);
+  if (d.chance(0.94)) {
+    m.measured("lower", lower, 0.1);
+  }
   if (parts || f.bar) {
     m.measured("upper", upper, 0.1);
   }
@@ -378,7 +518,50 @@ void fork_parts(Maker& m, Fork& f, double head_tube, double lower, double upper)
     const double slip = length && !parts && d.chance(0.1) ? 250 : 0;
     m.measured("stands_proud", std::clamp(m.rounded(f.proud + off + slip), -50.0, 290.0), 0.5);
   }
-  m.rider(rider);
+  m.masses("steerer");
+}
+
+void ring_limits(Maker& m, const Fork& f) {
+  Dice& d = m.dice;
+  const double below = sum_of(f.highest);
+  const double above = sum_of(f.above);
+  const auto limit = [&](const char* key, double value) {
+    if (d.chance(0.2)) {
+      m.exact(key, std::clamp(value, 0.0, 200.0));
+    }
+  };
+  limit("max_below", below + m.slack() / 4);
+  limit("min_above", above - m.slack() / 8);
+  // Broken more often: rings that go below the stem mend it.
+  limit("max_above", above + below - sum_of(f.lowest) + m.slack() / 4 - 3);
+}
+
+void cap_and_expander(Maker& m, const Fork& f) {
+  Dice& d = m.dice;
+  m.table("cap");
+  if (d.chance(0.3)) {
+    m.exact("gap", d.one_of<double>({2, 2.5, 4, 8}));
+  }
+  if (d.chance(0.2)) {
+    m.exact("gap_min", d.one_of<double>({0, 1, 2}));
+  }
+  if (d.chance(0.2)) {
+    m.exact("gap_max", d.one_of<double>({4, 6, 8}));
+  }
+  const double above = sum_of(f.above);
+  m.table("expander");
+  if (d.chance(0.25)) {
+    m.exact("to", std::clamp(m.rounded(f.K + above + sum_of(f.highest) - sum_of(f.lowest) - 3 +
+                                       m.slack() / 2),
+                             10.0, 150.0));
+    if (d.chance(0.5)) {
+      m.exact("from", std::clamp(m.rounded(above - 3 - m.slack() / 4), 0.0, 9.0));
+    }
+  }
+  if (d.chance(0.15)) {
+    const double flange = d.one_of<double>({0, 1, 1.5, 2, 2.5});
+    flange == 0.0 ? m.exact("flange", flange) : m.measured("flange", flange, 0.1);
+  }
 }
 
 void fork_stack(Maker& m, const Fork& f) {
@@ -402,7 +585,9 @@ void fork_stack(Maker& m, const Fork& f) {
       say_rings(m, "highest", f.highest);
     }
   }
-  say_rings(m, "above", f.above);
+  if (!f.above.empty() || d.chance(0.7)) {
+    say_rings(m, "above", f.above);
+  }
   if (f.bar || d.chance(0.4)) {
     std::vector<double> bench = f.highest;
     bench.insert(bench.end(), f.above.begin(), f.above.end());
@@ -414,39 +599,8 @@ void fork_stack(Maker& m, const Fork& f) {
     }
     m.list("on_hand", bench);
   }
-  if (d.chance(0.2)) {
-    m.exact("max_below", std::clamp(sum_of(f.highest) + m.slack() / 4, 0.0, 200.0));
-  }
-  if (d.chance(0.2)) {
-    m.exact("min_above", std::clamp(sum_of(f.above) - m.slack() / 8, 0.0, 200.0));
-  }
-  if (d.chance(0.2)) {
-    m.exact("max_above",
-            std::clamp(sum_of(f.above) + sum_of(f.highest) - sum_of(f.lowest) + m.slack() / 4, 0.0,
-                       200.0));
-  }
-  m.table("cap");
-  if (d.chance(0.3)) {
-    m.exact("gap", d.one_of<double>({2, 2.5, 4, 8}));
-  }
-  if (d.chance(0.2)) {
-    m.exact("gap_min", d.one_of<double>({0, 1, 2}));
-  }
-  if (d.chance(0.2)) {
-    m.exact("gap_max", d.one_of<double>({4, 6, 8}));
-  }
-  if (d.chance(0.25)) {
-    m.table("expander");
-    m.exact("to", std::clamp(m.rounded(f.K + sum_of(f.above) + sum_of(f.highest) -
-                                       sum_of(f.lowest) - 3 + m.slack() / 2),
-                             10.0, 150.0));
-    if (d.chance(0.5)) {
-      m.exact("from", d.one_of<double>({0, 2, 4}));
-    }
-    if (d.chance(0.3)) {
-      m.measured("flange", d.one_of<double>({1, 1.5, 2}), 0.1);
-    }
-  }
+  ring_limits(m, f);
+  cap_and_expander(m, f);
   if (f.bar) {
     // Off any tie between two sums of rings.
     const double height = 560 + 10 + d.between(40, 110);
@@ -486,7 +640,7 @@ void bar_figures(Maker& m, const Bar& b, std::size_t controls) {
     m.measured("straight", std::clamp(m.rounded(must_stay + m.slack()), 40.0, 390.0), 0.5);
   }
   if (d.chance(0.2)) {
-    m.exact("grip_zone", std::clamp(m.rounded(must_stay + m.slack()), 30.0, 400.0));
+    m.noted("grip_zone", std::clamp(m.rounded(must_stay + m.slack()), 32.0, 399.0));
   }
   if (d.chance(0.2)) {
     m.measured("to_mark", std::clamp(m.rounded(b.off + m.slack() / 2), 10.0, 140.0), 0.5);
@@ -495,7 +649,7 @@ void bar_figures(Maker& m, const Bar& b, std::size_t controls) {
     m.exact("air", d.one_of<double>({0, 2, 3, 5}));
   }
   if (d.chance(0.2)) {
-    m.exact("min_width", std::clamp(m.rounded(wanted - m.slack()), 300.0, 1000.0));
+    m.noted("min_width", std::clamp(m.rounded(wanted - m.slack()), 302.0, 999.0));
   }
 }
 
@@ -509,11 +663,7 @@ void bar_maker(Maker& m, const Bar& b) {
     m.exact("diameter", 22.2);
   }
   if (d.chance(0.15)) {
-    m.exact("max_cut", std::clamp(m.rounded(b.off + m.slack() / 2), 0.0, 450.0));
-  }
-  if (d.chance(0.2)) {
-    m.exact("max_rider", std::round(d.between(80, 130)), Unit::mass);
-    m.exact("max_system", std::round(d.between(60, 130)), Unit::mass);
+    m.noted("max_cut", std::clamp(m.rounded(b.off + m.slack() / 2), 0.0, 449.0));
   }
 }
 
@@ -524,41 +674,63 @@ std::string plain(double value) {
       std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed).ptr};
 }
 
-std::string quantity(double value, Unit unit, Units units) {
-  if (units == Units::imperial && unit == Unit::length) {
-    return "\"" + plain(value / mm_per_inch) + " in\"";
-  }
-  if (units == Units::imperial && unit == Unit::mass) {
-    return "\"" + plain(value / kg_per_pound) + " lb\"";
-  }
-  if (units == Units::imperial && unit == Unit::angle) {
-    return "\"" + plain(value) + " deg\"";
-  }
-  return plain(value);
+/// "8 3/16 in" where the value is one of so many sixteenths.
+std::string in_inches(double value) {
+  const double parts = std::round(value / sixteenth);
+  const double whole = std::floor(parts / 16);
+  return std::abs(parts * sixteenth - value) > 1e-9 || parts == whole * 16
+             ? plain(value / mm_per_inch) + " in"
+             : plain(whole) + " " + plain(parts - whole * 16) + "/16 in";
 }
 
-std::string written(const Value& value, Units units) {
+/// As a plain number in mm, deg or kg, or as a text with its unit.
+std::string quantity(double value, const Value& said, Units units) {
+  const bool imperial = units == Units::imperial;
+  if (imperial ? said.unit == Unit::mass : said.spelled == "lb") {
+    return "\"" + plain(value / kg_per_pound) + " lb\"";
+  }
+  if (imperial && said.unit == Unit::length) {
+    return "\"" + plain(value / mm_per_inch) + " in\"";
+  }
+  if (imperial && said.unit == Unit::angle) {
+    return "\"" + plain(value) + " deg\"";
+  }
+  if (imperial || said.spelled.empty()) {
+    return plain(value);
+  }
+  return "\"" +
+         (said.spelled == "in"   ? in_inches(value)
+          : said.spelled == "cm" ? plain(value / 10) + " cm"
+                                 : plain(value) + " mm") +
+         "\"";
+}
+
+// Several readings of a sum of rings need a table: a list there would be one of rings.
+std::string written(const Value& value, Units units, bool rings) {
   if (!value.word.empty()) {
     return value.word;
   }
   std::string read;
   for (const double number : value.numbers) {
-    read += (read.empty() ? "" : ", ") + quantity(number, value.unit, units);
+    const std::string once = quantity(number, value, units);
+    read += read.empty() ? "" : ", ";
+    read += value.again
+                ? "{ read = [" + once + ", " + quantity(number + *value.again, value, units) + "] }"
+                : once;
   }
   if (value.list || value.numbers.size() != 1) {
     read = "[" + read + "]";
   }
   if (value.within) {
-    return "{ read = " + read + ", within = " + quantity(*value.within, value.unit, units) + " }";
+    return "{ read = " + read + ", within = " + quantity(*value.within, value, units) + " }";
   }
   if (!value.instrument.empty()) {
     return "{ read = " + read + ", with = \"" + value.instrument + "\" }";
   }
-  // Several readings of a sum of rings would be a list of rings.
-  return !value.list && value.numbers.size() > 1 ? "{ read = " + read + " }" : read;
+  return rings && !value.list && value.numbers.size() > 1 ? "{ read = " + read + " }" : read;
 }
 
-// The topper's own table is the last; then those of the mast, rider and saw.
+// The topper's own table is the one that is being written.
 void mast_and_topper(Maker& m, const PostFigures& f) {
   Dice& d = m.dice;
   const double t = std::clamp(on_grid(d.between(20, 45), 0.1), 17.0, f.E_low - 30);
@@ -582,10 +754,11 @@ void mast_and_topper(Maker& m, const PostFigures& f) {
     m.measured("grip", J, 0.1);
   }
   if (d.chance(0.6)) {
-    m.exact("min_grip", std::clamp(m.rounded(J - range - m.slack()), 0.0, 250.0));
+    m.noted("min_grip", std::clamp(m.rounded(J - range - m.slack()), 0.0, 249.0));
   }
+  m.table("saddle");
   if (d.chance(0.3)) {
-    m.tables[1].entries.push_back({"near", {Unit::length, {m.rounded(d.between(0, 8))}}});
+    m.exact("near", m.rounded(d.between(0, 8)));
   }
   m.table("mast");
   m.measured("length", M, 0.5);
@@ -596,12 +769,16 @@ void mast_and_topper(Maker& m, const PostFigures& f) {
     m.measured("keep", keep, 0.5);
   }
   if (d.chance(0.2)) {
-    m.exact("max_cut", std::clamp(m.rounded(over + m.slack()), 0.0, 450.0));
+    m.noted("max_cut", std::clamp(m.rounded(over + m.slack()), 0.0, 449.0));
   }
   if (d.chance(0.2)) {
-    m.exact("min_length", std::clamp(m.rounded(stop - m.slack()), 20.0, 400.0));
+    m.noted("min_length", std::clamp(m.rounded(stop - m.slack()), 22.0, 399.0));
   }
-  m.rider(d.chance(0.25));
+  if (d.chance(0.3)) {
+    m.word("section", d.one_of<std::string>({"\"round\"", "\"other\""}));
+    m.exact("diameter", 34.9);
+  }
+  m.masses("mast");
   m.saw_and_measuring();
   m.wanted(std::max(over, 2.0));
 }
@@ -617,8 +794,7 @@ Tables seatpost(Random& random) {
   post_and_limits(m, f);
   blockages(m, f);
   if (m.dice.chance(0.3)) {
-    m.table("stock");
-    m.list("lengths", {200, 250, 300, 350, 400});
+    stock(m);
   }
   return m.tables;
 }
@@ -631,7 +807,8 @@ Tables steerer(Random& random) {
   Fork f{};
   f.bar = d.chance(0.2);
   const double head_tube = m.rounded(d.between(90, 200));
-  const double lower = on_grid(d.between(7, 12), 0.1);
+  // Some of it may stand in a recess of the head tube, or nothing at all.
+  const double lower = d.one_of<double>({0, -4, 2.5, 8, 11.3});
   const double upper = on_grid(d.between(7, 20), 0.1);
   f.Q = lower + head_tube + upper;
   f.K = on_grid(d.between(35, 50), 0.1);
@@ -644,7 +821,7 @@ Tables steerer(Random& random) {
   if (d.chance(0.25)) {
     f.highest.push_back(5);
   }
-  f.above = rings(m, 0, d.chance(0.7) ? 1 : 0);
+  f.above = rings(m, 0, d.one_of<std::size_t>({0, 1, 2, 2}));
   const double stack = f.Q + sum_of(f.highest) + f.K + sum_of(f.above);
   f.proud = d.chance(0.7) ? d.between(3, 90) : d.between(-12, 3);
   f.S = std::clamp(m.rounded(stack + f.proud), 50.0, 500.0);
@@ -682,10 +859,10 @@ Tables handlebar(Random& random) {
   bar_figures(m, b, controls.size());
   bar_maker(m, b);
   for (const double width : controls) {
-    m.table("controls", true);
+    m.block("controls");
     m.measured("width", width, 0.1);
   }
-  m.rider(d.chance(0.25));
+  m.masses("handlebar");
   m.saw_and_measuring();
   m.wanted(std::max(b.off, 2.0));
   return m.tables;
@@ -698,7 +875,7 @@ std::string text_of(const Tables& tables, Units units) {
       text += (table.repeated ? "[[" : "[") + table.name + (table.repeated ? "]]\n" : "]\n");
     }
     for (const Entry& entry : table.entries) {
-      text += entry.key + " = " + written(entry.value, units) + "\n";
+      text += entry.key + " = " + written(entry.value, units, table.name == "spacers") + "\n";
     }
   }
   return text;

@@ -7,9 +7,9 @@
 #include <vector>
 
 /// Random but plausible jobs, steered so that limits come out well kept, near their bound or
-/// broken. A job is kept as its tables and keys, so that the same one can be written in another
-/// unit or in another order. The trigonometry in here only chooses sensible figures to write; no
-/// check rests on it.
+/// broken, for the laws and, printed, for the checks from outside. A job is kept as its tables and
+/// keys, so that the same one can be written in another unit or in another order. The trigonometry
+/// in here only chooses sensible figures to write; no check rests on it.
 namespace random_job {
 
 using Random = std::mt19937;
@@ -33,7 +33,9 @@ struct Value {
   bool list = false;            ///< rings, grip, stock: items, not readings
   std::optional<double> within = {};
   std::string instrument = {};
-  std::string word = {};  ///< written as it stands, instead of a number
+  std::string spelled = {};          ///< "cm", "in", "lb": so in a metric file too, as a text
+  std::optional<double> again = {};  ///< rings: each has a second reading, higher by this
+  std::string word = {};             ///< written as it stands, instead of a number
 };
 
 struct Entry {
