@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""The digest of a job's figures worked out once more from its file: digest.py PROGRAM FOLDER-OF-JOBS [--must-catch]
+"""The digest of a job's figures worked out once more from its file: digest.py PROGRAM RANDOM_JOBS FOLDER-OF-JOBS [--must-catch]
 
 The form is the one of kerfmark-result(5), DIGEST: one line a key that says something else than its default, in the order of their
 bytes. Reads the files by Python's tomllib, hashes by hashlib. --must-catch forgets one key at a time and wants every
@@ -8,15 +8,13 @@ one of them missed.
 
 import hashlib
 import pathlib
-import random
 import sys
 import tomllib
 
 import program
-import random_jobs
 import readings
 
-JOBS = 400
+EACH = 100
 SEED = 20260502
 
 # What a key is worth that is not written, in mm, degrees or kg; keys that are not here have no default.
@@ -117,19 +115,11 @@ def jobs_of(folder):
     return found
 
 
-def random_texts(rng):
-    jobs = []
-    while len(jobs) < JOBS:
-        kind = random_jobs.Seatpost if len(jobs) % 2 else random_jobs.Steerer
-        job = kind(rng).job()
-        if random_jobs.sound(job, readings.Readings(job)):
-            jobs.append(program.toml(job))
-    return jobs
-
-
 def main():
-    path, folder, *rest = sys.argv[1:]
-    texts = jobs_of(pathlib.Path(folder)) + random_texts(random.Random(SEED))
+    path, generator, folder, *rest = sys.argv[1:]
+    texts = jobs_of(pathlib.Path(folder))
+    for kind in ("seatpost", "steerer", "handlebar", "mast"):
+        texts += program.random_texts(generator, kind, SEED, EACH)
     wrong, seen, caught = program.Mismatches(), set(), set()
     for text, answer in program.plan_texts(path, texts):
         figures = Figures(tomllib.loads(text))

@@ -1,6 +1,6 @@
 """Handlebars once more, in plain Python, against the program on random jobs, before and after the cut.
 
-    handlebar.py PROGRAM [--must-catch]
+    handlebar.py PROGRAM RANDOM_JOBS [--must-catch]
 
 Written from the rules alone, without a look at the program's sources. Every margin is a function of the readings;
 sensitivities are central differences of it, exact as all of them are linear. Standards behind the arithmetic:
@@ -12,139 +12,131 @@ import math
 import random
 import sys
 
-from program import near, reread, run_main
+from as_cut import dressed, slip
+from program import near, random_jobs, reread, run_main, toml
+from readings import Readings
+from verdicts import readings_disagree
 
 SEED = 42102
 JOBS = 1200
 FORGIVEN = 1e-9
 NORM_LEAST = 350.0  # ISO 4210-2:2014 4.7, from memory
 CENTRED = 2.0
-HALF_WIDTH = {"handlebar.width": 1.0, "handlebar.left": 0.5, "handlebar.right": 0.5, "handlebar.straight": 0.5,
-              "handlebar.to_mark": 0.5, "as_cut.width": 1.0, "as_cut.offcut_left": 0.5, "as_cut.offcut_right": 0.5,
-              "saw": 0.5}
-CALIPER = 0.1
+LEAST_BEYOND_KERF = 2.0
 
 
-def random_job(rng):
-    width = rng.randint(5600, 8200) / 10
-    wanted = round(width - rng.choice([0, 4, 10, 20, 40, 60, 90, -30]) + rng.uniform(-4, 4), 1)
-    bar = {"width": width, "wanted": min(max(wanted, 310), 990), "material": rng.choice(["aluminium", "carbon"]),
-           "cutting": rng.choice(["allowed", "allowed", "allowed", "not stated", "forbidden"])}
-
-    def maybe(key, probability, value):
-        if rng.random() < probability:
-            bar[key] = value
-    maybe("narrowest", 0.4, round(bar["wanted"] - rng.uniform(0, 10), 1))
-    maybe("widest", 0.4, round(bar["wanted"] + rng.uniform(0, 10), 1))
-    maybe("straight", 0.85, round(rng.uniform(150, 230), 1))
-    maybe("grip_zone", 0.25, round(rng.uniform(150, 230), 1))
-    maybe("to_mark", 0.3, round(rng.uniform(5, 60), 1))
-    maybe("air", 0.3, round(rng.uniform(0, 8), 1))
-    maybe("min_width", 0.3, round(rng.uniform(500, 760), 1))
-    maybe("max_cut", 0.3, round(rng.uniform(5, 60), 1))
-    if rng.random() < 0.4:
-        off = rng.choice([0, 0, 1, 2, 3, 5])
-        bar["left"] = round(width / 2 + off / 2 + rng.choice([0, 0, 0.3, 2]), 1)
-        bar["right"] = round(width / 2 - off / 2, 1)
-    job = {"kind": "handlebar", "handlebar": bar}
-    if rng.random() < 0.85:
-        job["controls"] = [{"what": "c", "width": round(rng.uniform(10, 135), 1)}
-                           for _ in range(rng.randint(1, 3))]
-    if rng.random() < 0.3:
-        job["rider"] = {"mass": round(rng.uniform(60, 120), 1)}
-        maybe("max_rider", 0.7, 100)
-    if rng.random() < 0.25:
-        job["saw"] = {"wanted": round(rng.uniform(1, 50), 1)}
-    if rng.random() < 0.35:
-        off = rng.uniform(5, 40)
-        job["as_cut"] = {"width": round(width - 2 * off, 1)}
-        if rng.random() < 0.7:
-            skew = rng.choice([0, 0, 0, 1, 4])
-            slip = rng.choice([0, 0, 0, 3])
-            job["as_cut"]["offcut_left"] = round(off - 1 + skew + slip, 1)
-            job["as_cut"]["offcut_right"] = round(off - 1 - skew, 1)
-    return job
+def with_cut(rng, text, job):
+    """Now and then with a cut that was made, mostly near the planned one."""
+    if rng.random() > 0.35:
+        return text
+    known = Readings(job)
+    width, kerf = known.value("handlebar.width"), known.value("saw.kerf", 1.0)
+    off = max((width - known.value("handlebar.wanted")) / 2 + rng.choice([0, 0, 10]), 3) + slip(rng, 0.5, 4)
+    as_cut = {"width": dressed(rng, max(width - 2 * off, 305))}
+    if rng.random() < 0.7:
+        skew, wrong = rng.choice([0, 0, 0, 1, 4]), rng.choice([0, 0, 0, 3])
+        as_cut["offcut_left"] = dressed(rng, max(off - kerf + skew + wrong, 4))
+        as_cut["offcut_right"] = dressed(rng, max(off - kerf - skew, 4))
+    return text + toml({"as_cut": as_cut})
 
 
 class Bar:
     def __init__(self, job):
-        self.job, self.bar = job, job["handlebar"]
-        self.readings = {f"handlebar.{k}": self.bar[k] for k in ("width", "left", "right", "straight", "to_mark")
-                         if k in self.bar}
-        self.within = {name: HALF_WIDTH[name] for name in self.readings}
-        for number, control in enumerate(job.get("controls", []), 1):
-            self.readings[f"controls-{number}.width"] = control["width"]
-            self.within[f"controls-{number}.width"] = CALIPER
-        for key in ("width", "offcut_left", "offcut_right"):
-            if key in job.get("as_cut", {}):
-                self.readings[f"as_cut.{key}"] = job["as_cut"][key]
-                self.within[f"as_cut.{key}"] = HALF_WIDTH[f"as_cut.{key}"]
-        self.readings["saw"], self.within["saw"] = 0.0, HALF_WIDTH["saw"]
+        self.job, self.known = job, Readings(job)
+        self.bar = job["handlebar"]
+        self.readings = {name: reading.value for name, reading in self.known.by_name.items()} | {"saw": 0.0}
+        self.within = {name: reading.within for name, reading in self.known.by_name.items() if reading.within}
+        self.within["saw"] = self.known.value("saw.within", 0.5)
+        self.k = self.known.coverage
         self.closed = self.bar.get("cutting", "not stated") == "forbidden"
         self.halves = "left" in self.bar
 
+    def figure(self, key, default=None):
+        return self.known.value(f"handlebar.{key}", default)
+
+    def slope(self, value, name):
+        at = self.readings[name]
+        slope = (value(self.readings | {name: at + 1}) - value(self.readings | {name: at - 1})) / 2
+        return slope if abs(slope) > FORGIVEN else 0.0
+
     def doubts(self, value):
         """Half-width times slope, of each reading that value(readings) hangs on."""
-        parts = []
-        for name, within in self.within.items():
-            up, down = dict(self.readings), dict(self.readings)
-            up[name] += 1
-            down[name] -= 1
-            parts.append(abs(value(up) - value(down)) / 2 * within)
-        return parts
+        return [abs(self.slope(value, name)) * within for name, within in self.within.items()]
 
     def u(self, value):
         return math.sqrt(sum(p * p for p in self.doubts(value)) / 3)
 
     def guard(self, value):
-        return min(2 * self.u(value), sum(self.doubts(value)))
+        return min(self.k * self.u(value), sum(self.doubts(value)))
 
     def width(self, r):
         by_halves = self.halves and self.u(lambda x: x["handlebar.left"] + x["handlebar.right"]) \
             < self.u(lambda x: x["handlebar.width"]) - FORGIVEN
         return r["handlebar.left"] + r["handlebar.right"] if by_halves else r["handlebar.width"]
 
-    def disagree(self):
+    def disagree(self, after=False):
+        if readings_disagree(self.known, after):
+            return True
         if not self.halves:
             return False
         routes = self.u(lambda r: r["handlebar.width"] - r["handlebar.left"] - r["handlebar.right"])
-        d = self.bar["width"] - self.bar["left"] - self.bar["right"]
+        d = self.figure("width") - self.figure("left") - self.figure("right")
         off = self.u(lambda r: r["handlebar.left"] - r["handlebar.right"])
-        return abs(d) > 2 * routes + FORGIVEN or \
-            abs(self.bar["left"] - self.bar["right"]) > 2 * off + CENTRED + FORGIVEN
+        return abs(d) > self.k * routes + FORGIVEN or abs(self.off_centre()) > self.k * off + CENTRED + FORGIVEN
+
+    def off_centre(self):
+        return self.figure("left") - self.figure("right") if self.halves else None
+
+    def kerf(self, r):
+        return r.get("as_cut.kerf", r.get("saw.kerf", 1.0))
+
+    def second_reading_missing(self, margins):
+        """margins: of what is not compared as marked."""
+        if not self.job["measuring"].get("twice", False):
+            return False
+        names = [name for name in self.within if name != "saw" and len(self.known.get(name).raw) < 2]
+        return any(self.slope(margin, name) for margin in margins for name in names)
 
     def controls(self, r):
         return sum(v for name, v in r.items() if name.startswith("controls-"))
 
     def limits(self, W, off, wrong=False):
         """(id, slope, margin of the readings, origin, compared as marked); W, off: functions of the readings."""
-        b, out = self.bar, []
-        widest = b.get("widest", b["wanted"] + 5)
-        narrowest = b.get("narrowest", b["wanted"] - 5)
+        b, out, figure = self.bar, [], self.figure
+        widest, narrowest = figure("widest", figure("wanted") + 5), figure("narrowest", figure("wanted") - 5)
         out.append(("width-most", 2, lambda r: widest - W(r), "wish", True))
         out.append(("width-least", -2, lambda r: W(r) - narrowest, "wish", True))
         if "min_width" in b:
-            out.append(("bar-minimum", -2, lambda r: W(r) - b["min_width"], "maker", False))
+            out.append(("bar-minimum", -2, lambda r: W(r) - figure("min_width"), "maker", False))
         out.append(("norm-least", -2, lambda r: W(r) - NORM_LEAST, "published", False))
         if "to_mark" in b:
             out.append(("cut-mark", -1, lambda r: r["handlebar.to_mark"] - off(r), "maker", False))
-        if "straight" in b and "controls" in self.job:
-            air = 0 if wrong else b.get("air", 0)
+        if self.knows_room():
+            air = 0 if wrong else figure("air", 0)
             out.append(("controls", -1, lambda r: r["handlebar.straight"] - off(r) - self.controls(r) - air,
                         "measured", False))
         if "grip_zone" in b and "controls" in self.job:
-            out.append(("grip-zone", -1, lambda r: b["grip_zone"] - off(r) - self.controls(r), "maker", False))
-        if self.closed:
-            out.append(("max-cut", -1, lambda r: -off(r), "maker", True))
-        elif "max_cut" in b:
-            out.append(("max-cut", -1, lambda r: b["max_cut"] - off(r), "maker", True))
-        if "max_rider" in b and "rider" in self.job:
-            most, mass = b["max_rider"], self.job["rider"]["mass"]
-            out.append(("rider-mass", 0, lambda r: most - mass, "maker", False))
-        return out
+            out.append(("grip-zone", -1, lambda r: figure("grip_zone") - off(r) - self.controls(r), "maker", False))
+        if self.closed or "max_cut" in b:
+            most = 0.0 if self.closed else figure("max_cut")
+            out.append(("max-cut", -1, lambda r: most - off(r), "maker", True))
+        return out + mass_limits(self.readings, "handlebar")
 
     def knows_room(self):
         return "straight" in self.bar and "controls" in self.job
+
+
+def mass_limits(readings, part):
+    """(id, 0, margin, origin, False) of what the makers allow; `part` is the table of the part."""
+    def smallest(key):
+        allowed = [name for name in (f"frame.max_{key}", f"{part}.max_{key}") if name in readings]
+        return min(allowed, key=readings.get, default=None)
+    out = []
+    for key, names in (("rider", ("rider.mass",)), ("system", ("rider.system_mass", "rider.mass"))):
+        weighed = next((name for name in names if name in readings), None)
+        if smallest(key) and weighed:
+            out.append((f"{key}-mass", 0, lambda r, most=smallest(key), mass=weighed: r[most] - r[mass], "maker", False))
+    return out
 
 
 def status_of(margin, guard):
@@ -163,7 +155,7 @@ class Plan:
     def __init__(self, bar, wrong):
         self.bar = bar
         self.limits = bar.limits(bar.width, lambda r: 0.0, wrong)
-        self.wanted = bar.job.get("saw", {}).get("wanted")
+        self.wanted, self.least = bar.known.value("saw.wanted"), bar.known.value("saw.kerf", 1.0) + LEAST_BEYOND_KERF
         self.lo = max([0.0] + [(self.guard(x, True) - self.margin(x, 0)) / x[1] for x in self.limits if x[1] > 0])
         self.hi = min((self.margin(x, 0) - self.guard(x, True)) / -x[1] for x in self.limits if x[1] < 0)
         self.planned = self.plan()
@@ -183,9 +175,10 @@ class Plan:
     def plan(self):
         if self.bar.closed or all(self.status(x, 0) == "holds" for x in self.limits if x[1]):
             return None
-        wish = (self.bar.width(self.bar.readings) - self.bar.bar["wanted"]) / 2
-        for grid in (1.0, 0.5, 0.1):
-            first = math.ceil((max(self.lo, 3.0) - FORGIVEN) / grid)
+        wish = (self.bar.width(self.bar.readings) - self.bar.figure("wanted")) / 2
+        step = self.bar.known.value("saw.step", 1.0)
+        for grid in [step] + [g for g in (1.0, 0.5, 0.1) if g < step]:
+            first = math.ceil((max(self.lo, self.least) - FORGIVEN) / grid)
             last = math.floor((self.hi + FORGIVEN) / grid)
             if first <= last:
                 return grid * min(max(math.ceil(wish / grid - 0.5 - FORGIVEN), first), last)
@@ -216,9 +209,11 @@ class Plan:
             return "hold"
         if any(x[1] == 0 and s == "in_doubt" for x, s in at):
             return "hold"
+        if self.bar.second_reading_missing([x[2] for x in self.limits if not x[4]]):
+            return "hold"
         if helps and self.planned is None:
             return "hold"
-        if self.wanted and self.wanted < 3.0 - FORGIVEN:
+        if self.wanted and self.wanted < self.least - FORGIVEN:
             return "hold"
         if self.at > 0 and self.bar.bar["material"] == "carbon" and \
                 self.bar.bar.get("cutting", "not stated") == "not stated":
@@ -230,11 +225,11 @@ def after(bar, wrong):
     """(verdict, {id: margin}) of a bar that is cut."""
     given = bar.job["as_cut"]
     both = "offcut_left" in given
+    more = max(("as_cut.offcut_left", "as_cut.offcut_right"), key=lambda name: bar.readings.get(name, 0.0))
 
     def off(r):
         if both:
-            more = "as_cut.offcut_left" if given["offcut_left"] >= given["offcut_right"] else "as_cut.offcut_right"
-            return r[more] + 1.0
+            return r[more] + bar.kerf(r)
         return (bar.width(r) - r["as_cut.width"]) / 2
     limits = bar.limits(lambda r: r["as_cut.width"], off, wrong)
     states = {}
@@ -251,21 +246,23 @@ def after(bar, wrong):
         return bar.width(r) - r["as_cut.width"]
     if both:
         def closure(r):
-            return lost(r) - r["as_cut.offcut_left"] - r["as_cut.offcut_right"] - 2.0
+            return lost(r) - r["as_cut.offcut_left"] - r["as_cut.offcut_right"] - 2 * bar.kerf(r)
         contradicts = abs(closure(bar.readings)) > bar.guard(closure) + FORGIVEN
     else:
         contradicts = lost(bar.readings) < -bar.guard(lost) - FORGIVEN
-    if contradicts or bar.disagree():
+    if contradicts or bar.disagree(after=True):
         return "hold", margins
     if any(s == "broken" and origin not in ("wish", "practice") for _, s, origin in states.values()):
         return "unfit", margins
-    if not bar.knows_room() or any(s != "holds" for _, s, _ in states.values()):
+    judged = [off if name == "max-cut" else margin for name, _, margin, _, exact in limits
+              if name == "max-cut" or not exact]
+    if not bar.knows_room() or bar.second_reading_missing(judged) or any(s != "holds" for _, s, _ in states.values()):
         return "hold", margins
     if both:
         def off_centre(r):
             before = r["handlebar.left"] - r["handlebar.right"] if bar.halves else 0.0
             return before - r["as_cut.offcut_left"] + r["as_cut.offcut_right"]
-        if abs(off_centre(bar.readings)) > 2 * bar.u(off_centre) + CENTRED + FORGIVEN:
+        if abs(off_centre(bar.readings)) > bar.k * bar.u(off_centre) + CENTRED + FORGIVEN:
             return "hold", margins
     return "fit", margins
 
@@ -286,8 +283,7 @@ def differences(job, answer, wrong):
     compare("remaining", answer["cut"]["remaining_mm"], W - 2 * plan.at)
     compare("width uncut", answer["width_mm"]["uncut"], W)
     compare("width cut", answer["width_mm"]["cut"], W - 2 * plan.at)
-    compare("off centre", answer["off_centre_mm"],
-            bar.bar["left"] - bar.bar["right"] if bar.halves else None)
+    compare("off centre", answer["off_centre_mm"], bar.off_centre())
     window = answer["cut"]["window_mm"]
     if plan.lo > plan.hi + FORGIVEN:
         if window is not None:
@@ -310,7 +306,8 @@ def differences(job, answer, wrong):
 
 def main():
     rng = random.Random(SEED)
-    reread(sys.argv, [random_job(rng) for _ in range(JOBS)], differences, "handlebars")
+    texts = [with_cut(rng, *pair) for pair in random_jobs(sys.argv[2], "handlebar", SEED, JOBS)]
+    reread(sys.argv, texts, differences, "handlebars")
 
 
 if __name__ == "__main__":

@@ -1,6 +1,6 @@
 """Odds and trials against the exact law of the readings and against trials made here.
 
-    odds.py PROGRAM [seatpost|steerer]
+    odds.py PROGRAM RANDOM_JOBS [seatpost|steerer]
 
 Half-widths and sensitivities are those of propagation.py, out of the python3-uncertainties package. The exact law of a
 margin is the convolution of their rectangles, made here on a grid by averaging the distribution function over each
@@ -11,7 +11,6 @@ nothing made linear.
 import json
 import math
 import os
-import random
 import subprocess
 import sys
 import tempfile
@@ -19,11 +18,10 @@ import tempfile
 import numpy
 
 import propagation
-import random_jobs
-from program import Mismatches, plan_all, run_main, toml
+from program import Mismatches, plan_texts, random_jobs, run_main
 
 SEED = 106101
-JOBS = {"seatpost": 400, "steerer": 250}
+JOBS = {"seatpost": 400, "steerer": 310}
 TRIED = {"seatpost": 16, "steerer": 10}
 TRIALS = 200_000
 GRID = 4001
@@ -125,26 +123,26 @@ def compare_trials(answer, v, margins):
     return out, compared
 
 
-def try_all(program, jobs):
+def try_all(program, texts):
     """Runs the program with trials, one job a call."""
     with tempfile.TemporaryDirectory() as folder:
-        for job in jobs:
+        for text in texts:
             path = os.path.join(folder, "job.toml")
             with open(path, "w", encoding="utf-8") as out:
-                out.write(toml(job))
+                out.write(text)
             done = subprocess.run([program, "plan", path, "--json", "--trials", str(TRIALS)], check=False,
                                   capture_output=True, text=True, timeout=120)
-            yield toml(job), json.loads(done.stdout)
+            yield text, json.loads(done.stdout)
 
 
 def main():
-    program, kinds = sys.argv[1], sys.argv[2:] or list(JOBS)
+    program, generator, *kinds = sys.argv[1:]
+    kinds = kinds or list(JOBS)
     mismatches, counts = Mismatches(), []
     for kind in kinds:
-        rng = random.Random(SEED)
-        jobs = [propagation.random_job(rng, kind) for _ in range(JOBS[kind])]
+        jobs = random_jobs(generator, kind, SEED, JOBS[kind])
         open_ = 0
-        for job, (text, answer) in zip(jobs, plan_all(program, jobs)):
+        for (_, job), (text, answer) in zip(jobs, plan_texts(program, [text for text, _ in jobs])):
             v = propagation.Variables(job)
             out, some = compare_odds(answer, v, propagation.MARGINS[kind](job, v)[0])
             mismatches.add(text, out)
@@ -154,18 +152,14 @@ def main():
         counts.append(f"{len(jobs)} {kind} jobs, {open_} limits with odds")
     kept = propagation.umath
     without_uncertainties()
-    generator = numpy.random.default_rng(SEED)
+    numbers = numpy.random.default_rng(SEED)
     for kind in kinds:
-        rng = random.Random(SEED + 1)
         # Which of two routes is taken depends on their doubt, which arrays do not carry.
-        jobs = []
-        while len(jobs) < TRIED[kind]:
-            job = propagation.random_job(rng, kind)
-            if "mock_up" not in job:
-                jobs.append(job)
+        jobs = [(text, job) for text, job in random_jobs(generator, kind, SEED + JOBS[kind], 3 * TRIED[kind])
+                if "mock_up" not in job][:TRIED[kind]]
         compared = 0
-        for job, (text, answer) in zip(jobs, try_all(program, jobs)):
-            v = Drawn(job, generator)
+        for (_, job), (text, answer) in zip(jobs, try_all(program, [text for text, _ in jobs])):
+            v = Drawn(job, numbers)
             out, some = compare_trials(answer, v, propagation.MARGINS[kind](job, v)[0])
             mismatches.add(text, out)
             compared += some

@@ -1,6 +1,6 @@
 """Margins, guards and shares of doubt against the python3-uncertainties package.
 
-    propagation.py PROGRAM [seatpost|steerer]
+    propagation.py PROGRAM RANDOM_JOBS [seatpost|steerer]
 
 Jobs get readings after a cut too: the sum of what is left, offcut and kerf, and the margins of the
 part as it stands then.
@@ -16,15 +16,16 @@ and max-cut have none.
 import math
 import random
 import sys
+import tomllib
 
 from uncertainties import UFloat, ufloat, umath
 
-import random_jobs
-from program import Mismatches, near, plan_all, run_main
+from as_cut import measured_after
+from program import Mismatches, near, plan_texts, random_jobs, run_main
 from readings import Readings, in_base_unit
 
 SEED = 100981062
-JOBS = {"seatpost": 500, "steerer": 300}
+JOBS = {"seatpost": 500, "steerer": 380}
 ROOT3 = math.sqrt(3)
 
 
@@ -149,7 +150,7 @@ def seatpost_margins(job, v, after=False):
         margins["min-length"] = length - v.get("post.min_length")
     held = v.get("frame.clamp_below", 0.0)
     # Drawn values come as a list: whether it is given is a matter of the job.
-    if random_jobs.mean_of(frame.get("clamp_below", 0)) > 0:
+    if in_base_unit(frame.get("clamp_below", 0)) > 0:
         margins["clamp-held"] = inserted - held
     margins["head"] = E_low - v.get("post.head", 0.0)
     margins |= mass_margins(job, v, "post")
@@ -302,28 +303,24 @@ def share_differences(name, doubt, parts, within):
 
 
 MARGINS = {"seatpost": seatpost_margins, "steerer": steerer_margins}
-BUILDER = {"seatpost": random_jobs.Seatpost, "steerer": random_jobs.Steerer}
 
 
-def random_job(rng, kind):
-    while True:
-        job = BUILDER[kind](rng).job()
-        v = Variables(job)
-        before = v.readings.value("post.length" if kind == "seatpost" else "steerer.length")
-        job["as_cut"] = random_jobs.measured_after(rng, job, before, None, rng.uniform(5, 90))
-        if random_jobs.sound(job, Readings(job)) and \
-                {"length", "gap"} & set(job["as_cut"]):
-            return job
+def random_cut_jobs(generator, kind, seed):
+    """(text, job) of random jobs whose part was cut."""
+    rng = random.Random(seed)
+    for text, job in random_jobs(generator, kind, seed, JOBS[kind]):
+        before = Readings(job).value("post.length" if kind == "seatpost" else "steerer.length")
+        text += measured_after(rng, job, before, None, rng.uniform(5, 90))
+        yield text, tomllib.loads(text)
 
 
 def main():
-    program, kinds = sys.argv[1], sys.argv[2:] or list(MARGINS)
+    program, generator, *kinds = sys.argv[1:]
     mismatches, counts = Mismatches(), []
-    for kind in kinds:
-        rng = random.Random(SEED)
-        jobs = [random_job(rng, kind) for _ in range(JOBS[kind])]
+    for kind in kinds or list(MARGINS):
+        jobs = list(random_cut_jobs(generator, kind, SEED))
         guards = sawn = sums = 0
-        for job, (text, answer) in zip(jobs, plan_all(program, jobs)):
+        for (_, job), (text, answer) in zip(jobs, plan_texts(program, [text for text, _ in jobs])):
             v = Variables(job)
             out, guarded = compare(answer, answer["cut"]["at_mm"], v, *MARGINS[kind](job, v))
             after, has_sum = compare_after(job, answer["after"], v, kind)

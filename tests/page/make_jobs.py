@@ -1,4 +1,4 @@
-"""Jobs to compare the page with the program: make_jobs.py FOLDER SOUND WRONG SEED
+"""Jobs to compare the page with the program: make_jobs.py RANDOM_JOBS FOLDER SOUND WRONG SEED
 
 SOUND random jobs of every kind, some of them after the cut, and WRONG ones with a slip each.
 """
@@ -6,23 +6,22 @@ SOUND random jobs of every kind, some of them after the cut, and WRONG ones with
 import pathlib
 import random
 import sys
+import tomllib
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "outside"))
 import handlebar  # noqa: E402
 import mast  # noqa: E402
 import program  # noqa: E402
-import random_jobs  # noqa: E402
-import readings  # noqa: E402
+
+CUT = {"handlebar": handlebar.with_cut, "mast": mast.with_cut}
 
 
-def sound_job(rng, number):
-    if number % 4 > 1:
-        return program.toml((handlebar if number % 4 == 2 else mast).random_job(rng))
-    while True:
-        kind = random_jobs.Seatpost if number % 4 else random_jobs.Steerer
-        job = kind(rng).job()
-        if random_jobs.sound(job, readings.Readings(job)):
-            return program.toml(job)
+def sound_jobs(generator, rng, seed, count):
+    kinds = ("seatpost", "steerer", "handlebar", "mast")
+    texts = [program.random_texts(generator, kind, seed, count // len(kinds) + 1) for kind in kinds]
+    for number in range(count):
+        kind, text = kinds[number % len(kinds)], texts[number % len(kinds)][number // len(kinds)]
+        yield CUT[kind](rng, text, tomllib.loads(text)) if kind in CUT else text
 
 
 def with_slip(rng, text):
@@ -41,14 +40,14 @@ def with_slip(rng, text):
 
 
 def main():
-    folder, sound, wrong, seed = pathlib.Path(sys.argv[1]), *map(int, sys.argv[2:])
+    generator, folder = sys.argv[1], pathlib.Path(sys.argv[2])
+    sound, wrong, seed = map(int, sys.argv[3:])
     rng = random.Random(seed)
     folder.mkdir(parents=True, exist_ok=True)
-    for number in range(sound):
-        (folder / f"sound-{number:04}.toml").write_text(sound_job(rng, number), encoding="utf-8")
-    for number in range(wrong):
-        text = with_slip(rng, sound_job(rng, number))
-        (folder / f"wrong-{number:04}.toml").write_text(text, encoding="utf-8")
+    for number, text in enumerate(sound_jobs(generator, rng, seed, sound)):
+        (folder / f"sound-{number:04}.toml").write_text(text, encoding="utf-8")
+    for number, text in enumerate(sound_jobs(generator, rng, seed + sound, wrong)):
+        (folder / f"wrong-{number:04}.toml").write_text(with_slip(rng, text), encoding="utf-8")
 
 
 main()
