@@ -1,6 +1,5 @@
-#include <algorithm>
 #include <array>
-#include <ranges>
+#include <cstddef>
 
 #include "kerfmark/plan/plan.hpp"
 
@@ -24,10 +23,16 @@ constexpr auto table = std::to_array<CautionRow>({
     {Caution::other_saddle, "other_saddle"},
     {Caution::next_owner, ""},
 });
-// A caution without a row would be looked up past the end. next_owner is the last of them.
-static_assert(
-    std::ranges::equal(table, std::views::iota(0, static_cast<int>(Caution::next_owner) + 1), {},
-                       [](const CautionRow& row) { return static_cast<int>(row.caution); }));
+constexpr bool has_every_caution() {
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    if (table[i].caution != static_cast<Caution>(i)) {
+      return false;
+    }
+  }
+  return table.size() == static_cast<std::size_t>(Caution::next_owner) + 1;  // the last
+}
+// One without a row would be looked up past the end.
+static_assert(has_every_caution());
 
 }  // namespace
 

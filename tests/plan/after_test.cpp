@@ -592,7 +592,7 @@ TEST_CASE("a gap that was measured is not measured in order to know it") {
 }
 
 // Spacers and clamp of 70 do not go on a steerer of 60 with a gap of 3, nor with 4 by mock-up.
-TEST_CASE("a steerer too short for its own stack: the reading that says so") {
+TEST_CASE("a steerer too short for its own stack and the reading that says so") {
   const auto held_by = [](const Fork& fork) {
     const Judgement after = after_of(fork);
     REQUIRE(holds_for(after, HoldReason::no_room_for_stack));

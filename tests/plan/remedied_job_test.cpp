@@ -101,7 +101,7 @@ TEST_CASE("a saddle that moves takes the heights with it that it would pass") {
   }
 }
 
-TEST_CASE("wishes and controls of a handlebar, an expander and a recess") {
+TEST_CASE("wishes and controls of a handlebar - an expander and a recess") {
   const Job bar = job_of(
       "kind = \"handlebar\"\n[handlebar]\nwidth = 800\nwanted = 740\nnarrowest = 730\n"
       "widest = 750\nmaterial = \"aluminium\"\ndiameter = 22.2\n[[controls]]\nwidth = 130\n"

@@ -61,8 +61,7 @@ Plan plan_of_post(double height, std::string_view heights, double length, double
 
 }  // namespace
 
-TEST_CASE(
-    "another fork is advised where nothing that is there brings the stack down to the steerer") {
+TEST_CASE("another fork is advised where nothing brings the stack down to the steerer") {
   // A gap of 16, 5 at most (stem-recess): 11 and the doubt have to go, and no cover is 11 lower.
   // The doubt of the recess is that of five readings, ±0.5 twice (steel rule) and ±0.1 thrice.
   const Plan plan = plan_of_steerer({.length = 169});

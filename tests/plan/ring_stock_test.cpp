@@ -46,7 +46,7 @@ struct Row {
 
 }  // namespace
 
-TEST_CASE("the fewest spacers that make a change, nearest to the middle of what will do") {
+TEST_CASE("the fewest spacers that make a change - nearest to the middle") {
   const Row rows[] = {
       {"exactly what is asked for", {}, {2.5}, 2.5, 2.5, {}, {2.5}},
       {"exactly that, of several", {}, {0.1, 0.2, 0.3}, 0.6, 0.6, {}, {0.3, 0.2, 0.1}},
