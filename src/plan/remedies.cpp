@@ -170,17 +170,20 @@ struct Range {
 
 constexpr double tenth = 0.1;  // mm, the finest that is printed
 
+// Whether one way is looked for that settles several limits, or what there is for the very limit.
+enum class Search { quick, thorough };
+
 // An amount that mends, in tenths up to `most`; 0 where none was found. Beyond what breaks
 // something not even the limit itself need hold, so from above it is halved; where two limits leave
 // little between them, halves may pass it by, and it is gone up to in even steps.
-int any_that_mends(const std::function<bool(double)>& mends, int most) {
-  constexpr int steps = 60;  // rings go by the millimetre so
+int any_that_mends(const std::function<bool(double)>& mends, int most, Search search) {
+  constexpr int steps = 30;  // rings go by two millimetres so
   for (int at = most; at > 0; at /= 2) {
     if (mends(at * tenth)) {
       return at;
     }
   }
-  for (int step = 1; step < steps; ++step) {
+  for (int step = 1; search == Search::thorough && step < steps; ++step) {
     const int at = most * step / steps;
     if (at > 0 && mends(at * tenth)) {
       return at;
@@ -192,9 +195,10 @@ int any_that_mends(const std::function<bool(double)>& mends, int most) {
 // From the least that mends to the most that breaks nothing, in tenths up to `most`: where each
 // begins is found by halving.
 std::optional<Range> range_of(const std::function<bool(double)>& mends,
-                              const std::function<bool(double)>& is_good, double most_mm) {
+                              const std::function<bool(double)>& is_good, double most_mm,
+                              Search search) {
   const auto all = static_cast<int>(std::floor(most_mm / tenth + grain));
-  int least = any_that_mends(mends, all);
+  int least = any_that_mends(mends, all, search);
   if (least == 0) {
     return std::nullopt;
   }
@@ -353,7 +357,7 @@ bool all_fixed(const std::vector<JudgedLimit>& limits, const Named& named) {
 }
 
 std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& limits,
-                            RemedyKind kind, const Named& named) {
+                            RemedyKind kind, const Named& named, Search search) {
   const bool cut_may_come = all_fixed(limits, named);
   const auto after_it = [&](RemedyKind which, double mm) -> std::optional<Stands> {
     const Job then = with_remedy(on.job, which, mm);
@@ -374,7 +378,7 @@ std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& lim
   };
   const Reach& reach = *reach_of(kind);
   const double most = reach.most_mm(on.job);
-  const auto range = range_of(mends, is_good, most);
+  const auto range = range_of(mends, is_good, most, search);
   if (!range) {
     return std::nullopt;
   }
@@ -437,7 +441,7 @@ class Mender {
         }
       } else if (!is_a_move(*kind)) {
         way = Remedy{.kind = *kind};
-      } else if (const auto all = tried(on_, limits_, *kind, open_with(limit))) {
+      } else if (const auto all = tried(on_, limits_, *kind, open_with(limit), Search::quick)) {
         for_all.push_back(*all);
       } else {
         way = move_for(*kind, limit);
@@ -459,8 +463,9 @@ class Mender {
     for (const auto& kind : ways_between(limits_[lower].row(), limits_[upper].row())) {
       if (kind && !is_a_move(*kind)) {
         add({.kind = *kind}, ways);
-      } else if (const auto way =
-                     kind ? tried(on_, limits_, *kind, {lower, upper}) : std::nullopt) {
+      } else if (const auto way = kind
+                                      ? tried(on_, limits_, *kind, {lower, upper}, Search::thorough)
+                                      : std::nullopt) {
         add(*way, ways);
       }
     }
@@ -487,8 +492,12 @@ class Mender {
   // For all that this helps, or else for the one.
   [[nodiscard]] std::optional<Remedy> move_for(RemedyKind kind, std::size_t limit) const {
     const Named all = open_with(limit, [&](Rule rule) { return has_way(rule, kind); });
-    auto way = tried(on_, limits_, kind, all);
-    return way || all.size() == 1 ? way : tried(on_, limits_, kind, {limit});
+    if (all.size() > 1) {
+      if (auto way = tried(on_, limits_, kind, all, Search::quick)) {
+        return way;
+      }
+    }
+    return tried(on_, limits_, kind, {limit}, Search::thorough);
   }
 
   [[nodiscard]] std::optional<Remedy> stem_with_rise(std::size_t limit) const {

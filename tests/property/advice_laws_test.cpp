@@ -412,7 +412,7 @@ TEST_CASE("a tenth less than advice says would not do - nor a tenth more") {
   int less = 0;
   int more = 0;
   for (const auto make : random_job::makers) {
-    for (unsigned seed = 1; seed <= random_job::jobs(1000); ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(500); ++seed) {
       Random random(seed);
       const std::string text = text_of(make(random));
       CAPTURE(seed);
@@ -447,8 +447,8 @@ TEST_CASE("a tenth less than advice says would not do - nor a tenth more") {
           });
     }
   }
-  CHECK(less > random_job::jobs(1500));
-  CHECK(more > random_job::jobs(800));
+  CHECK(less > random_job::jobs(750));
+  CHECK(more > random_job::jobs(400));
 }
 
 /// A random job with what is left after a cut that missed its mark, by up to 8 mm; empty, where
