@@ -249,7 +249,7 @@ std::vector<double> gaps_uncut(const plan::Job& job) {
   const double stack = sum(job.spacers.highest ? job.spacers.highest : job.spacers.below) +
                        mm(job.stem.clamp) + sum(job.spacers.above);
   std::vector<double> gaps;
-  if (job.frame.head_tube && job.headset.upper && job.steerer.length) {
+  if (job.frame.head_tube && job.headset.lower && job.headset.upper && job.steerer.length) {
     gaps.push_back(mm(job.headset.lower) + mm(job.frame.head_tube) + mm(job.headset.upper) + stack -
                    mm(job.steerer.length));
   }
