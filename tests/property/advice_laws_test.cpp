@@ -334,56 +334,6 @@ bool mends(const std::vector<std::string>& named, const std::vector<std::string>
   return all_of_them ? std::ranges::all_of(named, gone) : std::ranges::any_of(named, gone);
 }
 
-}  // namespace
-
-TEST_CASE("advice that is followed leads to a yes - or mends the limit it names and breaks none") {
-  Count said;
-  int yes = 0;
-  for (const auto make : random_job::makers) {
-    for (unsigned seed = 1; seed <= random_job::jobs(1000); ++seed) {
-      Random random(seed);
-      const std::string text = text_of(make(random));
-      CAPTURE(seed);
-      CAPTURE(text);
-      const Job job = job_of(text);
-      const Plan plan = plan_cut(job);
-      const auto asked = asked_about(plan);
-      for_ways(
-          plan.before.holds, plan.before.remedies, plan.before.limits, asked,
-          [&](const Remedy& way, const std::vector<std::string>& named, bool all) {
-            CAPTURE(static_cast<int>(way.kind));
-            for_ends(job, plan, way, [&](const Job& then_job) {
-              const Plan then = plan_cut(then_job);
-              ++said[way.kind];
-              if (is_yes(then.before.verdict)) {
-                ++yes;
-                return;
-              }
-              CHECK(mends(named, asked_about(then), all));
-              REQUIRE(then.before.limits.size() == plan.before.limits.size());
-              for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
-                CAPTURE(plan.before.limits[i].id());
-                // Neither from holding to doubt nor from doubt to broken.
-                const bool worse = as_judged(then.before.limits[i], then.before).status >
-                                   as_judged(plan.before.limits[i], plan.before).status;
-                CHECK_FALSE((worse && contains(asked_about(then), plan.before.limits[i].id())));
-              }
-            });
-          });
-    }
-  }
-  for (const auto kind :
-       {RemedyKind::raise_saddle, RemedyKind::lower_saddle, RemedyKind::narrow_range,
-        RemedyKind::ring_above, RemedyKind::ring_below, RemedyKind::rings_out,
-        RemedyKind::fewer_above, RemedyKind::move_above, RemedyKind::move_below,
-        RemedyKind::lower_parts, RemedyKind::longer_expander, RemedyKind::wider_wish,
-        RemedyKind::narrower_wish, RemedyKind::narrower_controls}) {
-    CAPTURE(static_cast<int>(kind));
-    CHECK(said[kind] >= random_job::jobs(10));
-  }
-  CHECK(yes > random_job::jobs(1000));
-}
-
 /// How much of what a way moves is there; endless, where nothing on the bicycle ends it.
 double to_move(const Job& as_given, const Plan& plan, RemedyKind kind) {
   const Job job =
@@ -408,47 +358,18 @@ double to_move(const Job& as_given, const Plan& plan, RemedyKind kind) {
   return is(RemedyKind::narrower_controls) ? controls : std::numeric_limits<double>::infinity();
 }
 
-TEST_CASE("a tenth less than advice says would not do - nor a tenth more") {
-  int less = 0;
-  int more = 0;
+/// So many random jobs of each kind, and what is planned of them.
+void for_jobs(unsigned count, const std::function<void(const Job&, const Plan&)>& law) {
   for (const auto make : random_job::makers) {
-    for (unsigned seed = 1; seed <= random_job::jobs(500); ++seed) {
+    for (unsigned seed = 1; seed <= random_job::jobs(count); ++seed) {
       Random random(seed);
       const std::string text = text_of(make(random));
       CAPTURE(seed);
       CAPTURE(text);
       const Job job = job_of(text);
-      const Plan plan = plan_cut(job);
-      for_ways(
-          plan.before.holds, plan.before.remedies, plan.before.limits, {},
-          [&](const Remedy& way, const std::vector<std::string>&, bool) {
-            CAPTURE(static_cast<int>(way.kind));
-            CAPTURE(way.amount);
-            CAPTURE(way.most);
-            const auto would_do = [&](double mm) {
-              return std::ranges::all_of(followed(job, plan, way, mm, false), [&](const Job& then) {
-                const auto verdict = plan_cut(then).before.verdict;
-                // A saddle that goes lower may ask for a cut that none asked for before.
-                return verdict == plan::Verdict::keep ||
-                       (verdict == plan::Verdict::cut && way.kind != RemedyKind::lower_saddle);
-              });
-            };
-            if (followed(job, plan, way, way.amount, false).empty()) {
-              return;  // nothing is moved
-            }
-            if (way.amount > 0.15) {
-              ++less;
-              CHECK_FALSE(would_do(way.amount - 0.1));
-            }
-            if (way.most > 0.0 && way.most + 0.1 <= to_move(job, plan, way.kind)) {
-              ++more;
-              CHECK_FALSE(would_do(way.most + 0.1));
-            }
-          });
+      law(job, plan_cut(job));
     }
   }
-  CHECK(less > random_job::jobs(750));
-  CHECK(more > random_job::jobs(400));
 }
 
 /// A random job with what is left after a cut that missed its mark, by up to 8 mm; empty, where
@@ -465,6 +386,82 @@ std::string cut_at_random(random_job::Make make, unsigned seed) {
   return left < as_cut::left_of(planned.kind).least + 10
              ? ""
              : text + "[as_cut]\n" + as_cut::left(planned.kind, number(std::round(left)));
+}
+
+}  // namespace
+
+TEST_CASE("advice that is followed leads to a yes - or mends the limit it names and breaks none") {
+  Count said;
+  int yes = 0;
+  for_jobs(1000, [&](const Job& job, const Plan& plan) {
+    const auto asked = asked_about(plan);
+    for_ways(plan.before.holds, plan.before.remedies, plan.before.limits, asked,
+             [&](const Remedy& way, const std::vector<std::string>& named, bool all) {
+               CAPTURE(static_cast<int>(way.kind));
+               for_ends(job, plan, way, [&](const Job& then_job) {
+                 const Plan then = plan_cut(then_job);
+                 ++said[way.kind];
+                 if (is_yes(then.before.verdict)) {
+                   ++yes;
+                   return;
+                 }
+                 CHECK(mends(named, asked_about(then), all));
+                 REQUIRE(then.before.limits.size() == plan.before.limits.size());
+                 for (std::size_t i = 0; i < plan.before.limits.size(); ++i) {
+                   CAPTURE(plan.before.limits[i].id());
+                   // Neither from holding to doubt nor from doubt to broken.
+                   const bool worse = as_judged(then.before.limits[i], then.before).status >
+                                      as_judged(plan.before.limits[i], plan.before).status;
+                   CHECK_FALSE((worse && contains(asked_about(then), plan.before.limits[i].id())));
+                 }
+               });
+             });
+  });
+  for (const auto kind :
+       {RemedyKind::raise_saddle, RemedyKind::lower_saddle, RemedyKind::narrow_range,
+        RemedyKind::ring_above, RemedyKind::ring_below, RemedyKind::rings_out,
+        RemedyKind::fewer_above, RemedyKind::move_above, RemedyKind::move_below,
+        RemedyKind::lower_parts, RemedyKind::longer_expander, RemedyKind::wider_wish,
+        RemedyKind::narrower_wish, RemedyKind::narrower_controls}) {
+    CAPTURE(static_cast<int>(kind));
+    CHECK(said[kind] >= random_job::jobs(10));
+  }
+  CHECK(yes > random_job::jobs(1000));
+}
+
+TEST_CASE("a tenth less than advice says would not do - nor a tenth more") {
+  int less = 0;
+  int more = 0;
+  for_jobs(500, [&](const Job& job, const Plan& plan) {
+    for_ways(
+        plan.before.holds, plan.before.remedies, plan.before.limits, {},
+        [&](const Remedy& way, const std::vector<std::string>&, bool) {
+          CAPTURE(static_cast<int>(way.kind));
+          CAPTURE(way.amount);
+          CAPTURE(way.most);
+          const auto would_do = [&](double mm) {
+            return std::ranges::all_of(followed(job, plan, way, mm, false), [&](const Job& then) {
+              const auto verdict = plan_cut(then).before.verdict;
+              // A saddle that goes lower may ask for a cut that none asked for before.
+              return verdict == plan::Verdict::keep ||
+                     (verdict == plan::Verdict::cut && way.kind != RemedyKind::lower_saddle);
+            });
+          };
+          if (followed(job, plan, way, way.amount, false).empty()) {
+            return;  // nothing is moved
+          }
+          if (way.amount > 0.15) {
+            ++less;
+            CHECK_FALSE(would_do(way.amount - 0.1));
+          }
+          if (way.most > 0.0 && way.most + 0.1 <= to_move(job, plan, way.kind)) {
+            ++more;
+            CHECK_FALSE(would_do(way.most + 0.1));
+          }
+        });
+  });
+  CHECK(less > random_job::jobs(750));
+  CHECK(more > random_job::jobs(400));
 }
 
 TEST_CASE("advice on a part that was cut leads to a fit - or mends the limit it names") {
