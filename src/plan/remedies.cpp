@@ -144,8 +144,8 @@ struct Tried {
   RingStock ring_stock;
   std::function<Stands(const Job&)> look;
   Stands before;
-  std::optional<RemedyKind> unasked =
-      std::nullopt;  // without the cut that was asked for it is a yes
+  // What to do instead of a wanted cut, where the answer without it is a yes.
+  std::optional<RemedyKind> unasked = std::nullopt;
 
   [[nodiscard]] bool mends(const Stands& then, const Named& named) const {
     return !then.lacks_cut &&
@@ -652,7 +652,6 @@ std::vector<Remedy> ways_on(const Tried& on, const Judgement& after) {
   return ways;
 }
 
-// What to do instead of the cut that was asked for, where the answer without it is a yes.
 std::optional<RemedyKind> without_the_wanted_cut(const Job& job, const Judgement& before) {
   if (!before.wanted) {
     return std::nullopt;
