@@ -257,12 +257,13 @@ std::vector<std::string_view> parts_of(std::string_view list, std::string_view s
   }
 }
 
+// No key takes a list within a list, and mending one would take the longer the deeper they are.
 std::optional<std::string> mended_parts(const std::vector<std::string_view>& parts, Phrase& said) {
   std::string list;
   for (const std::string_view part : parts) {
     std::string value(part);
     if (!is_toml("x = " + value)) {
-      const auto better = part.empty() ? std::nullopt : mended(part);
+      const auto better = part.empty() || part.starts_with('[') ? std::nullopt : mended(part);
       if (!better) {
         return std::nullopt;
       }
