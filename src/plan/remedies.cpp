@@ -397,8 +397,7 @@ std::optional<Remedy> tried(const Tried& on, const std::vector<JudgedLimit>& lim
 
 // The stem angle that keeps the bar where it is with `rings` mm less below the stem.
 std::optional<double> rise_for(const Job& job, double rings) {
-  if (!job.frame.head_angle || !job.stem.length || !job.stem.angle ||
-      job.stem.length->nominal.in_mm() <= 0.0) {
+  if (!job.frame.head_angle || !job.stem.length || !job.stem.angle) {
     return std::nullopt;
   }
   constexpr double radians = std::numbers::pi / 180.0;

@@ -85,6 +85,11 @@ TEST_CASE("no headset cover comes down by more than there is of it") {
   CHECK(lower->amount == Near{6.9});
   CHECK_FALSE(has(plan_of_steerer({.length = 165}, 6), RemedyKind::lower_parts));
   CHECK(has(plan_of_steerer({.length = 165}, 6), RemedyKind::longer_steerer));
+  // A gap of 2 is left (rule of thumb) by a cover 9.9 lower, and not by one that is 10 lower; where
+  // 10 will do too, nothing on this bicycle ends it.
+  CHECK(find(plan_of_steerer({.length = 173.05}), RemedyKind::lower_parts).value().most ==
+        Near{9.9});
+  CHECK(find(plan_of_steerer({.length = 172.5}), RemedyKind::lower_parts).value().most == Near{0});
 }
 
 TEST_CASE("a cut that was asked for and breaks a limit asks for no other fork") {
@@ -137,6 +142,7 @@ TEST_CASE("what makes room between two limits of a steerer that exclude each oth
   CHECK_FALSE(has(maker, RemedyKind::respect_maker));
   // Nothing on the bicycle ends it.
   CHECK(find(maker, RemedyKind::ring_above).value().most == Near{0});
+  CHECK(find(maker, RemedyKind::ring_below).value().most == Near{0});
 
   // An expander holds from 4 to 52 below the top of the steerer, the clamp is 40, and a gap of 1 to
   // 4: rings above the stem between 5 and 15, less the doubts.
@@ -193,6 +199,24 @@ TEST_CASE("a saddle comes down as far as anybody lowers one") {
   CHECK(down->amount >= 20 + planned::guard({0.5, 0.5, 0.5}));
   CHECK(down->amount < 20 + planned::guard({0.5, 0.5, 0.5}) + 0.1);
   CHECK(down->most == Near{0});  // nothing ends it
+  // 0.05 more than there is.
+  const double mark = 100.05 - planned::guard({0.5, 0.5, 0.5});
+  CHECK(find(plan_of_post(220, "", 320, mark, ""), RemedyKind::lower_saddle).value().amount ==
+        Near{0.1});
+}
+
+TEST_CASE("a saddle goes up as far as anybody raises one - and a range of heights to one height") {
+  // 450 in, and a lip at 440; 200 higher there are 250 in, and the mark wants 100.
+  const std::string lip = "[[frame.blockage]]\ndepth = ";
+  const Plan up = plan_of_post(150, "", 600, 100, "cutting = \"forbidden\"\n" + lip + "440\n");
+  REQUIRE(up.before.verdict == Verdict::reject);
+  CHECK(find(up, RemedyKind::raise_saddle).value().most == Near{0});
+  // Heights from 100 to 180: a lip at 150 takes 50 off the post at the lowest, and the mark leaves
+  // 20 to take at the highest.
+  const Plan range = plan_of_post(140, "lowest = 100\nhighest = 180\n", 300, 100, lip + "150\n");
+  REQUIRE_FALSE(is_yes(range.before.verdict));
+  CHECK(find(range, RemedyKind::narrow_range).value().amount > 30);
+  CHECK(find(range, RemedyKind::narrow_range).value().most == Near{80});
 }
 
 TEST_CASE("another length of post is advised where one fits uncut and nothing else is in the way") {

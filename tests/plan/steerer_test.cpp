@@ -732,6 +732,12 @@ TEST_CASE("a stem with more rise is named where one can keep the bar where it is
   CHECK(*rise(upright, "length = 28\nangle = -30\n") == Near{0.0});
   CHECK(*rise(upright, "length = 28.1\nangle = 29.5\n") ==
         Near{degrees_of(std::sin(29.5 * std::numbers::pi / 180.0) + 14 / 28.1)});
+  // On a head tube of 65° it points 25° up at 0°, and 14 of steerer are 14·sin 65° of height.
+  const auto height = [](double degrees) {
+    return 90 * std::sin(degrees * std::numbers::pi / 180);
+  };
+  CHECK(height(25 + *rise("head_angle = 65\n", "length = 90\nangle = 0\n")) ==
+        Near{height(25) + 14 * std::sin(65 * std::numbers::pi / 180)});
   // Not even one that stands upright rises so far; and without its length, its angle or that of the
   // head tube nobody knows.
   CHECK_FALSE(rise(upright, "length = 27\nangle = 30\n").has_value());
