@@ -524,6 +524,13 @@ TEST_CASE("a steerer that stands proud may be cut again or get a ring") {
   CHECK(ring->amount == Near{6});  // up to the 2 of common practice, not just to 0 and its doubt
   CHECK(ring->most == Near{9});    // and no more than leaves 5
   CHECK(find(after.remedies, RemedyKind::cut_again) != nullptr);
+  // Shorter, it would carry no heavier a rider.
+  const Judgement heavy = after_of(Fork{.steerer = "length = 300\nmax_rider = 100\n",
+                                        .rest = "[rider]\nmass = 120\n",
+                                        .as_cut = gap_of(3)});
+  REQUIRE(heavy.verdict == Verdict::unfit);
+  CHECK(find(heavy.remedies, RemedyKind::other_part) != nullptr);
+  CHECK(find(heavy.remedies, RemedyKind::cut_again) == nullptr);
 }
 
 TEST_CASE("a steerer cut too short is told what mends all that is missed at once") {

@@ -2,6 +2,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <doctest/doctest.h>
@@ -188,6 +189,50 @@ TEST_CASE("one figure settles all limits that the same thing mends") {
       plan_of_steerer({.length = 180, .below = "[20, 15]", .above = "[5]", .more = too_many});
   REQUIRE(one.before.verdict == Verdict::reject);
   CHECK(find(one, RemedyKind::rings_out).value().amount == Near{15});
+  // A gap of 25 once more, but 21 too many below: the gap alone would ask for 20.
+  const Plan more =
+      plan_of_steerer({.length = 200, .below = "35", .above = "[5]", .more = "max_below = 14\n"});
+  CHECK(find(more, RemedyKind::rings_out).value().amount == Near{21});
+}
+
+TEST_CASE("spacers are named from the place they come from") {
+  // A gap of 16, 11 to 14 of them above the stem.
+  const auto fewer = find(plan_of_steerer({.length = 200, .below = "10", .above = "[10, 8, 3]"}),
+                          RemedyKind::fewer_above);
+  REQUIRE(fewer.has_value());
+  CHECK(fewer->take_out ==
+        std::vector<plan::Length>{measure::millimetres(10), measure::millimetres(3)});
+  // 4.2 to 16 of the 20 are to stand above the stem: one that lies beside cannot make two of one.
+  const auto moved = [](std::string_view below, std::string_view on_hand) {
+    return find(plan_of_steerer(
+                    {.length = 204,
+                     .below = std::string(below),
+                     .of_stem = "recess_max = 1\n",
+                     .more = "max_above = 16\n" + std::string(on_hand) + "[cap]\ngap_min = 3\n"}),
+                RemedyKind::move_above);
+  };
+  CHECK(moved("20", "").value().amount == Near{4.2});
+  CHECK_FALSE(moved("[20]", "on_hand = [5]\n").has_value());
+  CHECK(moved("[15, 4]", "").value().take_out == std::vector{measure::millimetres(15)});
+}
+
+TEST_CASE("no move is advised beyond what there is of it") {
+  // An expander that holds down to 10 below the top, and a clamp that ends some 118 below it, with
+  // 80 of spacers on it: no expander is 108 longer than another.
+  const auto expander = [](std::string rings) {
+    return has(plan_of_steerer({.length = 300,
+                                .above = std::move(rings),
+                                .more = "[expander]\nto = 10\nfrom = 4\nflange = 1\n"}),
+               RemedyKind::longer_expander);
+  };
+  CHECK(expander("[40]"));
+  CHECK_FALSE(expander("[40, 40]"));
+  // Two controls of 80 in all, on 60 of bar.
+  const Plan bar = plan_of(
+      "kind = 'handlebar'\n[handlebar]\nwidth = 780\nwanted = 740\nwidest = 780\nstraight = 60\n"
+      "material = 'aluminium'\ncutting = 'allowed'\n[[controls]]\nwidth = 50\n[[controls]]\n"
+      "width = 30\n");
+  CHECK(find(bar, RemedyKind::narrower_controls).value().most == Near{80});
 }
 
 TEST_CASE("a saddle comes down as far as anybody lowers one") {
