@@ -264,6 +264,16 @@ TEST_CASE("a saddle goes up as far as anybody raises one - and a range of height
   CHECK(find(range, RemedyKind::narrow_range).value().most == Near{80});
 }
 
+TEST_CASE("what a cut will settle does not count against the other advice") {
+  // The grip zone ends 0.3 below the collar, with a doubt of 0.5 (steel rule): 0.2 is missing. The
+  // upper lip is in doubt as the post is, the lower one 44.5 in the way, and a cut clears both.
+  const std::string lips = "[[frame.blockage]]\ndepth = 202\n[[frame.blockage]]\ndepth = 157\n";
+  const Plan plan = plan_of_post(241.5, "", 443, 124, "grip = [235, 241.8]\n" + lips);
+  REQUIRE(plan.before.verdict == Verdict::hold);
+  REQUIRE(is_yes(plan_of_post(241.3, "", 443, 124, "grip = [235, 241.8]\n" + lips).before.verdict));
+  CHECK(find(plan, RemedyKind::lower_saddle).value().amount == Near{0.2});
+}
+
 TEST_CASE("another length of post is advised where one fits uncut and nothing else is in the way") {
   const std::string lip = "[[frame.blockage]]\ndepth = ";
   // 20 off leave 80 in the frame, and the mark wants 85. The lip at 200 lets 418 in uncut.
