@@ -227,6 +227,16 @@ TEST_CASE("no move is advised beyond what there is of it") {
   };
   CHECK(expander("[40]"));
   CHECK_FALSE(expander("[40, 40]"));
+  // A carbon steerer that ends 3 deep in the stem, where its maker may allow the published 5.
+  const Plan recess = plan_of(
+      "kind = 'steerer'\n[steerer]\nlength = 182\nmaterial = 'carbon'\ndiameter = 28.6\n[frame]\n"
+      "head_tube = 120\n[headset]\nlower = 10\nupper = 15\n[stem]\nclamp = 40\n[spacers]\n"
+      "below = []\n");
+  const Remedy approved = find(recess, RemedyKind::approved_recess).value();
+  const double missing = 3 + planned::guard({0.5, 0.5, 0.1, 0.1});
+  CHECK(approved.amount >= missing);
+  CHECK(approved.amount < missing + 0.1);
+  CHECK(approved.most == Near{0});
   // Two controls of 80 in all, on 60 of bar.
   const Plan bar = plan_of(
       "kind = 'handlebar'\n[handlebar]\nwidth = 780\nwanted = 740\nwidest = 780\nstraight = 60\n"
