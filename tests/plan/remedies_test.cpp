@@ -284,6 +284,30 @@ TEST_CASE("what a cut will settle does not count against the other advice") {
   CHECK(find(plan, RemedyKind::lower_saddle).value().amount == Near{0.2});
 }
 
+TEST_CASE("what is named first is what is in the way") {
+  const auto first = [](const Plan& plan) -> std::string {
+    const auto* const limit = plan::first_in_the_way(plan.before);
+    return limit == nullptr ? "" : limit->id();
+  };
+  const std::string lip = "[[frame.blockage]]\ndepth = ";
+  // A lip at 150 under 160 of post, and no cut allowed: neither is broken alone.
+  const Plan clash = plan_of_post(140, "", 300, 100, "cutting = \"forbidden\"\n" + lip + "150\n");
+  REQUIRE(clash.before.verdict == Verdict::reject);
+  CHECK(first(clash) == "blockage-1");
+  // 160 in, where 170 have to be.
+  CHECK(first(plan_of_post(140, "", 300, 170, "")) == "mark");
+  // 0.2 to spare, and 1 of doubt.
+  CHECK(first(plan_of_post(140, "", 300, 159.8, "")) == "mark");
+  CHECK(first(plan_of_post(140, "", 300, 100, "")).empty());
+  // Nobody knows the mark: a hold for no limit.
+  const Plan unknown = plan_of(
+      "kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 140\n[post]\nlength = "
+      "300\n"
+      "diameter = 27.2\nmark = \"unknown\"\nmaterial = \"aluminium\"\n");
+  REQUIRE(unknown.before.verdict == Verdict::hold);
+  CHECK(first(unknown).empty());
+}
+
 TEST_CASE("another length of post is advised where one fits uncut and nothing else is in the way") {
   const std::string lip = "[[frame.blockage]]\ndepth = ";
   // 20 off leave 80 in the frame, and the mark wants 85. The lip at 200 lets 418 in uncut.
