@@ -257,7 +257,7 @@ std::vector<std::string_view> parts_of(std::string_view list, std::string_view s
   }
 }
 
-// No key takes a list within a list, and mending one would take the longer the deeper they are.
+// No key takes a list within a list, and each level of one would take longer to mend than the last.
 std::optional<std::string> mended_parts(const std::vector<std::string_view>& parts, Phrase& said) {
   std::string list;
   for (const std::string_view part : parts) {

@@ -294,7 +294,7 @@ TEST_CASE("what is named first is what is in the way") {
     return limit == nullptr ? "" : limit->id();
   };
   const std::string lip = "[[frame.blockage]]\ndepth = ";
-  // A lip at 150 under 160 of post, and no cut allowed: neither is broken alone.
+  // A lip at 150 under 160 of post, which must not be cut: the two exclude each other.
   const Plan clash = plan_of_post(140, "", 300, 100, "cutting = \"forbidden\"\n" + lip + "150\n");
   REQUIRE(clash.before.verdict == Verdict::reject);
   CHECK(first(clash) == "blockage-1");
@@ -305,9 +305,8 @@ TEST_CASE("what is named first is what is in the way") {
   CHECK(first(plan_of_post(140, "", 300, 100, "")).empty());
   // Nobody knows the mark: a hold for no limit.
   const Plan unknown = plan_of(
-      "kind = \"seatpost\"\n[saddle]\nmeasured = \"extension\"\nheight = 140\n[post]\nlength = "
-      "300\n"
-      "diameter = 27.2\nmark = \"unknown\"\nmaterial = \"aluminium\"\n");
+      "kind = 'seatpost'\n[saddle]\nmeasured = 'extension'\nheight = 140\n[post]\nlength = 300\n"
+      "diameter = 27.2\nmark = 'unknown'\nmaterial = 'aluminium'\n");
   REQUIRE(unknown.before.verdict == Verdict::hold);
   CHECK(first(unknown).empty());
 }
